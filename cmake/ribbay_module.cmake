@@ -1,0 +1,43 @@
+# One folder is one library with one include root. A folder that is not named in USES or HIDES is not on
+# the include path, so a wrong include does not compile.
+
+add_library(ribbay_flags INTERFACE)
+target_compile_options(ribbay_flags INTERFACE
+  -Wall -Wextra -Wshadow -Wconversion -Werror
+  -ffp-contract=off)  # fused multiply-add would change cut plans and bytes from machine to machine
+if(RIBBAY_SANITIZE)
+  add_compile_options(-fsanitize=address,undefined -fno-omit-frame-pointer -fno-sanitize-recover=undefined)
+  add_link_options(-fsanitize=address,undefined)
+endif()
+
+# ribbay_module(<name> USES <libraries seen by its users> HIDES <libraries seen only in src/>)
+function(ribbay_module name)
+  cmake_parse_arguments(M "" "" "USES;HIDES" ${ARGN})
+  file(GLOB headers CONFIGURE_DEPENDS include/${name}/*.hpp)
+  file(GLOB sources CONFIGURE_DEPENDS src/*.cpp)
+  if(sources)
+    add_library(${name} STATIC ${sources})
+    target_sources(${name} PUBLIC FILE_SET HEADERS BASE_DIRS include FILES ${headers})
+    target_link_libraries(${name} PUBLIC ${M_USES} PRIVATE ${M_HIDES} $<BUILD_INTERFACE:ribbay_flags>)
+  else()
+    add_library(${name} INTERFACE)
+    target_sources(${name} INTERFACE FILE_SET HEADERS BASE_DIRS include FILES ${headers})
+    target_link_libraries(${name} INTERFACE ${M_USES})
+  endif()
+  set_property(GLOBAL APPEND PROPERTY RIBBAY_MODULES ${name})
+  set_property(GLOBAL PROPERTY RIBBAY_USES_${name} "${M_USES}")
+  set_property(GLOBAL PROPERTY RIBBAY_HIDES_${name} "${M_HIDES}")
+endfunction()
+
+# ribbay_tests(<library> USES <further libraries>): one test binary per library, from tests/<library>/*.cpp
+function(ribbay_tests name)
+  cmake_parse_arguments(T "" "" "USES" ${ARGN})
+  file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/${name}/*.cpp)
+  if(NOT sources)
+    return()
+  endif()
+  add_executable(${name}_tests ${sources})
+  target_link_libraries(${name}_tests PRIVATE test_support ${T_USES} ribbay_flags)
+  target_precompile_headers(${name}_tests PRIVATE <catch2/catch.hpp>)
+  catch_discover_tests(${name}_tests TEST_PREFIX "${name}: " DISCOVERY_MODE PRE_TEST)
+endfunction()

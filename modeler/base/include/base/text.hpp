@@ -1,0 +1,36 @@
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/finding.hpp"
+
+namespace ribbay {
+
+/// How lengths are shown to people. Files in JSON are always mm.
+enum class LengthStyle { millimetres, inches };
+
+/// Shortest text that reads back as the same number; the same on every machine and in every locale.
+std::string number_text(double value);
+
+/// `value` rounded to `decimals` places, trailing zeros dropped, never "-0".
+std::string rounded_text(double value, int decimals);
+
+/// A length for people, without its unit: "482.6", or inches to 1/64 as "19" or "5 13/64".
+std::string length_text(double mm, LengthStyle style);
+
+/// A value with its unit: "482.6 mm", "5 13/64 in", "45 deg", "12.5 kg".
+std::string value_text(double value, Unit unit, LengthStyle style);
+
+std::string join(std::span<const std::string> words, std::string_view between);
+
+/// The candidate nearest to `word` in spelling, or an empty string when none is near enough to suggest:
+/// at most a third of the longer word's letters may differ.
+std::string nearest(std::string_view word, std::span<const std::string> candidates);
+
+/// 64 bits of FNV-1a, as 16 hex digits. For sharing equal things, not for security.
+std::string fingerprint(std::string_view bytes);
+
+}  // namespace ribbay

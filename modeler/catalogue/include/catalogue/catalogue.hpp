@@ -1,0 +1,191 @@
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/box.hpp"
+#include "shape/region.hpp"
+#include "spec/document.hpp"
+#include "spec/schema.hpp"
+#include "base/result.hpp"
+
+namespace ribbay {
+
+/// Where a catalogue fact comes from. Every entry has one; `assumption` says that nobody looked it up.
+struct Provenance {
+  std::string source;
+  std::string date;
+  bool assumption = false;
+};
+
+struct Material {
+  std::string key;
+  std::string title;
+  double density = 0.0;        ///< kg/mm3
+  double modulus_mpa = 0.0;    ///< 0: not given
+  double expansion = 0.0;      ///< per kelvin; 0: not given
+  std::string colour;          ///< "#rrggbb" for pictures and models
+  Provenance provenance;
+};
+
+enum class ProfileFamily { slotted, i_beam, rectangular_tube, angle, flat };
+
+/// The slots of a slotted profile, the same on all four sides; several side by side on wide profiles.
+struct Slot {
+  double opening = 0.0;        ///< width at the surface
+  double lip = 0.0;            ///< thickness of the lips
+  double cavity_width = 0.0;   ///< width behind the lips
+  double depth = 0.0;          ///< from the surface to the cavity floor
+  double pitch = 0.0;          ///< distance between slots on a wide profile
+};
+
+/// A length of stock with a constant section. The section is centred on its bounding box; x is the
+/// width, y the height.
+struct Profile {
+  std::string key;
+  std::string title;
+  ProfileFamily family = ProfileFamily::flat;
+  std::string material;
+  double width = 0.0;
+  double height = 0.0;
+  Region section;
+  std::optional<Region> coarse;      ///< outline without slots, for small drawings
+  std::optional<Slot> slot;
+  double core_bore = 0.0;            ///< diameter of the hole(s) that take an end thread; 0: none
+  std::vector<Vec2> core_bores;      ///< their centres
+  std::vector<double> stock_lengths; ///< mm
+  Provenance provenance;
+};
+
+struct Sheet {
+  std::string key;
+  std::string title;
+  std::string material;
+  double nominal = 0.0;        ///< what the shop calls it, mm
+  double thickness = 0.0;      ///< actual mean, mm: all geometry uses this
+  double thinnest = 0.0;       ///< limits of the actual thickness
+  double thickest = 0.0;
+  double length = 0.0;         ///< of a full sheet; the grain runs along it when `grain`
+  double width = 0.0;
+  bool grain = false;
+  Provenance provenance;
+};
+
+/// A pair of side-mounted drawer slides.
+struct Slide {
+  std::string key;
+  std::string title;
+  double length = 0.0;         ///< closed
+  double travel = 0.0;         ///< how far the drawer comes out
+  double thickness = 0.0;      ///< side space each slide takes
+  double height = 0.0;
+  double load_kg = 0.0;        ///< for the pair
+  double mass_kg = 0.0;        ///< for the pair
+  Provenance provenance;
+};
+
+struct Hinge {
+  std::string key;
+  std::string title;
+  double opening = 0.0;        ///< largest angle, radians
+  double cup_diameter = 0.0;
+  double cup_depth = 0.0;
+  double cup_edge = 0.0;       ///< cup centre from the door's edge
+  double axis_inset = 0.0;     ///< turning axis from the door's hinge edge, towards the door's middle
+  double axis_out = 0.0;       ///< turning axis in front of the door's outer face (negative: behind it)
+  double mass_kg = 0.0;
+  Provenance provenance;
+};
+
+/// An inside-corner bracket: two flat legs at a right angle.
+struct Bracket {
+  std::string key;
+  std::string title;
+  std::string material;
+  double leg = 0.0;            ///< outside length of each leg
+  double thickness = 0.0;
+  double width = 0.0;
+  double hole_from_corner = 0.0; ///< bolt centre from the outside of the corner
+  std::string bolt;            ///< key of the bolt it takes, one per leg
+  std::string nut;             ///< key of the slot nut, or empty
+  Provenance provenance;
+};
+
+/// A bolt or screw, and what goes with it.
+struct Bolt {
+  std::string key;
+  std::string title;
+  double diameter = 0.0;       ///< thread
+  double length = 0.0;         ///< under the head
+  double head_diameter = 0.0;
+  double head_height = 0.0;
+  double clearance_hole = 0.0;
+  double spanner = 0.0;        ///< across flats of the drive
+  double mass_kg = 0.0;
+  Provenance provenance;
+};
+
+struct Nut {
+  std::string key;
+  std::string title;
+  double diameter = 0.0;       ///< thread
+  double width = 0.0;          ///< across the slot
+  double length = 0.0;
+  double height = 0.0;
+  double mass_kg = 0.0;
+  Provenance provenance;
+};
+
+/// One box of an equipment's body, in its own coordinates.
+struct EquipmentBox {
+  std::string name;
+  Vec3 at;    ///< lowest corner
+  Vec3 size;
+};
+
+enum class Face { front, back, left, right, top, bottom };
+
+/// Something bought that stands or hangs in a module. Its coordinates: x to the right as seen from in
+/// front, y from the front towards the back, z up; the origin is the lower front left corner of its first
+/// box.
+struct Equipment {
+  std::string key;
+  std::string title;
+  double mass_kg = 0.0;
+  std::vector<EquipmentBox> boxes;
+  std::vector<Vec3> feet;                    ///< support points; empty: its underside
+  std::map<Face, double> air;                ///< free air it needs beside each face, mm
+  std::optional<double> front_swing;         ///< width of a door that opens at the front, mm
+  std::string colour;
+  Provenance provenance;
+
+  Box bounds() const;
+};
+
+/// Everything that can be bought, by key.
+struct Catalogue {
+  std::map<std::string, Material, std::less<>> materials;
+  std::map<std::string, Profile, std::less<>> profiles;
+  std::map<std::string, Sheet, std::less<>> sheets;
+  std::map<std::string, Slide, std::less<>> slides;
+  std::map<std::string, Hinge, std::less<>> hinges;
+  std::map<std::string, Bracket, std::less<>> brackets;
+  std::map<std::string, Bolt, std::less<>> bolts;
+  std::map<std::string, Nut, std::less<>> nuts;
+  std::map<std::string, Equipment, std::less<>> equipment;
+
+  /// Keys of one kind ("profile", "sheet", "slide", "hinge", "bracket", "bolt", "nut", "material",
+  /// "equipment"), or nullopt when there is no such kind.
+  std::optional<std::vector<std::string>> keys(std::string_view kind) const;
+};
+
+/// The top-level tables a catalogue file may have, with the schema of their entries:
+/// "material", "profile", "sheet", "slide", "hinge", "bracket", "bolt", "nut", "equipment".
+const std::vector<std::pair<std::string, SchemaPtr>>& catalogue_schemas();
+
+/// Reads those tables of `document`; each faulty entry is reported and left out.
+Built<Catalogue> read_catalogue(const Document& document);
+
+}  // namespace ribbay

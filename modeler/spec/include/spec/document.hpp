@@ -1,0 +1,77 @@
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "base/result.hpp"
+
+namespace ribbay {
+
+struct Entry;
+
+/// A value of a parameter file with the place it was written. `earlier` holds the places of values that
+/// this one replaced (an including file over an included one, --set over both), newest first.
+struct Node {
+  using Array = std::vector<Node>;
+  using Table = std::vector<Entry>;  ///< in file order
+  struct Date {
+    std::string text;  ///< ISO 8601, "2026-11-24"
+    friend bool operator==(const Date&, const Date&) = default;
+  };
+  std::variant<std::monostate, bool, std::int64_t, double, std::string, Date, Array, Table> value;
+  Place place;
+  std::vector<Place> earlier;
+
+  const Table* table() const { return std::get_if<Table>(&value); }
+  const Array* array() const { return std::get_if<Array>(&value); }
+  const std::string* text() const { return std::get_if<std::string>(&value); }
+  /// The entry named `key` of a table, or nullptr.
+  const Node* find(std::string_view key) const;
+  /// "a table", "a string", "an integer", ... for messages.
+  std::string_view kind_name() const;
+};
+
+struct Entry {
+  std::string key;
+  Place key_place;
+  Node value;
+};
+
+/// A file that went into a document, as read.
+struct InputFile {
+  std::string path;
+  std::string bytes;
+};
+
+/// A parameter file with its includes merged: one tree, every node with its place.
+struct Document {
+  Node root;
+  std::vector<InputFile> inputs;
+};
+
+/// Reads a file's bytes; fails with "input.no_file", "input.not_readable" or "input.too_large".
+using ReadFile = std::function<Result<std::string>(const std::string& path)>;
+Result<std::string> read_file(const std::string& path);
+
+/// Stated limits of the reader: more than this is an error, never a hang.
+struct InputLimits {
+  std::size_t file_bytes = 8U << 20U;
+  std::size_t files = 200;
+  std::size_t include_depth = 20;
+  std::size_t nodes = 200'000;
+  std::size_t nesting = 40;
+  std::size_t string_bytes = 4096;
+};
+
+/// Reads `path`, its `include = [...]` files (paths relative to the file that names them) and merges them:
+/// the including file wins, tables merge, arrays and single values replace, `remove = ["name"]` in a table
+/// deletes entries that came from an included file. Then applies `overrides`, each "dotted.path=value"
+/// (place: file "--set"). Every syntax, include and override error is reported, with its place.
+Built<Document> load_document(const std::string& path, const std::vector<std::string>& overrides = {},
+                              const ReadFile& read = read_file, const InputLimits& limits = {});
+
+}  // namespace ribbay

@@ -1,0 +1,90 @@
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "spec/document.hpp"
+#include "spec/record.hpp"
+#include "spec/schema.hpp"
+
+namespace ribbay {
+
+/// What a name or a question outside the document answers.
+struct Lookup {
+  enum class State {
+    known,         ///< `quantity` is the answer
+    unknown_name,  ///< nobody has that name: the evaluator reports it and suggests the nearest
+    failed         ///< it depends on something whose failure has been reported already, or on `finding`
+  };
+  State state = State::unknown_name;
+  Quantity quantity;
+  std::optional<Finding> finding;  ///< with `failed`: a new reason, without place (the evaluator adds it)
+
+  static Lookup of(double value, Dimension dimension) { return {State::known, {value, dimension}, {}}; }
+  static Lookup reported() { return {State::failed, {}, {}}; }
+  static Lookup because(Finding why) { return {State::failed, {}, std::move(why)}; }
+};
+
+/// What the evaluator asks of those who know more than the document.
+struct Resolvers {
+  /// Dotted names that are no field of a declared table: "vehicle.floor_width", "rack.front".
+  std::function<Lookup(std::string_view name)> name;
+  /// Questions: `clear_width(45 mm, 605 mm, 0 mm, 900 mm)`.
+  std::function<Lookup(std::string_view question, std::span<const Quantity> arguments)> question;
+  /// All names and questions that the two above know, for suggestions.
+  std::function<std::vector<std::string>()> known_names;
+  std::function<std::vector<std::string>()> known_questions;
+  /// Keys of the catalogue entries of a kind, for reference fields; nullopt: not checked.
+  std::function<std::optional<std::vector<std::string>>(std::string_view kind)> catalogue;
+};
+
+/// Checks the tables of a document against schemas and computes their values. Fields are computed on
+/// demand, once, so files may use each other's values in any order; a cycle is reported once with its whole
+/// path, and whatever depends on a failed value is left out without a second report.
+///
+/// In an expression `self.x` is field x of the module the expression stands in; a name without a dot is an
+/// entry of [values]; `NAME.x` is field x of the table declared as NAME, or else the resolver's business.
+class Evaluator {
+ public:
+  Evaluator(const Document& document, Resolvers resolvers);
+  ~Evaluator();
+  Evaluator(const Evaluator&) = delete;
+  Evaluator& operator=(const Evaluator&) = delete;
+
+  /// Makes the fields of the table at `path` ("module.rack") computable, and known in expressions as
+  /// `alias.field` when `alias` is not empty.
+  void declare(const std::string& path, SchemaPtr schema, const std::string& alias = {});
+
+  /// The whole table, checked and computed, or nullopt when anything in it failed (see findings()).
+  /// Unknown and missing fields are reported here. A missing table counts as empty.
+  std::optional<Record> record(const std::string& path);
+
+  /// One quantity field of a declared table, default included; nullopt when absent or failed.
+  std::optional<double> number(const std::string& path, std::string_view field);
+  /// One text-like field (text, choice, reference, path, date) of a declared table.
+  std::optional<std::string> text(const std::string& path, std::string_view field);
+  /// One table field of a declared table; nullopt when absent or failed.
+  std::optional<Record> table(const std::string& path, std::string_view field);
+  bool has(const std::string& path, std::string_view field) const;
+
+  /// Runs `compute` under `name`: computed once, and a request for `name` from inside it is a cycle.
+  /// For names that resolvers compute from fields, such as "rack.front".
+  Lookup remember(const std::string& name, const std::function<Lookup()>& compute);
+
+  /// Reports top-level entries of the document that are not in `allowed`.
+  void check_top_level(const std::vector<std::string>& allowed);
+
+  const Findings& findings() const;
+  Findings take_findings();
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+}  // namespace ribbay
