@@ -1,0 +1,49 @@
+# Every command a person needs. CMake does the work; the presets are in CMakePresets.json.
+JOBS ?= $(shell nproc)
+RIBBAY = build/ribbay
+
+.PHONY: build demo test setup setup-test setup-tools format tidy asan benchmark clean
+
+build: setup build/build.ninja
+	cmake --build build --target ribbay --parallel $(JOBS)
+
+# The demo van, and the same project in a shorter van.
+demo: build
+	$(RIBBAY) build params/marsh/marsh.toml
+	$(RIBBAY) build params/marsh/marsh.toml --set project.vehicle=../vehicles/long_mid.toml --out outputs/marsh_long_mid
+
+test: setup-test build/build.ninja
+	cmake --build build --parallel $(JOBS)
+	cmake --build build --target all_verify_interface_header_sets --parallel $(JOBS)
+	ctest --preset release --parallel 2
+
+setup:
+	@.ci/setup build
+
+setup-test:
+	@.ci/setup build test
+
+setup-tools:
+	@.ci/setup build test tools
+
+build/build.ninja: CMakePresets.json | setup
+	cmake --preset release
+
+format: setup-tools
+	git ls-files '*.cpp' '*.hpp' | xargs clang-format -i
+
+tidy: setup-tools
+	cmake --preset tidy
+	git ls-files 'modeler/*.cpp' 'exporters/*.cpp' | xargs -P 2 -n 1 clang-tidy -p build-tidy --quiet
+
+asan: setup-test
+	cmake --preset asan
+	cmake --build build-asan --parallel $(JOBS)
+	ctest --preset asan --parallel 2
+
+benchmark: setup-test build/build.ninja
+	cmake --build build --target benchmarks --parallel $(JOBS)
+	build/benchmarks
+
+clean:
+	rm -rf build build-dev build-asan build-tidy
