@@ -66,11 +66,15 @@ class Evaluator {
 
   /// One quantity field of a declared table, default included; nullopt when absent or failed.
   std::optional<double> number(const std::string& path, std::string_view field);
-  /// One text-like field (text, choice, reference, path, date) of a declared table.
+  /// One text-like field (text, choice, reference, path, date) of a declared table. Here and in record() a
+  /// path is joined to the folder of the file that names it (a path from --set is left as it is).
   std::optional<std::string> text(const std::string& path, std::string_view field);
   /// One table field of a declared table; nullopt when absent or failed.
   std::optional<Record> table(const std::string& path, std::string_view field);
   bool has(const std::string& path, std::string_view field) const;
+
+  /// Where the declared table stands, or the whole file when it is missing.
+  Place place(const std::string& path) const;
 
   /// Runs `compute` under `name`: computed once, and a request for `name` from inside it is a cycle.
   /// For names that resolvers compute from fields, such as "rack.front".

@@ -1,0 +1,123 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "kind.hpp"
+
+/// Making parts: generators say what they want in module axes; the workshop turns it into placed parts.
+namespace ribbay::detail {
+
+/// Room that a rectangular cut takes away from a board, in module axes. It may reach past the board.
+struct BoxCut {
+  Box box;
+  CutRole role = CutRole::dado;
+};
+
+/// A hole in module axes.
+struct Hole {
+  Vec3 at;                 ///< where the drill enters
+  Vec3 direction;          ///< unit, into the material
+  double diameter = 0.0;
+  double depth = 0.0;
+  bool through = false;
+  BoreRole role = BoreRole::screw;
+  std::string thread;
+};
+
+/// A rectangular piece of sheet, parallel to the module's axes.
+struct Board {
+  std::string name;        ///< id without the module: "side.left"
+  std::string title;       ///< "Side left"
+  const Sheet* sheet = nullptr;
+  Box box;                 ///< finished size; its extent along `normal` is the sheet's thickness
+  Vec3 normal{0, 0, 1};    ///< unit axis: from the back of the sheet to its face
+  Vec3 along{1, 0, 0};     ///< unit axis in the board's plane: the grain, and what "length" means
+  std::vector<BoxCut> cuts;
+  std::vector<Hole> holes;
+};
+
+/// A piece of sheet with a free outline.
+struct ShapedBoard {
+  std::string name;
+  std::string title;
+  const Sheet* sheet = nullptr;
+  Frame frame;             ///< outline's axes to module: outline in xy, face looks to +z, grain along x
+  Region outline;
+  std::vector<Cut> cuts;
+  std::vector<Hole> holes; ///< in module axes
+};
+
+/// A cut length of profile.
+struct Length {
+  std::string name;
+  std::string title;
+  const Profile* profile = nullptr;
+  Vec3 from;               ///< centre of the section at the start cut
+  Vec3 direction;          ///< unit: along the length
+  Vec3 across;             ///< unit: where the section's x (its width) points
+  double length = 0.0;
+  std::vector<Hole> holes; ///< in module axes
+};
+
+/// A bolt or screw. `at` is under its head, `direction` points to its tip.
+struct Fastener {
+  std::string name;
+  const Bolt* bolt = nullptr;
+  Vec3 at;
+  Vec3 direction;
+  std::vector<std::string> hosts;  ///< names without the module, or whole ids of other modules' parts
+};
+
+/// Collects the parts of one module.
+class Workshop {
+ public:
+  explicit Workshop(const ModuleRequest& request) : request_{request} {}
+
+  /// Each adds a part and returns its id.
+  std::string add(const Board& board);
+  std::string add(const ShapedBoard& board);
+  std::string add(const Length& piece);
+  std::string add(const Fastener& fastener);
+  /// A bought part of one or more prisms in module axes.
+  std::string add_hardware(std::string name, std::string title, std::string stock, std::string material,
+                           Shape shape, const Frame& frame, double mass_kg, std::vector<std::string> hosts);
+  /// Equipment standing with its lower left front corner at `at` (module axes), turned by quarter turns
+  /// counter-clockwise seen from above about that box; registers ports NAME and NAME_BOX.
+  std::string add_equipment(const std::string& name, const Equipment& item, Vec3 at, int quarter_turns);
+
+  /// An inside-corner bracket in the corner where two faces meet. `corner` lies on both faces, in the middle
+  /// of the bracket's width; its legs run along `leg_a` and `leg_b` (unit axes, away from the corner).
+  /// Each leg gets its bolt and, when the bracket names one, its slot nut. `host_a` is the part that the leg
+  /// along leg_a lies on.
+  void add_bracket(const std::string& name, const Bracket& bracket, Vec3 corner, Vec3 leg_a, Vec3 leg_b,
+                   const std::string& host_a, const std::string& host_b);
+
+  void join(std::string name, std::string kind, std::vector<std::string> parts,
+            std::vector<std::string> hardware = {});
+  void find(Finding finding) { made_.findings.push_back(std::move(finding)); }
+
+  /// "rack/post.front_left" from "post.front_left".
+  std::string id(std::string_view name) const { return request_.name + "/" + std::string(name); }
+  /// Module axes to van axes.
+  Vec3 to_van(Vec3 p) const { return request_.frame.point(p); }
+  Box to_van(const Box& box) const;
+
+  ModuleParts& made() { return made_; }
+  ModuleParts finish() { return std::move(made_); }
+
+ private:
+  Part& start(std::string name, std::string title, PartKind kind);
+  void stock_limits(const Part& part);
+  const ModuleRequest& request_;
+  ModuleParts made_;
+};
+
+/// Catalogue entry by key; the schema has checked that it is there.
+template <class T>
+const T& entry(const std::map<std::string, T, std::less<>>& entries, std::string_view key) {
+  return entries.find(key)->second;
+}
+
+}  // namespace ribbay::detail
