@@ -1,0 +1,164 @@
+#include <cmath>
+
+#include <nlohmann/json.hpp>
+
+#include "base/messages.hpp"
+#include "report/report.hpp"
+
+namespace ribbay {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+/// The format version of report.json. A reader refuses newer ones.
+constexpr int kSchema = 1;
+
+/// `value` rounded to 1/`steps`. Rounding hides the last bits, in which machines may differ.
+Json number(double value, double steps) {
+  if (!std::isfinite(value)) return nullptr;
+  const double rounded = std::round(value * steps) / steps;
+  return rounded == 0.0 ? 0.0 : rounded;  // never -0
+}
+
+Json length_mm(double mm) { return number(mm, 1e3); }
+Json mass(double kg) { return number(kg, 1e6); }
+Json point_mm(Vec3 p) { return {length_mm(p.x), length_mm(p.y), length_mm(p.z)}; }
+
+std::string_view name(Severity severity) {
+  switch (severity) {
+    case Severity::note: return "note";
+    case Severity::warning: return "warning";
+    case Severity::error: break;
+  }
+  return "error";
+}
+
+std::string_view name(Status status) {
+  switch (status) {
+    case Status::pass: return "pass";
+    case Status::fail: return "fail";
+    case Status::not_proven: break;
+  }
+  return "not proven";
+}
+
+Json unit_symbol(Unit unit) {
+  switch (unit) {
+    case Unit::none: return nullptr;
+    case Unit::count: return "1";
+    case Unit::mm: return "mm";
+    case Unit::mm2: return "mm2";
+    case Unit::mm3: return "mm3";
+    case Unit::degree: return "deg";
+    case Unit::kg: return "kg";
+    case Unit::newton: return "N";
+    case Unit::newton_mm: return "N mm";
+    case Unit::mpa: return "MPa";
+    case Unit::percent: return "%";
+  }
+  return nullptr;
+}
+
+const double* number_in(const Argument* argument) {
+  return argument == nullptr ? nullptr : std::get_if<double>(&argument->value);
+}
+
+Json value_json(const Argument* argument) {
+  const double* value = number_in(argument);
+  return value == nullptr ? Json() : number(*value, 1e6);
+}
+
+Json unit_json(const Argument* measured, const Argument* required) {
+  if (number_in(measured) != nullptr) return unit_symbol(measured->unit);
+  if (number_in(required) != nullptr) return unit_symbol(required->unit);
+  return nullptr;
+}
+
+Json place_json(const Place& place) {
+  return {{"file", place.file}, {"line", place.line}, {"column", place.column}};
+}
+
+Json text_or_null(const std::string& text) { return text.empty() ? Json() : Json(text); }
+
+Json finding_json(const Finding& finding, LengthStyle show) {
+  const Argument* measured = finding.argument("measured");
+  const Argument* required = finding.argument("required");
+  return {{"check", finding.code},
+          {"severity", name(finding.severity)},
+          {"status", name(finding.status)},
+          {"subjects", finding.subjects},
+          {"measured", value_json(measured)},
+          {"required", value_json(required)},
+          {"unit", unit_json(measured, required)},
+          {"at_mm", finding.at ? point_mm(*finding.at) : Json()},
+          {"place", finding.place ? place_json(*finding.place) : Json()},
+          {"message", message_text(finding, show)},
+          {"advice", text_or_null(advice_text(finding, show))},
+          {"source", text_or_null(finding.source)}};
+}
+
+Json part_json(const Part& part) {
+  const Box box = bounds(part);
+  return {{"id", part.id},
+          {"kind", ribbay::name(part.kind)},
+          {"module", part.module},
+          {"title", part.title},
+          {"stock", part.stock.key},
+          {"material", text_or_null(part.material)},
+          {"mass_kg", mass(part.mass_kg)},
+          {"box_mm", {{"lo", point_mm(box.lo)}, {"hi", point_mm(box.hi)}}}};
+}
+
+Json project_json(const ProjectInfo& project) {
+  return {{"name", project.name},
+          {"title", text_or_null(project.title)},
+          {"date", text_or_null(project.date)},
+          {"author", text_or_null(project.author)},
+          {"show", project.show == LengthStyle::inches ? "in" : "mm"}};
+}
+
+template <class Items, class ToJson>
+Json list(const Items& items, ToJson to_json) {
+  Json array = Json::array();
+  for (const auto& item : items) array.push_back(to_json(item));
+  return array;
+}
+
+void add_layout(Json& json, const Layout& layout) {
+  json["project"] = project_json(layout.project);
+  if (layout.vehicle) json["vehicle"] = {{"key", layout.vehicle->key}, {"title", layout.vehicle->title}};
+  json["modules"] = list(layout.modules, [](const Module& module) -> Json {
+    return {{"name", module.name}, {"kind", module.kind}, {"title", text_or_null(module.title)}};
+  });
+  json["parts"] = list(layout.parts, part_json);
+  const MassSummary total = mass_summary(layout);
+  json["totals"] = {{"mass_kg", mass(total.mass_kg)},
+                    {"cog_mm", layout.parts.empty() ? Json() : point_mm(total.centre)}};
+}
+
+}  // namespace
+
+std::string report_json(const Report& report) {
+  const LengthStyle show = report.layout ? report.layout->project.show : LengthStyle::millimetres;
+  Json json = {{"schema", kSchema}, {"project", nullptr}};
+  json["inputs"] = list(report.inputs, [](const InputDigest& input) -> Json {
+    return {{"path", input.path}, {"sha256", input.sha256}};
+  });
+  json["settings"] = report.settings;
+  json["vehicle"] = nullptr;
+  json["modules"] = Json::array();
+  json["parts"] = Json::array();
+  json["checks"] = list(report.checks, [](const CheckTally& tally) -> Json {
+    return {{"name", tally.name},
+            {"passed", tally.passed},
+            {"failed", tally.failed},
+            {"not_proven", tally.not_proven}};
+  });
+  json["findings"] = list(report.findings, [&](const Finding& f) { return finding_json(f, show); });
+  json["totals"] = nullptr;
+  if (report.layout) add_layout(json, *report.layout);
+  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace ribbay

@@ -1,0 +1,95 @@
+#include "tables/tables.hpp"
+
+#include <map>
+#include <set>
+
+#include "tables/csv.hpp"
+
+namespace ribbay {
+
+namespace {
+
+using Rows = std::vector<std::vector<std::string>>;
+
+/// Lists are read by machines as well, so millimetres keep their thousandths.
+std::string size_text(double mm, LengthStyle show) {
+  return show == LengthStyle::millimetres ? rounded_text(mm, 3) : length_text(mm, show);
+}
+
+std::string size_or_empty(double mm, LengthStyle show) {
+  return mm > 0.0 ? size_text(mm, show) : std::string();
+}
+
+std::string ids_text(const Layout& layout, const PartType& type) {
+  std::vector<std::string> ids;
+  for (const std::size_t part : type.parts) ids.push_back(layout.parts[part].id);
+  return join(ids, "; ");
+}
+
+template <class Items>
+const std::string* title_in(const Items& items, const std::string& key) {
+  const auto found = items.find(key);
+  return found == items.end() || found->second.title.empty() ? nullptr : &found->second.title;
+}
+
+/// What the catalogue calls a bought thing, or nullptr when it does not know it.
+const std::string* catalogue_title(const Catalogue& catalogue, const std::string& key) {
+  for (const std::string* title :
+       {title_in(catalogue.slides, key), title_in(catalogue.hinges, key),
+        title_in(catalogue.brackets, key), title_in(catalogue.bolts, key),
+        title_in(catalogue.nuts, key), title_in(catalogue.equipment, key)}) {
+    if (title != nullptr) return title;
+  }
+  return nullptr;
+}
+
+bool is_bought(const Part& part) {
+  return part.kind == PartKind::hardware || part.kind == PartKind::equipment;
+}
+
+}  // namespace
+
+OutputFile cut_list(const Layout& layout) {
+  const LengthStyle show = layout.project.show;
+  const std::string unit = show == LengthStyle::millimetres ? "_mm" : "_in";
+  Rows rows = {{"mark", "title", "stock", "count", "length" + unit, "width" + unit, "thickness" + unit,
+                "grain", "material", "ids"}};
+  for (const PartType& type : part_types(layout)) {
+    const Part& part = layout.parts[type.parts.front()];
+    rows.push_back({type.mark, part.title, part.stock.key, std::to_string(type.parts.size()),
+                    size_text(part.stock.length, show), size_or_empty(part.stock.width, show),
+                    size_or_empty(part.stock.thickness, show), part.stock.grain ? "along length" : "",
+                    part.material, ids_text(layout, type)});
+  }
+  return {"shop/cutlist.csv", csv_text(rows), "cut list: every piece to saw, like pieces in one row"};
+}
+
+OutputFile hardware_list(const Layout& layout) {
+  struct Bought {
+    const Part* first = nullptr;
+    std::size_t count = 0;
+    std::set<std::string> modules;
+  };
+  std::map<std::string, Bought> by_key;
+  for (const Part& part : layout.parts) {
+    if (!is_bought(part)) continue;
+    Bought& bought = by_key[part.stock.key];
+    if (bought.first == nullptr) bought.first = &part;
+    ++bought.count;
+    bought.modules.insert(part.module);
+  }
+
+  Rows rows = {{"stock", "title", "kind", "count", "modules"}};
+  for (const auto& [key, bought] : by_key) {
+    const std::string* title = layout.catalogue ? catalogue_title(*layout.catalogue, key) : nullptr;
+    const std::vector<std::string> modules(bought.modules.begin(), bought.modules.end());
+    rows.push_back({key, title != nullptr ? *title : bought.first->title,
+                    std::string(name(bought.first->kind)), std::to_string(bought.count),
+                    join(modules, "; ")});
+  }
+  return {"shop/hardware.csv", csv_text(rows), "hardware and equipment to buy, counted"};
+}
+
+OutputFiles shop_tables(const Layout& layout) { return {cut_list(layout), hardware_list(layout)}; }
+
+}  // namespace ribbay
