@@ -4,6 +4,7 @@
 add_library(ribbay_flags INTERFACE)
 target_compile_options(ribbay_flags INTERFACE
   -Wall -Wextra -Wshadow -Wconversion -Werror
+  -Wno-restrict  # g++ 12 reports "text" + std::string falsely (GCC bug 105651)
   -ffp-contract=off)  # fused multiply-add would change cut plans and bytes from machine to machine
 if(RIBBAY_SANITIZE)
   add_compile_options(-fsanitize=address,undefined -fno-omit-frame-pointer -fno-sanitize-recover=undefined)
