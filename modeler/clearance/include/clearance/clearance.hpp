@@ -1,47 +1,68 @@
 #pragma once
 
+#include "base/finding.hpp"
+#include "layout/layout.hpp"
+
+#include <cstddef>
 #include <string>
 #include <vector>
-
-#include "base/result.hpp"
-#include "layout/layout.hpp"
 
 namespace ribbay {
 
 /// How two bodies stand to each other.
 enum class Verdict { clear, tight, touching, clash };
 
-/// Two bodies that are closer than asked.
+/// Two bodies that are closer than asked: parts, or bodies of the van.
 struct Contact {
-  std::string a;
-  std::string b;
+  std::string a;  ///< part id
+  std::string b;  ///< part id or id of a body of the van
   Verdict verdict = Verdict::clear;
-  double separation = 0.0;   ///< mm; negative: depth of the overlap along `way`
-  Vec3 way;                  ///< unit: moving a along it by the depth is the shortest way out
-  Vec3 at;                   ///< van axes
-  double volume = 0.0;       ///< of the overlap, mm3; 0 unless it is a clash
+  double separation = 0.0;  ///< mm; negative: depth of the overlap along `way`
+  Vec3 way;                 ///< unit: moving a along it by the depth is the shortest way out
+  Vec3 at;                  ///< van axes
+  double volume = 0.0;      ///< of the overlap, mm3; 0 unless it is a clash
+  friend bool operator==(const Contact&, const Contact&) = default;
 };
 
 /// What stops a drawer or door.
 struct MotionResult {
   std::string motion;
-  double opens = 0.0;        ///< mm or radians until first contact, or the full travel
-  bool blocked = false;      ///< stopped before the required travel
-  std::string mover;         ///< part that hits
-  std::string obstacle;      ///< what it hits
-  Vec3 at;                   ///< where, van axes
+  double opens = 0.0;    ///< mm or radians until first contact, or the full travel
+  bool blocked = false;  ///< stopped before the required travel
+  std::string mover;     ///< part that hits
+  std::string obstacle;  ///< what it hits
+  Vec3 at;               ///< where, van axes
+  double shift =
+      0.0;  ///< of a blocked drawer that has `gives_way`: the smallest shift to one side, mm,
+            ///< that would let it pass what it hits all the way; 0: none known. It says
+            ///< nothing about other parts: confirm it by a rerun before advising it.
+  friend bool operator==(const MotionResult&, const MotionResult&) = default;
 };
 
 struct ClearanceResult {
-  std::vector<Contact> contacts;         ///< clash and tight pairs, and touching ones when asked
-  std::vector<MotionResult> motions;     ///< one for each motion of the layout, in its order
+  std::vector<Contact> contacts;      ///< clash and tight pairs, and touching ones when asked
+  std::vector<MotionResult> motions;  ///< one for each motion of the layout, in its order
   std::size_t bodies = 0;
   std::size_t pieces = 0;
-  std::size_t pairs = 0;                 ///< pairs of bodies that were looked at closely
+  std::size_t pairs = 0;  ///< pairs of bodies that were looked at closely
   Findings findings;
 };
 
-/// All clearance checks of a layout: static, against the van, inside the room, zones, gaps, motions.
-ClearanceResult check_clearance(const Layout& layout, int jobs = 1);
+/// All clearance checks of a layout: static, against the van, inside the room, zones, gaps,
+/// motions. The result is the same for any number of `jobs` (threads). `list_touching` adds
+/// touching pairs to the contacts; they are never findings.
+///
+/// Pairs deeper than kContact clash. Pairs closer than Layout::tight are findings between modules,
+/// towards the van and around equipment; not in joints, and not where a Gap names the pair.
+/// "vehicle" in a Gap means the van without its floor. Not checked: hardware against its hosts and
+/// against other hardware of the same host or joint, and floor bolts against the floor. Hardware
+/// whose hosts all move rides along.
+///
+/// Findings: "clearance.clash", "clearance.tight", "clearance.gap", "clearance.zone",
+/// "clearance.outside", "clearance.motion", and "clearance.undecided" (not proven) where even the
+/// finest cover of an arc leaves open whether parts overlap. "clearance.motion" carries `parameter`
+/// and `shift`; its advice is printed once the caller has confirmed it and adds `value`, the
+/// parameter's new value.
+ClearanceResult check_clearance(const Layout& layout, int jobs = 1, bool list_touching = false);
 
 }  // namespace ribbay

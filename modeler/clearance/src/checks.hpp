@@ -1,0 +1,15 @@
+#pragma once
+
+#include "bodies.hpp"
+#include "clearance/clearance.hpp"
+
+namespace ribbay::detail {
+
+/// Each adds what it finds to `result`; the order does not depend on `jobs`.
+void check_pairs(const Scene& scene, int jobs, bool list_touching, ClearanceResult& result);
+void check_gaps(const Scene& scene, int jobs, ClearanceResult& result);
+void check_zones(const Scene& scene, int jobs, ClearanceResult& result);
+void check_room(const Scene& scene, int jobs, ClearanceResult& result);
+void check_motions(const Scene& scene, int jobs, ClearanceResult& result);
+
+}  // namespace ribbay::detail

@@ -1,0 +1,110 @@
+#include "findings.hpp"
+
+#include "base/text.hpp"
+
+#include <array>
+#include <cmath>
+#include <numbers>
+
+namespace ribbay::detail {
+
+namespace {
+
+Finding make(std::string code, Severity severity, std::vector<std::string> subjects, Vec3 at) {
+  Finding finding;
+  finding.code = std::move(code);
+  finding.severity = severity;
+  finding.subjects = std::move(subjects);
+  finding.at = at;
+  return finding;
+}
+
+/// A unit direction in words, or in numbers when it is none of the van's own.
+std::string way_text(Vec3 way) {
+  constexpr std::array<std::pair<Vec3, std::string_view>, 6> words{{{{1, 0, 0}, "to the front"},
+                                                                    {{-1, 0, 0}, "to the rear"},
+                                                                    {{0, 1, 0}, "to the left"},
+                                                                    {{0, -1, 0}, "to the right"},
+                                                                    {{0, 0, 1}, "up"},
+                                                                    {{0, 0, -1}, "down"}}};
+  for (const auto& [direction, word] : words) {
+    if (dot(way, direction) > 0.99999) return std::string(word);
+  }
+  return "along (" + rounded_text(way.x, 3) + ", " + rounded_text(way.y, 3) + ", " +
+         rounded_text(way.z, 3) + ")";
+}
+
+/// A travel of the motion in the unit that people read.
+double shown(const Motion& motion, double travel) {
+  return motion.kind == MotionKind::rotation ? travel * 180.0 / std::numbers::pi : travel;
+}
+
+}  // namespace
+
+Finding clash_finding(const Contact& clash) {
+  return make("clearance.clash", Severity::error, {clash.a, clash.b}, clash.at)
+      .with("measured", -clash.separation, Unit::mm)
+      .with("required", 0.0, Unit::mm)
+      .with("volume", clash.volume, Unit::mm3)
+      .with("way", way_text(clash.way));
+}
+
+Finding tight_finding(const Contact& tight, double required) {
+  return make("clearance.tight", Severity::warning, {tight.a, tight.b}, tight.at)
+      .with("measured", tight.separation, Unit::mm)
+      .with("required", required, Unit::mm);
+}
+
+Finding gap_finding(const Gap& gap, const Contact& nearest) {
+  const double measured = std::max(nearest.separation, 0.0);
+  Finding finding = make("clearance.gap", Severity::error, {nearest.a, nearest.b}, nearest.at)
+                        .with("gap", gap.id)
+                        .with("measured", measured, Unit::mm)
+                        .with("required", gap.required, Unit::mm)
+                        .with("missing", gap.required - measured, Unit::mm);
+  finding.place = gap.place;
+  return finding;
+}
+
+Finding zone_finding(const Zone& zone, const Contact& clash) {
+  return make("clearance.zone", Severity::error,
+              {clash.a, zone.owner.empty() ? zone.id : zone.owner}, clash.at)
+      .with("zone", zone.id)
+      .with("title", zone.title.empty() ? zone.id : zone.title)
+      .with("measured", -clash.separation, Unit::mm)
+      .with("required", 0.0, Unit::mm)
+      .with("way", way_text(clash.way));
+}
+
+Finding outside_finding(const Part& part, Vec3 at, const Vehicle& vehicle) {
+  return make("clearance.outside", Severity::error, {part.id}, at)
+      .with("x", at.x, Unit::mm)
+      .with("y", at.y, Unit::mm)
+      .with("z", at.z, Unit::mm)
+      .with("from", vehicle.x_min(), Unit::mm)
+      .with("to", vehicle.x_max(), Unit::mm);
+}
+
+Finding motion_finding(const Motion& motion, const MotionResult& result) {
+  const Unit unit = motion.kind == MotionKind::rotation ? Unit::degree : Unit::mm;
+  Finding finding =
+      make("clearance.motion", Severity::error, {result.mover, result.obstacle}, result.at)
+          .with("motion", motion.id)
+          .with("title", motion.title.empty() ? motion.id : motion.title)
+          .with("measured", shown(motion, result.opens), unit)
+          .with("required", shown(motion, motion.required), unit);
+  if (result.shift > 0.0) {
+    finding.with("parameter", motion.gives_way).with("shift", result.shift, Unit::mm);
+  }
+  return finding;
+}
+
+Finding undecided_finding(const std::string& a, const std::string& b, double depth, Vec3 at) {
+  Finding finding = make("clearance.undecided", Severity::warning, {a, b}, at)
+                        .with("measured", depth, Unit::mm)
+                        .with("required", 0.0, Unit::mm);
+  finding.status = Status::not_proven;
+  return finding;
+}
+
+}  // namespace ribbay::detail

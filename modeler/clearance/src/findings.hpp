@@ -1,0 +1,18 @@
+#pragma once
+
+#include "clearance/clearance.hpp"
+
+namespace ribbay::detail {
+
+Finding clash_finding(const Contact& clash);
+Finding tight_finding(const Contact& tight, double required);
+Finding gap_finding(const Gap& gap, const Contact& nearest);
+/// `clash` is the overlap of part a with the zone.
+Finding zone_finding(const Zone& zone, const Contact& clash);
+Finding outside_finding(const Part& part, Vec3 at, const Vehicle& vehicle);
+Finding motion_finding(const Motion& motion, const MotionResult& result);
+/// Arcs cannot be covered finely enough to tell whether the bodies overlap; `depth` is the most it
+/// can be.
+Finding undecided_finding(const std::string& a, const std::string& b, double depth, Vec3 at);
+
+}  // namespace ribbay::detail

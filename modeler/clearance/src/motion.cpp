@@ -1,0 +1,283 @@
+#include "base/tolerance.hpp"
+#include "body_pair.hpp"
+#include "checks.hpp"
+#include "clearance/sweep.hpp"
+#include "findings.hpp"
+#include "parallel.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <optional>
+
+namespace ribbay::detail {
+
+namespace {
+
+constexpr double kNever = std::numeric_limits<double>::infinity();
+
+bool turns(const Motion& motion) {
+  return motion.kind == MotionKind::rotation;
+}
+
+Turn turn_of(const Motion& motion) {
+  return {motion.origin, motion.axis};
+}
+
+ConvexPiece at_travel(const ConvexPiece& piece, const Motion& motion, double travel) {
+  return turns(motion) ? turned(piece, turn_of(motion), travel)
+                       : moved(piece, motion.axis * travel);
+}
+
+Box swept_box(const ConvexPiece& piece, const Motion& motion, double travel) {
+  return turns(motion) ? ribbay::swept_box(piece, turn_of(motion), travel)
+                       : ribbay::swept_box(piece, motion.axis, travel);
+}
+
+std::optional<double> first_contact(const ConvexPiece& a, const ConvexPiece& b,
+                                    const Motion& motion, double travel, double depth) {
+  if (turns(motion)) return contact_angle(a, b, turn_of(motion), travel, depth);
+  const auto stretch = contact_stretch(a, b, motion.axis, travel, depth);
+  return stretch ? std::optional(stretch->from) : std::nullopt;
+}
+
+/// Bodies that move, and what they pass through.
+struct Movers {
+  std::vector<std::size_t> bodies;
+  std::vector<std::vector<Box>> swept;  ///< of each piece of each of them
+  std::vector<Box> boxes;               ///< of each of them
+  Box box;                              ///< of all
+};
+
+/// The parts of the motion, and hardware that sits in nothing else.
+Movers movers_of(const Scene& scene, const Motion& motion) {
+  std::vector<char> moves(scene.bodies.size(), 0);
+  for (std::size_t i = 0; i < scene.parts; ++i) {
+    moves[i] = std::ranges::find(motion.parts, scene.bodies[i].id) != motion.parts.end();
+  }
+  Movers movers;
+  for (std::size_t i = 0; i < scene.parts; ++i) {
+    const Body& body = scene.bodies[i];
+    const bool rides =
+        body.hardware() && !body.hosts.empty() &&
+        std::ranges::all_of(body.hosts, [&](std::size_t k) { return moves[k] != 0; });
+    if (!moves[i] && !rides) continue;
+    movers.bodies.push_back(i);
+    std::vector<Box>& swept = movers.swept.emplace_back();
+    Box& box = movers.boxes.emplace_back();
+    for (const ConvexPiece& piece : body.pieces) {
+      swept.push_back(swept_box(piece, motion, motion.travel));
+      box.add(swept.back());
+    }
+    movers.box.add(box);
+  }
+  return movers;
+}
+
+/// When two bodies meet. The pieces may reach beyond the true shapes by their `excess`: the true
+/// contact comes between `least` and `most`.
+struct Meeting {
+  double least = kNever;
+  double most = kNever;
+};
+
+/// The earliest meeting within `travel`. Only pieces whose swept box comes near are looked at.
+Meeting meet(const Pieces& a, const std::vector<Box>& swept, const Pieces& b, const Box& box_b,
+             const Motion& motion, double travel) {
+  Meeting first;
+  for (std::size_t i = 0; i < a.size(); ++i) {
+    if (!near(swept[i], box_b, -kContact)) continue;
+    for (const ConvexPiece& q : b) {
+      if (!near(swept[i], q.box, -kContact)) continue;
+      const double limit = std::min(travel, first.most);
+      const auto least = first_contact(a[i], q, motion, limit, kContact);
+      if (!least) continue;
+      const double excess = a[i].excess + q.excess;
+      const auto most =
+          excess > 0.0 ? first_contact(a[i], q, motion, limit, kContact + excess) : least;
+      first.least = std::min(first.least, *least);
+      if (most) first.most = std::min(first.most, *most);
+    }
+  }
+  return first;
+}
+
+/// Travel in which no point of the body moves further than kContact.
+double indifferent_travel(const Body& body, const Motion& motion) {
+  if (!turns(motion)) return kContact;
+  double radius = 1.0;
+  for (const ConvexPiece& piece : body.pieces) {
+    for (const Vec3& p : piece.vertices) {
+      radius = std::max(radius, length(cross(motion.axis, p - motion.origin)));
+    }
+  }
+  return kContact / radius;
+}
+
+struct Hit {
+  Meeting meeting;
+  std::size_t mover = 0;
+  std::size_t obstacle = 0;
+  Vec3 at;
+};
+
+/// Somewhere in the overlap at the moment of contact.
+Vec3 contact_place(const Pieces& a, const Pieces& b, const Motion& motion, double travel) {
+  Pieces there;
+  for (const ConvexPiece& piece : a) there.push_back(at_travel(piece, motion, travel));
+  const Overlap common = overlap(there, b);
+  if (common.volume > 0.0) return common.centre;
+  Box box;
+  for (const ConvexPiece& piece : there) box.add(piece.box);
+  return box.centre();
+}
+
+/// The meeting of one mover and one obstacle, with arcs refined until it is known to within
+/// kContact.
+std::optional<Hit> hit(const Scene& scene, const Movers& movers, std::size_t m,
+                       std::size_t obstacle, const Motion& motion, double travel) {
+  const Body& a = scene.bodies[movers.bodies[m]];
+  const Body& b = scene.bodies[obstacle];
+  Meeting meeting = meet(a.pieces, movers.swept[m], b.pieces, b.box, motion, travel);
+  if (meeting.least == kNever) return std::nullopt;
+  const auto decided = [&] {
+    return meeting.least == kNever || meeting.most - meeting.least <= indifferent_travel(a, motion);
+  };
+  Hit result{meeting, movers.bodies[m], obstacle, {}};
+  if (decided()) {
+    result.at = contact_place(a.pieces, b.pieces, motion, meeting.least);
+    return result;
+  }
+  refine(a, b, [&](const Pieces& fine_a, const Pieces& fine_b) {
+    std::vector<Box> swept;
+    for (const ConvexPiece& piece : fine_a) swept.push_back(swept_box(piece, motion, travel));
+    meeting = meet(fine_a, swept, fine_b, b.box, motion, travel);
+    if (meeting.least != kNever) {
+      result.meeting = meeting;
+      result.at = contact_place(fine_a, fine_b, motion, meeting.least);
+    }
+    return decided();
+  });
+  if (meeting.least == kNever) return std::nullopt;
+  return result;
+}
+
+/// What can be in the way: near the swept space, not moving along, and not meant to sit in a mover.
+std::vector<std::size_t> obstacles_of(const Scene& scene, const Movers& movers) {
+  std::vector<std::size_t> found;
+  for (std::size_t k = 0; k < scene.bodies.size(); ++k) {
+    if (near(movers.box, scene.bodies[k].box, -kContact) &&
+        !std::ranges::binary_search(movers.bodies, k)) {
+      found.push_back(k);
+    }
+  }
+  return found;
+}
+
+/// The earliest hit of all; of equally early ones, the first mover and obstacle by id.
+std::optional<Hit> earliest_hit(const Scene& scene, const Movers& movers,
+                                const std::vector<std::size_t>& obstacles, const Motion& motion) {
+  std::optional<Hit> first;
+  for (std::size_t m = 0; m < movers.bodies.size(); ++m) {
+    for (const std::size_t k : obstacles) {
+      if (!near(movers.boxes[m], scene.bodies[k].box, -kContact)) continue;
+      if (exempt(scene, movers.bodies[m], k)) continue;
+      const double travel = first ? std::min(motion.travel, first->meeting.most) : motion.travel;
+      const auto here = hit(scene, movers, m, k, motion, travel);
+      if (here && (!first || here->meeting.least < first->meeting.least)) first = here;
+    }
+  }
+  return first;
+}
+
+/// Everything a piece passes through on a straight way, as one convex piece (without faces: it is
+/// good for separating axes only).
+ConvexPiece swept_piece(const ConvexPiece& piece, Vec3 direction, double travel) {
+  ConvexPiece swept = piece;
+  swept.faces.clear();
+  for (const Vec3& p : piece.vertices) swept.vertices.push_back(p + direction * travel);
+  for (const Vec3& e : piece.edges) {
+    const Vec3 normal = cross(direction, e);
+    if (length(normal) > 1e-8) swept.normals.push_back(normalized(normal));
+  }
+  swept.edges.push_back(direction);
+  swept.box = ribbay::swept_box(piece, direction, travel);
+  return swept;
+}
+
+/// The smallest shift of the movers to one side that lets them travel all the way past everything
+/// they hit before `required`; 0 when a drawer's way is upright, or when the motion turns: there
+/// one number for the parameter does not follow from a shift.
+double sideways_shift(const Scene& scene, const Movers& movers,
+                      const std::vector<std::size_t>& obstacles, const Motion& motion) {
+  const Vec3 across = cross(Vec3{0, 0, 1}, motion.axis);
+  if (turns(motion) || length(across) < 0.5) return 0.0;
+  const Vec3 side = normalized(across);
+  Pieces swept;
+  Pieces blocking;
+  for (const std::size_t m : movers.bodies) {
+    for (const ConvexPiece& piece : scene.bodies[m].pieces) {
+      swept.push_back(swept_piece(piece, motion.axis, motion.travel));
+    }
+  }
+  for (const std::size_t k : obstacles) {
+    for (std::size_t m = 0; m < movers.bodies.size(); ++m) {
+      if (exempt(scene, movers.bodies[m], k)) continue;
+      if (!hit(scene, movers, m, k, motion, motion.required)) continue;
+      std::ranges::copy(scene.bodies[k].pieces, std::back_inserter(blocking));
+      break;
+    }
+  }
+  return std::min(travel_to_part(swept, blocking, side), travel_to_part(swept, blocking, -side));
+}
+
+struct Outcome {
+  MotionResult result;
+  std::optional<Finding> finding;
+};
+
+Outcome check_motion(const Scene& scene, const Motion& motion) {
+  Outcome outcome;
+  MotionResult& result = outcome.result;
+  result.motion = motion.id;
+  result.opens = motion.travel;
+  const Movers movers = movers_of(scene, motion);
+  if (movers.bodies.empty()) return outcome;
+  const std::vector<std::size_t> obstacles = obstacles_of(scene, movers);
+  const auto first = earliest_hit(scene, movers, obstacles, motion);
+  if (!first) return outcome;
+  // Contact means kContact deep; on a straight way the faces met that much earlier.
+  const auto opens = [&](double contact) {
+    return turns(motion) ? contact : std::max(contact - kContact, 0.0);
+  };
+  result.opens = opens(first->meeting.least);
+  result.mover = scene.bodies[first->mover].id;
+  result.obstacle = scene.bodies[first->obstacle].id;
+  result.at = first->at;
+  result.blocked = opens(first->meeting.most) < motion.required - kSame;
+  if (result.blocked) {
+    if (!motion.gives_way.empty()) {
+      result.shift = sideways_shift(scene, movers, obstacles, motion);
+    }
+    outcome.finding = motion_finding(motion, result);
+  } else if (result.opens < motion.required - kSame) {
+    outcome.finding =
+        undecided_finding(result.mover, result.obstacle, 2 * kFinestChord + kContact, result.at);
+  }
+  return outcome;
+}
+
+}  // namespace
+
+void check_motions(const Scene& scene, int jobs, ClearanceResult& result) {
+  const std::vector<Motion>& motions = scene.layout->motions;
+  std::vector<Outcome> slots(motions.size());
+  for_each_slot(motions.size(), jobs,
+                [&](std::size_t i) { slots[i] = check_motion(scene, motions[i]); });
+  for (Outcome& outcome : slots) {
+    result.motions.push_back(std::move(outcome.result));
+    if (outcome.finding) result.findings.push_back(std::move(*outcome.finding));
+  }
+}
+
+}  // namespace ribbay::detail
