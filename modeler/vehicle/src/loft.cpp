@@ -1,0 +1,182 @@
+#include "loft.hpp"
+
+#include "base/tolerance.hpp"
+
+#include <algorithm>
+
+namespace ribbay::detail {
+
+namespace {
+
+Vec3 wall_point(const Station& station, VanSide side, std::size_t k) {
+  const WallPoint& point = points(station, side)[k];
+  return {station.x, sign(side) * point.half_width, point.z};
+}
+
+/// The rung where it crosses the plane at x; exact at both ends.
+Vec2 crossing(const Rung& rung, double x) {
+  const double t = (x - rung.rear.x) / (rung.front.x - rung.rear.x);
+  const Vec3 p = rung.rear * (1.0 - t) + rung.front * t;
+  return {p.y, p.z};
+}
+
+/// The lower diagonal of the roof between the top rungs. Which one is lower is seen where they
+/// cross in plan; when they meet there the roof is plane and either will do.
+Rung roof_diagonal(const Rung& left_top, const Rung& right_top) {
+  const Rung one{left_top.rear, right_top.front};
+  const Rung other{right_top.rear, left_top.front};
+  const double rear = left_top.rear.y - right_top.rear.y;
+  const double front = left_top.front.y - right_top.front.y;
+  if (rear + front <= 0.0) return one;
+  const double t = rear / (rear + front);
+  const auto height = [t](const Rung& rung) { return rung.rear.z * (1.0 - t) + rung.front.z * t; };
+  return height(one) <= height(other) ? one : other;
+}
+
+void keep_half(Polygon3& polygon, int axis, double bound, double direction) {
+  Polygon3 kept;
+  for (std::size_t i = 0; i < polygon.size(); ++i) {
+    const Vec3 a = polygon[i];
+    const Vec3 b = polygon[(i + 1) % polygon.size()];
+    const double in_a = direction * (a[axis] - bound);
+    const double in_b = direction * (b[axis] - bound);
+    if (in_a >= 0.0) kept.push_back(a);
+    if ((in_a > 0.0 && in_b < 0.0) || (in_a < 0.0 && in_b > 0.0)) {
+      const double t = in_a / (in_a - in_b);
+      Vec3 p = a * (1.0 - t) + b * t;
+      p[axis] = bound;
+      kept.push_back(p);
+    }
+  }
+  polygon = std::move(kept);
+}
+
+}  // namespace
+
+std::size_t span_at(const Vehicle& vehicle, double x) {
+  const auto front = std::ranges::lower_bound(vehicle.stations, x, {}, &Station::x);
+  const auto index = static_cast<std::size_t>(front - vehicle.stations.begin());
+  return index == 0 ? 0 : index - 1;
+}
+
+Strip strip(const Vehicle& vehicle, VanSide side, std::size_t span) {
+  const Station& rear = vehicle.stations[span];
+  const Station& front = vehicle.stations[span + 1];
+  const auto& rear_points = points(rear, side);
+  const auto& front_points = points(front, side);
+  std::size_t i = 0;
+  std::size_t j = 0;
+  Strip rungs{{wall_point(rear, side, 0), wall_point(front, side, 0)}};
+  while (i + 1 < rear_points.size() || j + 1 < front_points.size()) {
+    const bool rear_goes =
+        j + 1 == front_points.size() ||
+        (i + 1 < rear_points.size() && rear_points[i + 1].z <= front_points[j + 1].z);
+    rear_goes ? ++i : ++j;
+    rungs.push_back({wall_point(rear, side, i), wall_point(front, side, j)});
+  }
+  return rungs;
+}
+
+Triangle wall_triangle(const Strip& strip, VanSide side, std::size_t k) {
+  const Rung& low = strip[k];
+  const Rung& high = strip[k + 1];
+  const Vec3 tip = low.rear == high.rear ? high.front : high.rear;
+  // Seen from the left of the van, forward is to the left: front, rear, up runs counter-clockwise.
+  if (side == VanSide::left) return {low.front, low.rear, tip};
+  return {low.rear, low.front, tip};
+}
+
+std::vector<Triangle> roof_triangles(const Rung& left_top, const Rung& right_top) {
+  const Rung diagonal = roof_diagonal(left_top, right_top);
+  const bool from_left = diagonal.rear == left_top.rear;
+  const std::array<Triangle, 2> both =
+      from_left ? std::array<Triangle, 2>{Triangle{diagonal.rear, right_top.rear, diagonal.front},
+                                          Triangle{diagonal.rear, diagonal.front, left_top.front}}
+                : std::array<Triangle, 2>{Triangle{diagonal.rear, diagonal.front, left_top.rear},
+                                          Triangle{diagonal.rear, right_top.front, diagonal.front}};
+  std::vector<Triangle> triangles;
+  for (const Triangle& triangle : both) {
+    if (length(cross(triangle[1] - triangle[0], triangle[2] - triangle[0])) > kSame) {
+      triangles.push_back(triangle);
+    }
+  }
+  return triangles;
+}
+
+Section section_at(const Vehicle& vehicle, double x) {
+  const std::size_t span = span_at(vehicle, x);
+  const Strip left = strip(vehicle, VanSide::left, span);
+  const Strip right = strip(vehicle, VanSide::right, span);
+  Section section;
+  for (const Rung& rung : left) section.left.push_back(crossing(rung, x));
+  for (const Rung& rung : right) section.right.push_back(crossing(rung, x));
+  section.roof = {section.left.back(), crossing(roof_diagonal(left.back(), right.back()), x),
+                  section.right.back()};
+  return section;
+}
+
+double value_at(const std::vector<Vec2>& points, double at) {
+  auto upper = std::ranges::lower_bound(points, at, {}, &Vec2::x);
+  if (upper == points.end()) return points.back().y;
+  if (upper == points.begin() || upper->x == at) return upper->y;
+  const auto lower = std::prev(upper);
+  const double t = (at - lower->x) / (upper->x - lower->x);
+  return lower->y * (1.0 - t) + upper->y * t;
+}
+
+Polygon3 clipped(Polygon3 polygon, int axis, double lo, double hi) {
+  keep_half(polygon, axis, lo, 1.0);
+  keep_half(polygon, axis, hi, -1.0);
+  return polygon;
+}
+
+double lowest(const Polygon3& polygon) {
+  double z = kFar;
+  for (const Vec3& p : polygon) z = std::min(z, p.z);
+  return z;
+}
+
+double lowest_roof(const Vehicle& vehicle, double x0, double x1) {
+  double z = kFar;
+  each_span(vehicle, x0, x1, [&](std::size_t span, double from, double to) {
+    const Rung left = strip(vehicle, VanSide::left, span).back();
+    const Rung right = strip(vehicle, VanSide::right, span).back();
+    for (const Rung& top : {left, right}) {
+      z = std::min(z, lowest(clipped({top.rear, top.front}, 0, from, to)));
+    }
+    for (const Triangle& t : roof_triangles(left, right)) {
+      z = std::min(z, lowest(clipped({t.begin(), t.end()}, 0, from, to)));
+    }
+  });
+  return z;
+}
+
+double least_half_width(const Vehicle& vehicle, VanSide side, double x0, double x1, double z0,
+                        double z1) {
+  double least = kFar;
+  each_span(vehicle, x0, x1, [&](std::size_t span, double, double) {
+    const Strip wall = strip(vehicle, side, span);
+    for (std::size_t k = 0; k + 1 < wall.size(); ++k) {
+      const Triangle t = wall_triangle(wall, side, k);
+      for (const Vec3& p : clipped(clipped({t.begin(), t.end()}, 0, x0, x1), 2, z0, z1)) {
+        least = std::min(least, sign(side) * p.y);
+      }
+    }
+  });
+  return least;
+}
+
+double arch_height(const WheelArch& arch, double x0, double x1) {
+  const double level_from = arch.from + arch.radius;
+  const double level_to = arch.to - arch.radius;
+  // How far the nearest x of the range lies inside a rounded end, 0 on the level part.
+  const double into = std::max({0.0, level_from - x1, x0 - level_to});
+  if (into >= arch.radius) return into > arch.radius ? 0.0 : arch.height - arch.radius;
+  return arch.height - arch.radius + std::sqrt(arch.radius * arch.radius - into * into);
+}
+
+bool overlap(double a0, double a1, double b0, double b1) {
+  return a1 > b0 + kSame && b1 > a0 + kSame;
+}
+
+}  // namespace ribbay::detail
