@@ -1,10 +1,10 @@
 #pragma once
 
+#include "spec/schema.hpp"
+
 #include <string>
 #include <utility>
 #include <vector>
-
-#include "spec/schema.hpp"
 
 /// Short forms for writing schemas: `length("depth").needed().above(0).means("...")`.
 namespace ribbay::detail {
@@ -16,13 +16,34 @@ class FieldMaker {
     field_.kind = kind;
     field_.dimension = dimension;
   }
-  FieldMaker&& means(std::string text) && { field_.meaning = std::move(text); return std::move(*this); }
-  FieldMaker&& needed() && { field_.required = true; return std::move(*this); }
-  FieldMaker&& otherwise(std::string text) && { field_.fallback = std::move(text); return std::move(*this); }
-  FieldMaker&& above(double limit) && { field_.above = limit; return std::move(*this); }
-  FieldMaker&& at_least(double limit) && { field_.at_least = limit; return std::move(*this); }
-  FieldMaker&& at_most(double limit) && { field_.at_most = limit; return std::move(*this); }
-  FieldMaker&& of(std::vector<std::string> choices) && { field_.choices = std::move(choices); return std::move(*this); }
+  FieldMaker&& means(std::string text) && {
+    field_.meaning = std::move(text);
+    return std::move(*this);
+  }
+  FieldMaker&& needed() && {
+    field_.required = true;
+    return std::move(*this);
+  }
+  FieldMaker&& otherwise(std::string text) && {
+    field_.fallback = std::move(text);
+    return std::move(*this);
+  }
+  FieldMaker&& above(double limit) && {
+    field_.above = limit;
+    return std::move(*this);
+  }
+  FieldMaker&& at_least(double limit) && {
+    field_.at_least = limit;
+    return std::move(*this);
+  }
+  FieldMaker&& at_most(double limit) && {
+    field_.at_most = limit;
+    return std::move(*this);
+  }
+  FieldMaker&& of(std::vector<std::string> choices) && {
+    field_.choices = std::move(choices);
+    return std::move(*this);
+  }
   FieldMaker&& items(std::size_t least, std::size_t most) && {
     field_.least = least;
     field_.most = most;
@@ -30,9 +51,13 @@ class FieldMaker {
   }
   operator Field() && { return std::move(field_); }  // NOLINT: conversion is the point
 
-  FieldMaker&& from(std::string catalogue_kind) && { field_.refers_to = std::move(catalogue_kind); return std::move(*this); }
+  FieldMaker&& from(std::string catalogue_kind) && {
+    field_.refers_to = std::move(catalogue_kind);
+    return std::move(*this);
+  }
   FieldMaker&& with(std::string schema_name, std::vector<Field> fields) && {
-    field_.inner = std::make_shared<const Schema>(Schema{std::move(schema_name), field_.meaning, std::move(fields)});
+    field_.inner = std::make_shared<const Schema>(
+        Schema{std::move(schema_name), field_.meaning, std::move(fields)});
     return std::move(*this);
   }
 
@@ -46,9 +71,15 @@ inline FieldMaker length_field(std::string name) {
 inline FieldMaker angle_field(std::string name) {
   return FieldMaker{std::move(name), FieldKind::quantity, dimension::angle};
 }
-inline FieldMaker count_field(std::string name) { return FieldMaker{std::move(name), FieldKind::count}; }
-inline FieldMaker flag_field(std::string name) { return FieldMaker{std::move(name), FieldKind::flag}; }
-inline FieldMaker text_field(std::string name) { return FieldMaker{std::move(name), FieldKind::text}; }
+inline FieldMaker count_field(std::string name) {
+  return FieldMaker{std::move(name), FieldKind::count};
+}
+inline FieldMaker flag_field(std::string name) {
+  return FieldMaker{std::move(name), FieldKind::flag};
+}
+inline FieldMaker text_field(std::string name) {
+  return FieldMaker{std::move(name), FieldKind::text};
+}
 inline FieldMaker choice_field(std::string name, std::vector<std::string> choices) {
   return FieldMaker{std::move(name), FieldKind::choice}.of(std::move(choices));
 }

@@ -1,27 +1,27 @@
 #pragma once
 
-#include <map>
-#include <string>
-#include <vector>
-
 #include "base/box.hpp"
 #include "layout/layout.hpp"
 #include "spec/evaluator.hpp"
 #include "spec/record.hpp"
 #include "spec/schema.hpp"
 
+#include <map>
+#include <string>
+#include <vector>
+
 namespace ribbay::detail {
 
 /// All a generator may know: its own computed fields, its place, the bare van and the catalogue.
 ///
-/// Generators work in the module's own axes: the origin is the lower left front corner of the envelope as
-/// seen by somebody who stands before the module's front; x runs to the right, y to the back, z up. The
-/// envelope is then 0..size.
+/// Generators work in the module's own axes: the origin is the lower left front corner of the
+/// envelope as seen by somebody who stands before the module's front; x runs to the right, y to the
+/// back, z up. The envelope is then 0..size.
 struct ModuleRequest {
   std::string name;
   const Record& fields;
-  Vec3 size;              ///< width, depth, height of the envelope
-  Frame frame;            ///< module to van
+  Vec3 size;    ///< width, depth, height of the envelope
+  Frame frame;  ///< module to van
   const Vehicle& vehicle;
   const Catalogue& catalogue;
 };
@@ -34,24 +34,27 @@ struct ModuleParts {
   std::vector<Zone> zones;
   std::vector<Support> supports;
   std::vector<FloorBolt> floor_bolts;
-  std::map<std::string, Box> ports;  ///< boxes that relations may address as MODULE.PORT.SIDE, van axes
+  std::map<std::string, Box>
+      ports;  ///< boxes that relations may address as MODULE.PORT.SIDE, van axes
   Findings findings;
 };
 
 /// Reads one field of the module before its record is complete, for default sizes.
 struct EarlyFields {
   Evaluator& evaluator;
-  std::string path;       ///< "module.rack"
+  std::string path;  ///< "module.rack"
   const Catalogue& catalogue;
 };
 
 /// A module kind: one row of the table in kinds.cpp.
 struct Kind {
   std::string name;
-  SchemaPtr schema;       ///< the fields that all kinds share, and its own
+  SchemaPtr schema;  ///< the fields that all kinds share, and its own
   ModuleParts (*generate)(const ModuleRequest&);
   /// Size along axis 0, 1 or 2 when its field is not given; nullopt: the field is needed.
   std::optional<double> (*default_size)(const EarlyFields&, int axis) = nullptr;
+  bool follows_walls =
+      false;  ///< between walls its envelope reaches to the widest place, not the narrowest
 };
 
 /// All kinds, by name.

@@ -7,10 +7,14 @@ namespace ribbay {
 
 std::string_view name(PartKind kind) {
   switch (kind) {
-    case PartKind::member: return "member";
-    case PartKind::panel: return "panel";
-    case PartKind::hardware: return "hardware";
-    case PartKind::equipment: return "equipment";
+    case PartKind::member:
+      return "member";
+    case PartKind::panel:
+      return "panel";
+    case PartKind::hardware:
+      return "hardware";
+    case PartKind::equipment:
+      return "equipment";
   }
   return "part";
 }
@@ -25,11 +29,14 @@ const Module* Layout::module(std::string_view module_name) const {
   return found == modules.end() ? nullptr : &*found;
 }
 
-Box bounds(const Part& part) { return bounds(*part.shape, part.frame); }
+Box bounds(const Part& part) {
+  return bounds(*part.shape, part.frame);
+}
 
 std::vector<PartType> part_types(const Layout& layout) {
   std::vector<PartType> types;
-  for (const auto& [kind, letter] : {std::pair{PartKind::member, 'M'}, std::pair{PartKind::panel, 'P'}}) {
+  for (const auto& [kind, letter] :
+       {std::pair{PartKind::member, 'M'}, std::pair{PartKind::panel, 'P'}}) {
     std::map<std::string, std::size_t> known;  // stock and shape -> index into types
     int next = 1;
     for (std::size_t i = 0; i < layout.parts.size(); ++i) {

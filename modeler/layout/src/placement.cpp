@@ -1,17 +1,20 @@
 #include "placement.hpp"
 
+#include "base/tolerance.hpp"
+#include "walls.hpp"
+
 #include <algorithm>
 #include <array>
 #include <utility>
 #include <vector>
 
-#include "base/tolerance.hpp"
-
 namespace ribbay::detail {
 
 namespace {
 
-bool looks_along_van(std::string_view faces) { return faces == "rear" || faces == "front"; }
+bool looks_along_van(std::string_view faces) {
+  return faces == "rear" || faces == "front";
+}
 
 struct Range {
   double from = 0.0;
@@ -47,7 +50,9 @@ class Placer {
   std::optional<double> size(const char* field) {
     if (c_.evaluator.has(path_, field)) return c_.evaluator.number(path_, field);
     if (c_.kind.default_size != nullptr) {
-      const int axis = field == std::string_view("width") ? 0 : field == std::string_view("depth") ? 1 : 2;
+      const int axis = field == std::string_view("width")   ? 0
+                       : field == std::string_view("depth") ? 1
+                                                            : 2;
       return c_.kind.default_size({c_.evaluator, path_, c_.catalogue}, axis);
     }
     return std::nullopt;
@@ -77,8 +82,10 @@ class Placer {
 
   Place module_place() const { return c_.evaluator.place(path_); }
 
-  /// Which of `fields` are given; reports when it is not exactly one (or none, when that is allowed).
-  std::optional<std::string> one_of(const Record& where, std::vector<std::string> fields, bool none_allowed) {
+  /// Which of `fields` are given; reports when it is not exactly one (or none, when that is
+  /// allowed).
+  std::optional<std::string> one_of(const Record& where, std::vector<std::string> fields,
+                                    bool none_allowed) {
     std::vector<std::string> given;
     for (const std::string& field : fields) {
       if (where.given(field)) given.push_back(field);
@@ -133,7 +140,9 @@ class Placer {
     const double gap = where.has("gap") ? where.number("gap") : 0.0;
     if (*how == "against" || *how == "between") {
       // The highest surveyed height may lie below the module's top only if the module is too tall.
-      const auto clear = clear_width(c_.vehicle, x.from, x.to, z.from, z.to);
+      const auto clear = c_.kind.follows_walls && *how == "between"
+                             ? widest(wall_outline(c_.vehicle, x.from, x.to, z.from, z.to))
+                             : clear_width(c_.vehicle, x.from, x.to, z.from, z.to);
       if (!clear) {
         Finding finding = input_error("layout.outside_survey", where.place(*how));
         finding.subjects = {c_.module};
@@ -181,7 +190,9 @@ class Placer {
 
 }  // namespace
 
-std::optional<Box> place_module(const PlacementContext& context) { return Placer(context).run(); }
+std::optional<Box> place_module(const PlacementContext& context) {
+  return Placer(context).run();
+}
 
 Frame module_frame(const Box& b, std::string_view faces) {
   if (faces == "rear") return {{b.lo.x, b.hi.y, b.lo.z}, {0, -1, 0}, {1, 0, 0}, {0, 0, 1}};

@@ -1,8 +1,8 @@
 #pragma once
 
-#include <optional>
-
 #include "kind.hpp"
+
+#include <optional>
 
 namespace ribbay::detail {
 
@@ -18,13 +18,13 @@ struct PlacementContext {
   std::function<void(Finding)> report;
 };
 
-/// Resolves the sizes of a module and where it stands, in that order: heights and lengths along the van
-/// first, then the width between walls, which depends on them. Nullopt when something failed and was
-/// reported. The envelope is in van axes.
+/// Resolves the sizes of a module and where it stands, in that order: heights and lengths along the
+/// van first, then the width between walls, which depends on them. Nullopt when something failed
+/// and was reported. The envelope is in van axes.
 std::optional<Box> place_module(const PlacementContext& context);
 
-/// Frame of a module whose front looks `faces` and whose envelope is `box`: origin at the lower left front
-/// corner, x to the right as seen from in front, y to the back, z up.
+/// Frame of a module whose front looks `faces` and whose envelope is `box`: origin at the lower
+/// left front corner, x to the right as seen from in front, y to the back, z up.
 Frame module_frame(const Box& envelope, std::string_view faces);
 
 /// Width, depth and height of an envelope for a module that looks `faces`.

@@ -1,15 +1,15 @@
 #include "layout/project.hpp"
 
+#include "fields.hpp"
+#include "kind.hpp"
+#include "placement.hpp"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <filesystem>
 #include <map>
 #include <set>
-
-#include "fields.hpp"
-#include "kind.hpp"
-#include "placement.hpp"
 
 namespace ribbay {
 
@@ -25,7 +25,9 @@ SchemaPtr project_schema() {
        text_field("title").means("what drawings and reports call the project; by default its name"),
        FieldMaker("date", FieldKind::date).means("date of issue on drawings and in files"),
        text_field("author").means("who made it; printed in the title block"),
-       choice_field("show", {"mm", "in"}).otherwise("mm").means("unit that drawings and lists print"),
+       choice_field("show", {"mm", "in"})
+           .otherwise("mm")
+           .means("unit that drawings and lists print"),
        choice_field("projection", {"first angle", "third angle"})
            .otherwise("first angle")
            .means("how the views of a drawing are arranged"),
@@ -87,7 +89,7 @@ class Planner {
  private:
   struct Planned {
     const Kind* kind = nullptr;
-    std::optional<std::optional<Box>> envelope;        ///< outer: asked for already
+    std::optional<std::optional<Box>> envelope;  ///< outer: asked for already
     std::optional<std::optional<ModuleParts>> parts;
   };
 
@@ -131,7 +133,8 @@ class Planner {
     return found == modules_.end() ? nullptr : &found->second;
   }
 
-  // -- what expressions may ask ------------------------------------------------------------------------
+  // -- what expressions may ask
+  // ------------------------------------------------------------------------
 
   Resolvers resolvers() {
     return {.name = [this](std::string_view name) { return look_up(name); },
@@ -152,8 +155,8 @@ class Planner {
   }
 
   static std::vector<std::string> questions() {
-    return {"clear_width", "clear_left", "clear_right", "clear_height", "wall_left", "wall_right",
-            "nearest_joist"};
+    return {"clear_width", "clear_left", "clear_right",  "clear_height",
+            "wall_left",   "wall_right", "nearest_joist"};
   }
 
   Lookup look_up(std::string_view name) {
@@ -162,17 +165,22 @@ class Planner {
       if (words[1] == "rear_sill") return Lookup::of(vehicle_->rear_sill, dimension::length);
       if (words[1] == "rear") return Lookup::of(vehicle_->x_min(), dimension::length);
       if (words[1] == "front") return Lookup::of(vehicle_->x_max(), dimension::length);
-      if (words[1] == "floor_thickness") return Lookup::of(vehicle_->floor_thickness, dimension::length);
+      if (words[1] == "floor_thickness")
+        return Lookup::of(vehicle_->floor_thickness, dimension::length);
       return {};
     }
     Planned* module = planned(words[0]);
     if (module == nullptr || words.size() < 2 || words.size() > 3) return {};
     if (words.size() == 2) {
       if (std::ranges::find(kSides, words[1]) == kSides.end() && !is_size(words[1])) return {};
-      return evaluator_.remember(words[0] + " (its place)", [&] {
-               return envelope(words[0]) ? Lookup::of(0, {}) : Lookup::reported();
-             }).state == Lookup::State::known
-                 ? Lookup::of(envelope_number(*envelope(words[0]), words[0], words[1]), dimension::length)
+      return evaluator_.remember(words[0] + " (its place)",
+                                 [&] {
+                                   return envelope(words[0]) ? Lookup::of(0, {})
+                                                             : Lookup::reported();
+                                 })
+                         .state == Lookup::State::known
+                 ? Lookup::of(envelope_number(*envelope(words[0]), words[0], words[1]),
+                              dimension::length)
                  : Lookup::reported();
     }
     const Lookup made = evaluator_.remember(words[0] + " (its parts)", [&] {
@@ -213,8 +221,8 @@ class Planner {
     const std::size_t wanted = question == "wall_left" || question == "wall_right" ? 2
                                : question == "nearest_joist"                       ? 1
                                                                                    : 4;
-    const bool lengths = std::ranges::all_of(
-        a, [](const Quantity& q) { return q.dimension == dimension::length; });
+    const bool lengths =
+        std::ranges::all_of(a, [](const Quantity& q) { return q.dimension == dimension::length; });
     if (a.size() != wanted || !lengths) {
       Finding finding;
       finding.code = "layout.wrong_arguments";
@@ -233,8 +241,9 @@ class Planner {
       if (const Joist* joist = nearest_joist(*vehicle_, {a[0].value, 0})) value = joist->at;
     }
     if (question.starts_with("clear_") && question != "clear_height") {
-      if (const auto clear = clear_width(*vehicle_, a[0].value, a[1].value, a[2].value, a[3].value)) {
-        value = question == "clear_width" ? clear->width()
+      if (const auto clear =
+              clear_width(*vehicle_, a[0].value, a[1].value, a[2].value, a[3].value)) {
+        value = question == "clear_width"  ? clear->width()
                 : question == "clear_left" ? clear->left
                                            : clear->right;
       }
@@ -250,18 +259,20 @@ class Planner {
     return Lookup::of(*value, dimension::length);
   }
 
-  // -- modules -------------------------------------------------------------------------------------------
+  // -- modules
+  // -------------------------------------------------------------------------------------------
 
   const std::optional<Box>& envelope(const std::string& name) {
     Planned& module = *planned(name);
     if (!module.envelope) {
-      auto box = place_module({.evaluator = evaluator_,
-                               .vehicle = *vehicle_,
-                               .catalogue = *catalogue_,
-                               .module = name,
-                               .kind = *module.kind,
-                               .top_of = [&](const std::string& other) { return top_of(name, other); },
-                               .report = [&](Finding f) { findings_.push_back(std::move(f)); }});
+      auto box =
+          place_module({.evaluator = evaluator_,
+                        .vehicle = *vehicle_,
+                        .catalogue = *catalogue_,
+                        .module = name,
+                        .kind = *module.kind,
+                        .top_of = [&](const std::string& other) { return top_of(name, other); },
+                        .report = [&](Finding f) { findings_.push_back(std::move(f)); }});
       planned(name)->envelope = std::move(box);
     }
     return *planned(name)->envelope;
@@ -320,7 +331,9 @@ class Planner {
                               .envelope = **planned(name)->envelope,
                               .front = record.text("faces"),
                               .place = record.place()});
-    const auto append = [](auto& to, const auto& from) { to.insert(to.end(), from.begin(), from.end()); };
+    const auto append = [](auto& to, const auto& from) {
+      to.insert(to.end(), from.begin(), from.end());
+    };
     append(layout.parts, made->parts);
     append(layout.joints, made->joints);
     append(layout.motions, made->motions);
@@ -342,14 +355,16 @@ class Planner {
       return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_';
     });
     if (!usable) {
-      findings_.push_back(input_error("layout.project_name", record.place("name")).with("found", name));
+      findings_.push_back(
+          input_error("layout.project_name", record.place("name")).with("found", name));
     }
-    layout.project = {.name = name,
-                      .title = record.text_or("title", name),
-                      .date = record.text_or("date", ""),
-                      .author = record.text_or("author", ""),
-                      .show = record.text("show") == "in" ? LengthStyle::inches : LengthStyle::millimetres,
-                      .first_angle = record.text("projection") == "first angle"};
+    layout.project = {
+        .name = name,
+        .title = record.text_or("title", name),
+        .date = record.text_or("date", ""),
+        .author = record.text_or("author", ""),
+        .show = record.text("show") == "in" ? LengthStyle::inches : LengthStyle::millimetres,
+        .first_angle = record.text("projection") == "first angle"};
     layout.tight = record.number("tight");
   }
 
@@ -382,7 +397,8 @@ class Planner {
 
 }  // namespace
 
-Built<std::optional<Inputs>> read_inputs(const std::string& path, const std::vector<std::string>& overrides,
+Built<std::optional<Inputs>> read_inputs(const std::string& path,
+                                         const std::vector<std::string>& overrides,
                                          const ReadFile& read) {
   Findings findings;
   Inputs inputs;
@@ -406,14 +422,16 @@ Built<std::optional<Inputs>> read_inputs(const std::string& path, const std::vec
 
 Built<std::optional<Layout>> lay_out(const Inputs& inputs) {
   Findings findings;
-  auto catalogue = std::make_shared<const Catalogue>(take(read_catalogue(inputs.project), findings));
+  auto catalogue =
+      std::make_shared<const Catalogue>(take(read_catalogue(inputs.project), findings));
   auto vehicle = read_vehicle(inputs.vehicle);
   if (!vehicle) {
     findings.insert(findings.end(), vehicle.error().begin(), vehicle.error().end());
     return {std::nullopt, std::move(findings)};
   }
-  auto planned =
-      Planner(inputs.project, std::make_shared<const Vehicle>(std::move(*vehicle)), std::move(catalogue)).run();
+  auto planned = Planner(inputs.project, std::make_shared<const Vehicle>(std::move(*vehicle)),
+                         std::move(catalogue))
+                     .run();
   findings.insert(findings.end(), planned.findings.begin(), planned.findings.end());
   return {std::move(planned.value), std::move(findings)};
 }
@@ -423,8 +441,10 @@ std::vector<NamedSchema> project_schemas() {
   for (const Kind& kind : kinds()) {
     all.push_back({kind.name, "[module.NAME] with kind = \"" + kind.name + "\"", kind.schema});
   }
-  for (const auto& [name, schema] : catalogue_schemas()) all.push_back({name, "[" + name + ".NAME]", schema});
-  for (const auto& [name, schema] : vehicle_schemas()) all.push_back({name, "[" + name + "] in a vehicle file", schema});
+  for (const auto& [name, schema] : catalogue_schemas())
+    all.push_back({name, "[" + name + ".NAME]", schema});
+  for (const auto& [name, schema] : vehicle_schemas())
+    all.push_back({name, "[" + name + "] in a vehicle file", schema});
   return all;
 }
 

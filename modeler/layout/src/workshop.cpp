@@ -1,10 +1,10 @@
 #include "workshop.hpp"
 
+#include "base/tolerance.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-
-#include "base/tolerance.hpp"
 
 namespace ribbay::detail {
 
@@ -36,11 +36,16 @@ Bore to_bore(const Hole& hole, const Frame& frame) {
 }
 
 Prism box_prism(Vec3 lo, Vec3 hi) {
-  return {.section = {rectangle({lo.x, lo.y}, {hi.x, hi.y}), {}}, .height = hi.z - lo.z, .cuts = {},
-          .bores = {}, .coarse = {}};
+  return {.section = {rectangle({lo.x, lo.y}, {hi.x, hi.y}), {}},
+          .height = hi.z - lo.z,
+          .cuts = {},
+          .bores = {},
+          .coarse = {}};
 }
 
-PlacedPrism placed_box(Vec3 lo, Vec3 hi) { return {box_prism(lo, hi), Frame{.origin = {0, 0, lo.z}}}; }
+PlacedPrism placed_box(Vec3 lo, Vec3 hi) {
+  return {box_prism(lo, hi), Frame{.origin = {0, 0, lo.z}}};
+}
 
 }  // namespace
 
@@ -117,7 +122,7 @@ std::string Workshop::add(const ShapedBoard& board) {
   return part.id;
 }
 
-std::string Workshop::add(const Length& piece) {
+std::string Workshop::add(const Bar& piece) {
   const Frame frame = frame_zx(piece.from, piece.direction, piece.across);
   Shape shape;
   shape.prisms.push_back({{.section = piece.profile->section,
@@ -126,7 +131,8 @@ std::string Workshop::add(const Length& piece) {
                            .bores = {},
                            .coarse = piece.profile->coarse},
                           {}});
-  for (const Hole& hole : piece.holes) shape.prisms.front().prism.bores.push_back(to_bore(hole, frame));
+  for (const Hole& hole : piece.holes)
+    shape.prisms.front().prism.bores.push_back(to_bore(hole, frame));
 
   Part& part = start(piece.name, piece.title, PartKind::member);
   part.frame = request_.frame * frame;
@@ -145,13 +151,13 @@ std::string Workshop::add(const Fastener& fastener) {
   shape.prisms.push_back(cylinder(bolt.diameter, bolt.length));
   shape.prisms.push_back(
       cylinder(bolt.head_diameter, bolt.head_height, Frame{.origin = {0, 0, -bolt.head_height}}));
-  return add_hardware(fastener.name, bolt.title, bolt.key, {}, std::move(shape), frame, bolt.mass_kg,
-                      fastener.hosts);
+  return add_hardware(fastener.name, bolt.title, bolt.key, {}, std::move(shape), frame,
+                      bolt.mass_kg, fastener.hosts);
 }
 
 std::string Workshop::add_hardware(std::string name, std::string title, std::string stock,
-                                   std::string material, Shape shape, const Frame& frame, double mass_kg,
-                                   std::vector<std::string> hosts) {
+                                   std::string material, Shape shape, const Frame& frame,
+                                   double mass_kg, std::vector<std::string> hosts) {
   Part& part = start(std::move(name), std::move(title), PartKind::hardware);
   part.frame = request_.frame * frame;
   part.shape = std::make_shared<const Shape>(std::move(shape));
@@ -170,10 +176,11 @@ std::string Workshop::add_hardware(std::string name, std::string title, std::str
 
 std::string Workshop::add_equipment(const std::string& name, const Equipment& item, Vec3 at,
                                     int quarter_turns) {
-  // A quarter turn about z moves the first box's corner; the frame's origin makes up for it, so that the
-  // turned bounds start at `at`.
+  // A quarter turn about z moves the first box's corner; the frame's origin makes up for it, so
+  // that the turned bounds start at `at`.
   Frame frame;
-  for (int i = 0; i < quarter_turns; ++i) frame = Frame{{}, {0, 1, 0}, {-1, 0, 0}, {0, 0, 1}} * frame;
+  for (int i = 0; i < quarter_turns; ++i)
+    frame = Frame{{}, {0, 1, 0}, {-1, 0, 0}, {0, 0, 1}} * frame;
   const EquipmentBox& body = item.boxes.front();
   Box turned;
   turned.add(frame.point(body.at));
@@ -181,7 +188,8 @@ std::string Workshop::add_equipment(const std::string& name, const Equipment& it
   frame.origin = at - turned.lo;
 
   Shape shape;
-  for (const EquipmentBox& box : item.boxes) shape.prisms.push_back(placed_box(box.at, box.at + box.size));
+  for (const EquipmentBox& box : item.boxes)
+    shape.prisms.push_back(placed_box(box.at, box.at + box.size));
   Part& part = start(name, item.title, PartKind::equipment);
   part.frame = request_.frame * frame;
   part.shape = std::make_shared<const Shape>(std::move(shape));
@@ -203,7 +211,8 @@ std::string Workshop::add_equipment(const std::string& name, const Equipment& it
   std::vector<Vec3> feet = item.feet;
   if (feet.empty()) {
     const Vec3 s = body.size;
-    feet = {body.at, body.at + Vec3{s.x, 0, 0}, body.at + Vec3{0, s.y, 0}, body.at + Vec3{s.x, s.y, 0}};
+    feet = {body.at, body.at + Vec3{s.x, 0, 0}, body.at + Vec3{0, s.y, 0},
+            body.at + Vec3{s.x, s.y, 0}};
   }
   for (std::size_t i = 0; i < feet.size(); ++i) {
     made_.supports.push_back({.id = part.id + ".foot_" + std::to_string(i + 1),
@@ -219,84 +228,137 @@ std::string Workshop::add_equipment(const std::string& name, const Equipment& it
     Vec3 lo = body.at;
     Vec3 hi = body.at + body.size;
     for (int axis = 0; axis < 3; ++axis) {
-      if (outward[index][axis] > 0) { lo[axis] = hi[axis]; hi[axis] += gap; }
-      if (outward[index][axis] < 0) { hi[axis] = lo[axis]; lo[axis] -= gap; }
+      if (outward[index][axis] > 0) {
+        lo[axis] = hi[axis];
+        hi[axis] += gap;
+      }
+      if (outward[index][axis] < 0) {
+        hi[axis] = lo[axis];
+        lo[axis] -= gap;
+      }
     }
-    // What the equipment stands on, and the frame that carries it, may reach into its air from below.
+    // What the equipment stands on, and the frame that carries it, may reach into its air from
+    // below.
     Shape air;
     air.prisms.push_back(placed_box(lo, hi));
-    made_.zones.push_back({.id = part.id + ".air_" + face_names[index],
-                           .title = "air at the " + std::string(face_names[index]) + " of " + part.title,
-                           .kind = ZoneKind::air,
-                           .shape = std::move(air),
-                           .frame = part.frame,
-                           .owner = part.id,
-                           .allowed = {}});
+    made_.zones.push_back(
+        {.id = part.id + ".air_" + face_names[index],
+         .title = "air at the " + std::string(face_names[index]) + " of " + part.title,
+         .kind = ZoneKind::air,
+         .shape = std::move(air),
+         .frame = part.frame,
+         .owner = part.id,
+         .allowed = {}});
   }
   return part.id;
 }
 
-void Workshop::add_bracket(const std::string& name, const Bracket& bracket, Vec3 corner, Vec3 leg_a,
-                           Vec3 leg_b, const std::string& host_a, const std::string& host_b) {
+namespace {
+
+/// The angle of a bracket, legs along x and y, its width along z, holes drilled.
+Prism bracket_prism(const Bracket& bracket, double hole) {
   const double t = bracket.thickness;
   const double leg = bracket.leg;
-  // Section of the angle in (leg_a, leg_b) axes, extruded over its width.
   Prism angle;
   angle.section.outer = {{{0, 0}}, {{leg, 0}}, {{leg, t}}, {{t, t}}, {{t, leg}}, {{0, leg}}};
   angle.height = bracket.width;
-  const Vec3 across = cross(leg_a, leg_b);
-  const Frame frame = frame_zx(corner - across * (bracket.width / 2), across, leg_a);
+  const double h = bracket.hole_from_corner;
+  angle.bores.push_back({.at = {h, t, bracket.width / 2},
+                         .direction = {0, -1, 0},
+                         .diameter = hole,
+                         .depth = t,
+                         .through = true,
+                         .thread = {},
+                         .role = BoreRole::bolt});
+  angle.bores.push_back({.at = {t, h, bracket.width / 2},
+                         .direction = {-1, 0, 0},
+                         .diameter = hole,
+                         .depth = t,
+                         .through = true,
+                         .thread = {},
+                         .role = BoreRole::bolt});
+  return angle;
+}
+
+Shape nut_shape(const Nut& nut) {
+  Shape shape;
+  shape.prisms.push_back(placed_box({-nut.length / 2, -nut.width / 2, 0},
+                                    {nut.length / 2, nut.width / 2, nut.height}));
+  shape.prisms.front().prism.bores.push_back({.at = {0, 0, nut.height},
+                                              .direction = {0, 0, -1},
+                                              .diameter = nut.diameter,
+                                              .depth = nut.height,
+                                              .through = true,
+                                              .thread = "M" + rounded_text(nut.diameter, 1),
+                                              .role = BoreRole::bolt});
+  return shape;
+}
+
+}  // namespace
+
+void Workshop::add(const CornerJoint& joint) {
+  const Bracket& bracket = *joint.bracket;
   const Bolt& bolt = entry(request_.catalogue.bolts, bracket.bolt);
-  for (const auto& [on, into] : {std::pair{leg_a, leg_b}, std::pair{leg_b, leg_a}}) {
-    angle.bores.push_back(to_bore({.at = corner + on * bracket.hole_from_corner + into * t,
-                                   .direction = -into,
-                                   .diameter = bolt.clearance_hole,
-                                   .depth = t,
-                                   .through = true,
-                                   .role = BoreRole::bolt,
-                                   .thread = {}},
-                                  frame));
+  const Vec3 across = cross(joint.leg_a, joint.leg_b);
+  const Frame frame = frame_zx(joint.corner - across * (bracket.width / 2), across, joint.leg_a);
+  Shape shape{{{bracket_prism(bracket, bolt.clearance_hole), {}}}};
+  const double mass = volume(shape) * entry(request_.catalogue.materials, bracket.material).density;
+  std::vector<std::string> hardware{add_hardware(
+      joint.name, bracket.title, bracket.key, bracket.material, std::move(shape), frame, mass, {})};
+  bolt_leg(joint, "a", joint.leg_a, joint.leg_b, joint.host_a, bolt, hardware);
+  bolt_leg(joint, "b", joint.leg_b, joint.leg_a, joint.host_b, joint.bolt_b ? *joint.bolt_b : bolt,
+           hardware);
+  join("joint." + joint.name, "inside-corner bracket", {joint.host_a, joint.host_b},
+       std::move(hardware));
+}
+
+void Workshop::bolt_leg(const CornerJoint& joint, const char* leg, Vec3 on, Vec3 out,
+                        const std::string& host, const Bolt& bolt,
+                        std::vector<std::string>& hardware) {
+  const Bracket& bracket = *joint.bracket;
+  const Vec3 surface =
+      joint.corner + on * bracket.hole_from_corner;  // on the host's face, under the leg
+  std::vector<std::string> hosts{hardware.front(), host};
+  const Slot* slot = slot_of(host);
+  if (slot != nullptr && !bracket.nut.empty()) {
+    const Nut& nut = entry(request_.catalogue.nuts, bracket.nut);
+    const std::string name = joint.name + ".nut_" + leg;
+    hosts.push_back(add_hardware(name, nut.title, nut.key, {}, nut_shape(nut),
+                                 frame_zx(surface - out * slot->lip, -out, on), nut.mass_kg,
+                                 {host}));
+    hardware.push_back(hosts.back());
+    check_reach(id(joint.name + ".bolt_" + leg), bolt, bracket.thickness, *slot, nut);
   }
-  const double mass = volume(Shape{{{angle, {}}}}) *
-                      entry(request_.catalogue.materials, bracket.material).density;
-  const std::string bracket_id =
-      add_hardware(name, bracket.title, bracket.key, bracket.material, Shape{{{angle, {}}}}, frame, mass, {});
-  std::vector<std::string> hardware{bracket_id};
-  const auto bolt_leg = [&](const char* suffix, Vec3 on, Vec3 into, const std::string& host) {
-    const Vec3 surface = corner + on * bracket.hole_from_corner;  // on the host's face, under the leg
-    std::vector<std::string> hosts{bracket_id, host};
-    if (!bracket.nut.empty()) {
-      const Nut& nut = entry(request_.catalogue.nuts, bracket.nut);
-      const Part& host_part = *std::ranges::find(made_.parts, host, &Part::id);
-      const auto profile = request_.catalogue.profiles.find(host_part.stock.key);
-      const double lip =
-          profile != request_.catalogue.profiles.end() && profile->second.slot ? profile->second.slot->lip : 0.0;
-      Shape block;
-      block.prisms.push_back({box_prism({-nut.length / 2, -nut.width / 2, 0},
-                                        {nut.length / 2, nut.width / 2, nut.height}),
-                              {}});
-      block.prisms.front().prism.bores.push_back({.at = {0, 0, nut.height},
-                                                  .direction = {0, 0, -1},
-                                                  .diameter = nut.diameter,
-                                                  .depth = nut.height,
-                                                  .through = true,
-                                                  .thread = "M" + std::to_string(std::lround(nut.diameter)),
-                                                  .role = BoreRole::bolt});
-      const std::string nut_id =
-          add_hardware(name + ".nut_" + suffix, nut.title, nut.key, {}, std::move(block),
-                       frame_zx(surface - into * lip, -into, on), nut.mass_kg, {host});
-      hardware.push_back(nut_id);
-      hosts.push_back(nut_id);
-    }
-    hardware.push_back(add(Fastener{.name = name + ".bolt_" + suffix,
-                                    .bolt = &bolt,
-                                    .at = surface + into * t,
-                                    .direction = -into,
-                                    .hosts = std::move(hosts)}));
-  };
-  bolt_leg("a", leg_a, leg_b, host_a);
-  bolt_leg("b", leg_b, leg_a, host_b);
-  join("joint." + name, "inside-corner bracket", {host_a, host_b}, std::move(hardware));
+  hardware.push_back(add(Fastener{.name = joint.name + ".bolt_" + leg,
+                                  .bolt = &bolt,
+                                  .at = surface + out * bracket.thickness,
+                                  .direction = -out,
+                                  .hosts = std::move(hosts)}));
+}
+
+const Slot* Workshop::slot_of(const std::string& part_id) const {
+  const auto part = std::ranges::find(made_.parts, part_id, &Part::id);
+  if (part == made_.parts.end()) return nullptr;  // the floor, or another module's part
+  const auto profile = request_.catalogue.profiles.find(part->stock.key);
+  if (profile == request_.catalogue.profiles.end() || !profile->second.slot) return nullptr;
+  return &*profile->second.slot;
+}
+
+void Workshop::check_reach(const std::string& bolt_id, const Bolt& bolt, double clamped,
+                           const Slot& slot, const Nut& nut) {
+  // The thread must fill the nut, and the tip must stay above the slot's floor.
+  const double shortest = clamped + slot.lip + nut.height;
+  const double longest = clamped + slot.depth;
+  if (bolt.length >= shortest - kContact && bolt.length <= longest + kContact) return;
+  Finding finding;
+  finding.code = bolt.length < shortest ? "layout.bolt_too_short" : "layout.bolt_too_long";
+  finding.severity = Severity::warning;
+  finding.subjects = {bolt_id};
+  finding.with("stock", bolt.key)
+      .with("measured", bolt.length, Unit::mm)
+      .with("shortest", shortest, Unit::mm)
+      .with("longest", longest, Unit::mm);
+  find(std::move(finding));
 }
 
 void Workshop::join(std::string name, std::string kind, std::vector<std::string> parts,

@@ -1,15 +1,17 @@
 #pragma once
 
+#include "kind.hpp"
+
 #include <string>
 #include <string_view>
 #include <vector>
 
-#include "kind.hpp"
-
-/// Making parts: generators say what they want in module axes; the workshop turns it into placed parts.
+/// Making parts: generators say what they want in module axes; the workshop turns it into placed
+/// parts.
 namespace ribbay::detail {
 
-/// Room that a rectangular cut takes away from a board, in module axes. It may reach past the board.
+/// Room that a rectangular cut takes away from a board, in module axes. It may reach past the
+/// board.
 struct BoxCut {
   Box box;
   CutRole role = CutRole::dado;
@@ -17,8 +19,8 @@ struct BoxCut {
 
 /// A hole in module axes.
 struct Hole {
-  Vec3 at;                 ///< where the drill enters
-  Vec3 direction;          ///< unit, into the material
+  Vec3 at;         ///< where the drill enters
+  Vec3 direction;  ///< unit, into the material
   double diameter = 0.0;
   double depth = 0.0;
   bool through = false;
@@ -28,12 +30,12 @@ struct Hole {
 
 /// A rectangular piece of sheet, parallel to the module's axes.
 struct Board {
-  std::string name;        ///< id without the module: "side.left"
-  std::string title;       ///< "Side left"
+  std::string name;   ///< id without the module: "side.left"
+  std::string title;  ///< "Side left"
   const Sheet* sheet = nullptr;
-  Box box;                 ///< finished size; its extent along `normal` is the sheet's thickness
-  Vec3 normal{0, 0, 1};    ///< unit axis: from the back of the sheet to its face
-  Vec3 along{1, 0, 0};     ///< unit axis in the board's plane: the grain, and what "length" means
+  Box box;               ///< finished size; its extent along `normal` is the sheet's thickness
+  Vec3 normal{0, 0, 1};  ///< unit axis: from the back of the sheet to its face
+  Vec3 along{1, 0, 0};   ///< unit axis in the board's plane: the grain, and what "length" means
   std::vector<BoxCut> cuts;
   std::vector<Hole> holes;
 };
@@ -43,22 +45,22 @@ struct ShapedBoard {
   std::string name;
   std::string title;
   const Sheet* sheet = nullptr;
-  Frame frame;             ///< outline's axes to module: outline in xy, face looks to +z, grain along x
+  Frame frame;  ///< outline's axes to module: outline in xy, face looks to +z, grain along x
   Region outline;
   std::vector<Cut> cuts;
-  std::vector<Hole> holes; ///< in module axes
+  std::vector<Hole> holes;  ///< in module axes
 };
 
 /// A cut length of profile.
-struct Length {
+struct Bar {
   std::string name;
   std::string title;
   const Profile* profile = nullptr;
-  Vec3 from;               ///< centre of the section at the start cut
-  Vec3 direction;          ///< unit: along the length
-  Vec3 across;             ///< unit: where the section's x (its width) points
+  Vec3 from;       ///< centre of the section at the start cut
+  Vec3 direction;  ///< unit: along the length
+  Vec3 across;     ///< unit: where the section's x (its width) points
   double length = 0.0;
-  std::vector<Hole> holes; ///< in module axes
+  std::vector<Hole> holes;  ///< in module axes
 };
 
 /// A bolt or screw. `at` is under its head, `direction` points to its tip.
@@ -67,7 +69,22 @@ struct Fastener {
   const Bolt* bolt = nullptr;
   Vec3 at;
   Vec3 direction;
-  std::vector<std::string> hosts;  ///< names without the module, or whole ids of other modules' parts
+  std::vector<std::string>
+      hosts;  ///< names without the module, or whole ids of other modules' parts
+};
+
+/// An inside-corner bracket where two faces meet at a right angle. `corner` lies on both faces, in
+/// the middle of the bracket's width; its legs run along `leg_a` and `leg_b` (unit axes, away from
+/// the corner), leg a on `host_a`. Each leg gets its bolt and, in a slotted host, its slot nut.
+struct CornerJoint {
+  std::string name;
+  const Bracket* bracket = nullptr;
+  Vec3 corner;
+  Vec3 leg_a;
+  Vec3 leg_b;
+  std::string host_a;  ///< whole ids
+  std::string host_b;
+  const Bolt* bolt_b = nullptr;  ///< in leg b; by default the bracket's own bolt
 };
 
 /// Collects the parts of one module.
@@ -78,21 +95,19 @@ class Workshop {
   /// Each adds a part and returns its id.
   std::string add(const Board& board);
   std::string add(const ShapedBoard& board);
-  std::string add(const Length& piece);
+  std::string add(const Bar& piece);
   std::string add(const Fastener& fastener);
   /// A bought part of one or more prisms in module axes.
-  std::string add_hardware(std::string name, std::string title, std::string stock, std::string material,
-                           Shape shape, const Frame& frame, double mass_kg, std::vector<std::string> hosts);
-  /// Equipment standing with its lower left front corner at `at` (module axes), turned by quarter turns
-  /// counter-clockwise seen from above about that box; registers ports NAME and NAME_BOX.
-  std::string add_equipment(const std::string& name, const Equipment& item, Vec3 at, int quarter_turns);
+  std::string add_hardware(std::string name, std::string title, std::string stock,
+                           std::string material, Shape shape, const Frame& frame, double mass_kg,
+                           std::vector<std::string> hosts);
+  /// Equipment standing with its lower left front corner at `at` (module axes), turned by quarter
+  /// turns counter-clockwise seen from above about that box; registers ports NAME and NAME_BOX.
+  std::string add_equipment(const std::string& name, const Equipment& item, Vec3 at,
+                            int quarter_turns);
 
-  /// An inside-corner bracket in the corner where two faces meet. `corner` lies on both faces, in the middle
-  /// of the bracket's width; its legs run along `leg_a` and `leg_b` (unit axes, away from the corner).
-  /// Each leg gets its bolt and, when the bracket names one, its slot nut. `host_a` is the part that the leg
-  /// along leg_a lies on.
-  void add_bracket(const std::string& name, const Bracket& bracket, Vec3 corner, Vec3 leg_a, Vec3 leg_b,
-                   const std::string& host_a, const std::string& host_b);
+  /// A bracket with its bolts and nuts, and the joint they make.
+  void add(const CornerJoint& joint);
 
   void join(std::string name, std::string kind, std::vector<std::string> parts,
             std::vector<std::string> hardware = {});
@@ -110,6 +125,12 @@ class Workshop {
  private:
   Part& start(std::string name, std::string title, PartKind kind);
   void stock_limits(const Part& part);
+  void bolt_leg(const CornerJoint& joint, const char* leg, Vec3 on, Vec3 out,
+                const std::string& host, const Bolt& bolt, std::vector<std::string>& hardware);
+  /// The slot of a part made from slotted profile, or nullptr.
+  const Slot* slot_of(const std::string& part_id) const;
+  void check_reach(const std::string& bolt_id, const Bolt& bolt, double clamped, const Slot& slot,
+                   const Nut& nut);
   const ModuleRequest& request_;
   ModuleParts made_;
 };

@@ -1,11 +1,5 @@
 #pragma once
 
-#include <map>
-#include <memory>
-#include <optional>
-#include <string>
-#include <vector>
-
 #include "base/box.hpp"
 #include "base/frame.hpp"
 #include "base/text.hpp"
@@ -13,62 +7,69 @@
 #include "shape/shape.hpp"
 #include "vehicle/vehicle.hpp"
 
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
 namespace ribbay {
 
 enum class PartKind {
-  member,     ///< a cut length of a profile
-  panel,      ///< a cut piece of sheet
-  hardware,   ///< bought small parts: bracket, bolt, nut, slide, hinge, handle
-  equipment   ///< bought things that a module holds
+  member,    ///< a cut length of a profile
+  panel,     ///< a cut piece of sheet
+  hardware,  ///< bought small parts: bracket, bolt, nut, slide, hinge, handle
+  equipment  ///< bought things that a module holds
 };
 
 std::string_view name(PartKind kind);
 
 /// What the shop must know to cut a part.
 struct Stock {
-  std::string key;            ///< catalogue key of the profile, sheet, hardware or equipment
-  double length = 0.0;        ///< finished size; along the grain for a panel that has one
-  double width = 0.0;         ///< 0 for members
-  double thickness = 0.0;     ///< 0 for members
-  bool grain = false;         ///< the length must run along the grain
+  std::string key;         ///< catalogue key of the profile, sheet, hardware or equipment
+  double length = 0.0;     ///< finished size; along the grain for a panel that has one
+  double width = 0.0;      ///< 0 for members
+  double thickness = 0.0;  ///< 0 for members
+  bool grain = false;      ///< the length must run along the grain
 };
 
 /// One placed part.
 struct Part {
-  std::string id;             ///< "rack/post.front_left": stays the same when sizes change
-  std::string module;         ///< "rack"
-  std::string title;          ///< what a drawing calls it: "Post", "Drawer side left"
+  std::string id;      ///< "rack/post.front_left": stays the same when sizes change
+  std::string module;  ///< "rack"
+  std::string title;   ///< what a drawing calls it: "Post", "Drawer side left"
   PartKind kind = PartKind::panel;
-  std::string material;       ///< catalogue key, may be empty for bought things
-  std::string colour;         ///< "#rrggbb"
+  std::string material;  ///< catalogue key, may be empty for bought things
+  std::string colour;    ///< "#rrggbb"
   Stock stock;
-  ShapePtr shape;             ///< for members: length along local z; for panels: face in local xy
-  Frame frame;                ///< shape to van
+  ShapePtr shape;  ///< for members: length along local z; for panels: face in local xy
+  Frame frame;     ///< shape to van
   double mass_kg = 0.0;
   std::vector<std::string> hosts;  ///< of hardware: the parts it sits in, not checked against it
 };
 
 /// Parts that are fastened to each other: contact is meant, `hardware` holds them.
 struct Joint {
-  std::string id;             ///< "rack/joint.level_1.rail_front.left"
-  std::string kind;           ///< "inside-corner bracket", "dado", "panel in slot", "screwed", ...
-  std::vector<std::string> parts;      ///< ids
-  std::vector<std::string> hardware;   ///< ids of hardware parts
+  std::string id;    ///< "rack/joint.level_1.rail_front.left"
+  std::string kind;  ///< "inside-corner bracket", "dado", "panel in slot", "screwed", ...
+  std::vector<std::string> parts;     ///< ids
+  std::vector<std::string> hardware;  ///< ids of hardware parts
 };
 
 enum class MotionKind { translation, rotation };
 
 /// A drawer, door or flap: its parts move together.
 struct Motion {
-  std::string id;             ///< "galley/drawer.first_1"
+  std::string id;  ///< "galley/drawer.first_1"
   std::string title;
   MotionKind kind = MotionKind::translation;
-  std::vector<std::string> parts;      ///< what moves, equipment that rides along included
-  Vec3 axis{1, 0, 0};         ///< unit direction of travel, or of the turning axis (right-hand rule)
-  Vec3 origin;                ///< a point on the turning axis
-  double travel = 0.0;        ///< full travel: mm, or radians
-  double required = 0.0;      ///< how far it must open at least
-  std::string gives_way;      ///< name of the parameter whose change could clear it: "galley.columns.first.spacer"
+  std::vector<std::string> parts;  ///< what moves, equipment that rides along included
+  Vec3 axis{1, 0, 0};     ///< unit direction of travel, or of the turning axis (right-hand rule)
+  Vec3 origin;            ///< a point on the turning axis
+  double travel = 0.0;    ///< full travel: mm, or radians
+  double required = 0.0;  ///< how far it must open at least
+  std::string gives_way;  ///< name of the parameter whose change could clear it:
+                          ///< "galley.columns.first.spacer"
 };
 
 enum class ZoneKind { air, keep_clear, head_room };
@@ -79,9 +80,9 @@ struct Zone {
   std::string title;
   ZoneKind kind = ZoneKind::keep_clear;
   Shape shape;
-  Frame frame;                ///< shape to van
-  std::string owner;          ///< part or module id that needs it
-  std::vector<std::string> allowed;    ///< part ids or module names that may stand in it
+  Frame frame;                       ///< shape to van
+  std::string owner;                 ///< part or module id that needs it
+  std::vector<std::string> allowed;  ///< part ids or module names that may stand in it
 };
 
 /// A required gap between two sets of parts: each name is a part id, a module name or "vehicle".
@@ -89,24 +90,24 @@ struct Gap {
   std::string id;
   std::string a;
   std::string b;
-  double required = 0.0;      ///< mm
-  Place place;                ///< where it was asked for
+  double required = 0.0;  ///< mm
+  Place place;            ///< where it was asked for
 };
 
 /// A foot of something heavy, and what it stands on.
 struct Support {
   std::string id;
-  std::string owner;          ///< part id
-  Vec3 at;                    ///< in the van
+  std::string owner;  ///< part id
+  Vec3 at;            ///< in the van
   double load_kg = 0.0;
 };
 
 /// A bolt through the floor.
 struct FloorBolt {
-  std::string id;             ///< hardware part id
-  Vec2 at;                    ///< in the van
+  std::string id;  ///< hardware part id
+  Vec2 at;         ///< in the van
   double diameter = 0.0;
-  bool over_joist = false;    ///< in a joist with enough edge
+  bool over_joist = false;  ///< in a joist with enough edge
 };
 
 /// A module's envelope: what relations address.
@@ -114,34 +115,35 @@ struct Module {
   std::string name;
   std::string kind;
   std::string title;
-  Box envelope;               ///< van axes
-  std::string front;          ///< the way its front looks: "rear", "front", "left", "right"
+  Box envelope;       ///< van axes
+  std::string front;  ///< the way its front looks: "rear", "front", "left", "right"
   Place place;
 };
 
 struct ProjectInfo {
   std::string name;
   std::string title;
-  std::string date;           ///< ISO 8601, from the project file; may be empty
+  std::string date;  ///< ISO 8601, from the project file; may be empty
   std::string author;
   LengthStyle show = LengthStyle::millimetres;
   bool first_angle = true;
 };
 
-/// Everything placed: pure data, made from the parameter files alone. All the rest is a function of it.
+/// Everything placed: pure data, made from the parameter files alone. All the rest is a function of
+/// it.
 struct Layout {
   ProjectInfo project;
   std::shared_ptr<const Vehicle> vehicle;
   std::shared_ptr<const Catalogue> catalogue;
-  std::vector<Module> modules;      ///< file order
-  std::vector<Part> parts;          ///< sorted by id
-  std::vector<Joint> joints;        ///< sorted by id
-  std::vector<Motion> motions;      ///< sorted by id
-  std::vector<Zone> zones;          ///< sorted by id
-  std::vector<Gap> gaps;            ///< sorted by id
-  std::vector<Support> supports;    ///< sorted by id
+  std::vector<Module> modules;         ///< file order
+  std::vector<Part> parts;             ///< sorted by id
+  std::vector<Joint> joints;           ///< sorted by id
+  std::vector<Motion> motions;         ///< sorted by id
+  std::vector<Zone> zones;             ///< sorted by id
+  std::vector<Gap> gaps;               ///< sorted by id
+  std::vector<Support> supports;       ///< sorted by id
   std::vector<FloorBolt> floor_bolts;  ///< sorted by id
-  double tight = 1.0;               ///< gaps below this are reported as tight, mm
+  double tight = 1.0;                  ///< gaps below this are reported as tight, mm
 
   const Part* find(std::string_view part_id) const;
   const Module* module(std::string_view module_name) const;
@@ -152,8 +154,8 @@ Box bounds(const Part& part);
 
 /// Parts that are made alike: same stock and same shape.
 struct PartType {
-  std::string mark;                 ///< what the shop writes on it: "M1", "P12"; bought things have none
-  std::vector<std::size_t> parts;   ///< indices into Layout::parts, rising
+  std::string mark;  ///< what the shop writes on it: "M1", "P12"; bought things have none
+  std::vector<std::size_t> parts;  ///< indices into Layout::parts, rising
 };
 
 /// All made parts (members, panels) by type, members first, then by first part id; marks count up.

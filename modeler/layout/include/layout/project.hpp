@@ -1,12 +1,12 @@
 #pragma once
 
-#include <optional>
-#include <string>
-#include <vector>
-
 #include "layout/layout.hpp"
 #include "spec/document.hpp"
 #include "spec/schema.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
 
 namespace ribbay {
 
@@ -21,14 +21,15 @@ Built<std::optional<Inputs>> read_inputs(const std::string& path,
                                          const std::vector<std::string>& overrides = {},
                                          const ReadFile& read = read_file);
 
-/// Lays out every module of the project. With errors among the findings the value holds what could still be
-/// laid out, or nothing.
+/// Lays out every module of the project. With errors among the findings the value holds what could
+/// still be laid out, or nothing.
 Built<std::optional<Layout>> lay_out(const Inputs& inputs);
 
-/// The schemas of a project file, for `explain` and the reference: "project", "values", "module.rack", ...
+/// The schemas of a project file, for `explain` and the reference: "project", "values",
+/// "module.rack", ...
 struct NamedSchema {
-  std::string name;      ///< "rack"
-  std::string heading;   ///< "[module.NAME] with kind = \"rack\""
+  std::string name;     ///< "rack"
+  std::string heading;  ///< "[module.NAME] with kind = \"rack\""
   SchemaPtr schema;
 };
 std::vector<NamedSchema> project_schemas();

@@ -1,0 +1,117 @@
+#include "joinery.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/tolerance.hpp"
+
+namespace ribbay::detail {
+
+namespace {
+
+/// A pilot hole of seven tenths of the thread keeps plywood from splitting (common practice, no source).
+constexpr double kPilot = 0.7;
+/// What must be left of a board in front of a screw's tip (common practice, no source).
+constexpr double kSkin = 1.0;
+/// A screw should hold over at least this many diameters (common practice, no source).
+constexpr double kHold = 1.5;
+
+/// Distances along `direction`, which is parallel to an axis, at which a line from `at` meets `box`.
+std::pair<double, double> crossing(const Box& box, Vec3 at, Vec3 direction) {
+  const double a = dot(box.lo - at, direction);
+  const double b = dot(box.hi - at, direction);
+  return std::minmax({a, b});
+}
+
+}  // namespace
+
+Board& Joinery::add(Board board) {
+  std::string name = board.name;
+  return boards_.insert_or_assign(std::move(name), std::move(board)).first->second;
+}
+
+std::string Joinery::screw(const Screw& screw) {
+  const Bolt& bolt = entry(request_.catalogue.bolts, request_.fields.text(screw.field));
+  Board& into = board(screw.into);
+  const auto [near, far] = crossing(into.box, screw.at, screw.direction);
+  const auto from = boards_.find(screw.from);
+  const double sunk = from == boards_.end() ? 0.0 : bolt.head_height;
+  const double tip = sunk + bolt.length;
+  judge(screw, tip, near, far);
+
+  if (from != boards_.end()) {
+    std::vector<Hole>& holes = from->second.holes;
+    holes.push_back({.at = screw.at,
+                     .direction = screw.direction,
+                     .diameter = bolt.head_diameter,
+                     .depth = sunk,
+                     .through = false,
+                     .role = BoreRole::screw,
+                     .thread = {}});
+    holes.push_back({.at = screw.at,
+                     .direction = screw.direction,
+                     .diameter = bolt.clearance_hole,
+                     .depth = crossing(from->second.box, screw.at, screw.direction).second,
+                     .through = true,
+                     .role = BoreRole::screw,
+                     .thread = {}});
+  }
+  into.holes.push_back({.at = screw.at + screw.direction * near,
+                        .direction = screw.direction,
+                        .diameter = kPilot * bolt.diameter,
+                        .depth = std::clamp(tip - near, kCut, far - near),
+                        .through = false,
+                        .role = BoreRole::pilot,
+                        .thread = {}});
+  return shop_.add(Fastener{.name = screw.name,
+                            .bolt = &bolt,
+                            .at = screw.at + screw.direction * sunk,
+                            .direction = screw.direction,
+                            .hosts = {screw.from, screw.into}});
+}
+
+void Joinery::judge(const Screw& screw, double tip, double near, double far) {
+  const Bolt& bolt = entry(request_.catalogue.bolts, request_.fields.text(screw.field));
+  const auto misfit = [&](const char* code, double measured, double required) {
+    Finding finding = input_error(code, request_.fields.place(screw.field));
+    finding.subjects = {shop_.id(screw.name), request_.name + "." + screw.field};
+    finding.source = "common practice, no source";
+    finding.with("screw", bolt.key)
+        .with("from", screw.from)
+        .with("into", screw.into)
+        .with("length", bolt.length, Unit::mm)
+        .with("measured", measured, Unit::mm)
+        .with("required", required, Unit::mm);
+    return finding;
+  };
+  if (tip > far - kSkin + kSame) {
+    const double longest = bolt.length - (tip - far) - kSkin;
+    keep_worst(misfit("galley.screw_too_long", bolt.length, longest), screw.field, tip - far);
+  }
+  const double held = tip - near;
+  const double wanted = kHold * bolt.diameter;
+  if (held < wanted - kSame) {
+    Finding finding = misfit("galley.screw_too_short", std::max(held, 0.0), wanted);
+    if (held > 0.0) finding.severity = Severity::warning;
+    keep_worst(std::move(finding), screw.field, wanted - held);
+  }
+}
+
+void Joinery::keep_worst(Finding finding, const std::string& field, double excess) {
+  const auto [at, fresh] = misfits_.try_emplace({finding.code, field});
+  if (fresh || excess > at->second.excess) at->second = {excess, std::move(finding)};
+}
+
+void Joinery::join(const std::string& kind, const std::string& a, const std::string& b,
+                   std::vector<std::string> hardware) {
+  shop_.join("joint." + a + ".to." + b, kind, {shop_.id(a), shop_.id(b)}, std::move(hardware));
+}
+
+void Joinery::finish() {
+  for (const auto& [name, board] : boards_) shop_.add(board);
+  for (auto& [key, misfit] : misfits_) shop_.find(std::move(misfit.finding));
+  boards_.clear();
+  misfits_.clear();
+}
+
+}  // namespace ribbay::detail

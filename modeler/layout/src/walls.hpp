@@ -1,0 +1,26 @@
+#pragma once
+
+#include "vehicle/vehicle.hpp"
+
+#include <optional>
+#include <vector>
+
+namespace ribbay::detail {
+
+/// What the walls leave free at one height.
+struct WallHeight {
+  double z = 0.0;
+  ClearWidth clear;
+};
+
+/// The outline of the room between x0 and x1, from z0 up to z1: at each height the free width over
+/// the whole of x0..x1, ribs and arches taken off. Straight lines between the heights stay inside
+/// the room up to the bulge of rounded arches between two heights (under 1 mm). Empty when the room
+/// does not reach that far.
+std::vector<WallHeight> wall_outline(const Vehicle& vehicle, double x0, double x1, double z0,
+                                     double z1);
+
+/// The widest extent of an outline on each side; nullopt when it is empty.
+std::optional<ClearWidth> widest(const std::vector<WallHeight>& outline);
+
+}  // namespace ribbay::detail
