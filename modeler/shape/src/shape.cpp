@@ -1,0 +1,193 @@
+#include "shape/shape.hpp"
+
+#include "arrangement.hpp"
+#include "base/text.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+namespace ribbay {
+namespace {
+
+/// Integrals over a solid: volume, and the integrals of x, y and z.
+struct SolidMoments {
+  double volume = 0.0;
+  Vec3 first;
+};
+
+void add(SolidMoments& sum, const AreaMoments& area, double from, double to, double sign) {
+  const double height = sign * (to - from);
+  sum.volume += height * area.area;
+  sum.first =
+      sum.first + Vec3{height * area.x, height * area.y, height * area.area * (from + to) / 2.0};
+}
+
+/// The blank and what the cuts leave of it. By Green's theorem over the walls between material and
+/// air.
+SolidMoments solid_moments(const Prism& prism) {
+  SolidMoments sum;
+  if (prism.cuts.empty()) {
+    add(sum, moments(prism.section), 0.0, prism.height, 1.0);
+    return sum;
+  }
+  const detail::Plan plan = detail::plan_of(prism.section, prism.height, prism.cuts);
+  if (plan.points.empty()) return sum;
+  const Vec2 o = plan.points.front();  // near by, so that the terms do not cancel
+  for (const detail::PlanEdge& edge : plan.edges) {
+    Side side = edge.side;
+    side.a = side.a - o;
+    side.b = side.b - o;
+    side.centre = side.centre - o;
+    const AreaMoments area = detail::moments(side);
+    for (std::size_t k = 0; k + 1 < plan.levels.size(); ++k)
+      if (edge.left[k] != edge.right[k])
+        add(sum, area, plan.levels[k], plan.levels[k + 1], edge.left[k] ? 1.0 : -1.0);
+  }
+  sum.first = sum.first + Vec3{o.x, o.y, 0.0} * sum.volume;
+  return sum;
+}
+
+SolidMoments solid_moments(const Shape& shape) {
+  SolidMoments sum;
+  for (const PlacedPrism& placed : shape.prisms) {
+    const SolidMoments one = solid_moments(placed.prism);
+    sum.volume += one.volume;
+    sum.first = sum.first + placed.frame.origin * one.volume + placed.frame.direction(one.first);
+  }
+  return sum;
+}
+
+/// Grows `box` by a wall: `side` from z0 to z1, moved by `frame`.
+void add_wall(Box& box, const Side& side, double z0, double z1, const Frame& frame) {
+  for (int axis = 0; axis < 3; ++axis) {
+    const Vec3 d{frame.x[axis], frame.y[axis], frame.z[axis]};
+    const double origin = frame.origin[axis];
+    box.hi[axis] = std::max(
+        box.hi[axis], origin + detail::support(side, {d.x, d.y}) + std::max(d.z * z0, d.z * z1));
+    box.lo[axis] = std::min(
+        box.lo[axis], origin - detail::support(side, {-d.x, -d.y}) + std::min(d.z * z0, d.z * z1));
+  }
+}
+
+void add_prism(Box& box, const PlacedPrism& placed) {
+  const Prism& prism = placed.prism;
+  if (prism.cuts.empty()) {
+    for (const Side& side : sides(prism.section.outer))
+      add_wall(box, side, 0.0, prism.height, placed.frame);
+    return;
+  }
+  const detail::Plan plan = detail::plan_of(prism.section, prism.height, prism.cuts);
+  for (const detail::PlanEdge& edge : plan.edges)
+    for (std::size_t k = 0; k + 1 < plan.levels.size(); ++k)
+      if (edge.left[k] != edge.right[k])
+        add_wall(box, edge.side, plan.levels[k], plan.levels[k + 1], placed.frame);
+}
+
+/// Writes the canonical text, field by field.
+class KeyText {
+ public:
+  void number(double value) { text_ += rounded_text(value, 9) + ' '; }
+  void vector(Vec3 v) {
+    for (const double value : {v.x, v.y, v.z}) number(value);
+  }
+  void loop(const Loop& loop) {
+    text_ += '(';
+    for (const Corner& corner : loop)
+      for (const double value : {corner.at.x, corner.at.y, corner.radius}) number(value);
+    text_ += ')';
+  }
+  void region(const Region& region) {
+    loop(region.outer);
+    for (const Loop& hole : region.holes) loop(hole);
+  }
+  void cut(const Cut& cut) {
+    text_ += "cut" + std::to_string(static_cast<int>(cut.role));
+    loop(cut.outline);
+    number(cut.from);
+    number(cut.to);
+  }
+  void bore(const Bore& bore) {
+    text_ += "bore" + std::to_string(static_cast<int>(bore.role)) + ' ';
+    vector(bore.at);
+    vector(bore.direction);
+    number(bore.diameter);
+    number(bore.depth);
+    text_ += (bore.through ? "through " : "") + bore.thread + ';';
+  }
+  void prism(const PlacedPrism& placed) {
+    text_ += "prism";
+    for (const Vec3 v : {placed.frame.origin, placed.frame.x, placed.frame.y, placed.frame.z})
+      vector(v);
+    region(placed.prism.section);
+    number(placed.prism.height);
+    for (const Cut& c : placed.prism.cuts) cut(c);
+    for (const Bore& b : placed.prism.bores) bore(b);
+    if (placed.prism.coarse) {
+      text_ += "coarse";
+      region(*placed.prism.coarse);
+    }
+  }
+  std::string take() { return std::move(text_); }
+
+ private:
+  std::string text_;
+};
+
+}  // namespace
+
+std::string key(const Shape& shape) {
+  KeyText text;
+  for (const PlacedPrism& placed : shape.prisms) text.prism(placed);
+  return text.take();
+}
+
+Shape box_shape(Vec3 lo, Vec3 hi) {
+  Prism prism;
+  prism.section.outer = rectangle({lo.x, lo.y}, {hi.x, hi.y});
+  prism.height = hi.z - lo.z;
+  return {{{std::move(prism), {.origin = {0.0, 0.0, lo.z}}}}};
+}
+
+PlacedPrism cylinder(double diameter, double height, const Frame& frame) {
+  Prism prism;
+  prism.section.outer = circle({0.0, 0.0}, diameter);
+  prism.height = height;
+  return {std::move(prism), frame};
+}
+
+Box bounds(const Shape& shape) {
+  Box box;
+  for (const PlacedPrism& placed : shape.prisms) add_prism(box, placed);
+  return box;
+}
+
+Box bounds(const Shape& shape, const Frame& frame) {
+  const Box own = bounds(shape);
+  Box box;
+  if (own.empty()) return box;
+  for (const double x : {own.lo.x, own.hi.x})
+    for (const double y : {own.lo.y, own.hi.y})
+      for (const double z : {own.lo.z, own.hi.z}) box.add(frame.point({x, y, z}));
+  return box;
+}
+
+double volume(const Shape& shape) {
+  return solid_moments(shape).volume;
+}
+
+Vec3 centroid(const Shape& shape) {
+  const SolidMoments m = solid_moments(shape);
+  return m.volume == 0.0 ? Vec3{} : m.first * (1.0 / m.volume);
+}
+
+double bores_volume(const Shape& shape) {
+  double sum = 0.0;
+  for (const PlacedPrism& placed : shape.prisms)
+    for (const Bore& bore : placed.prism.bores)
+      sum += std::numbers::pi / 4.0 * bore.diameter * bore.diameter * bore.depth;
+  return sum;
+}
+
+}  // namespace ribbay
