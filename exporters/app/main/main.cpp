@@ -1,11 +1,11 @@
+#include "app/program.hpp"
+
 #include <unistd.h>
 
 #include <cstdlib>
 #include <iostream>
 #include <string_view>
 #include <thread>
-
-#include "app/program.hpp"
 
 namespace {
 

@@ -1,11 +1,11 @@
 #include "report/manifest.hpp"
 
-#include <algorithm>
-#include <filesystem>
+#include "report/sha256.hpp"
 
 #include <nlohmann/json.hpp>
 
-#include "report/sha256.hpp"
+#include <algorithm>
+#include <filesystem>
 
 namespace ribbay {
 
@@ -17,7 +17,9 @@ using Json = nlohmann::ordered_json;
 constexpr int kSchema = 1;
 
 tl::unexpected<Findings> not_ours(std::string why) {
-  Finding finding = input_error("output.manifest", {.file = std::string(kManifestPath)});
+  Finding finding;
+  finding.code = "output.manifest";
+  finding.subjects = {std::string(kManifestPath)};
   return fail(std::move(finding).with("why", std::move(why)));
 }
 
@@ -41,18 +43,20 @@ OutputFile manifest_file(Manifest manifest) {
     if (file.stale) entry["stale"] = true;
     json["files"].push_back(std::move(entry));
   }
-  return {std::string(kManifestPath), json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n",
-          "this list"};
+  return {std::string(kManifestPath),
+          json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n", "this list"};
 }
 
 Result<Manifest> read_manifest(std::string_view bytes) {
   try {
     const Json json = Json::parse(bytes);
-    if (json.at("schema").get<int>() > kSchema) return not_ours("it was written by a newer version");
+    if (json.at("schema").get<int>() > kSchema)
+      return not_ours("it was written by a newer version");
     Manifest manifest;
     manifest.made_from = json.at("made_from").get<std::string>();
     for (const Json& entry : json.at("files")) {
-      const ManifestEntry file{entry.at("path").get<std::string>(), entry.at("sha256").get<std::string>(),
+      const ManifestEntry file{entry.at("path").get<std::string>(),
+                               entry.at("sha256").get<std::string>(),
                                entry.at("what").get<std::string>(), entry.value("stale", false)};
       if (!stays_inside(file.path)) return not_ours("it names the path \"" + file.path + "\"");
       manifest.files.push_back(file);

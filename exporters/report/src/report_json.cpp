@@ -1,9 +1,9 @@
-#include <cmath>
+#include "base/messages.hpp"
+#include "report/report.hpp"
 
 #include <nlohmann/json.hpp>
 
-#include "base/messages.hpp"
-#include "report/report.hpp"
+#include <cmath>
 
 namespace ribbay {
 
@@ -21,41 +21,64 @@ Json number(double value, double steps) {
   return rounded == 0.0 ? 0.0 : rounded;  // never -0
 }
 
-Json length_mm(double mm) { return number(mm, 1e3); }
-Json mass(double kg) { return number(kg, 1e6); }
-Json point_mm(Vec3 p) { return {length_mm(p.x), length_mm(p.y), length_mm(p.z)}; }
+Json length_mm(double mm) {
+  return number(mm, 1e3);
+}
+Json mass(double kg) {
+  return number(kg, 1e6);
+}
+Json point_mm(Vec3 p) {
+  return {length_mm(p.x), length_mm(p.y), length_mm(p.z)};
+}
 
 std::string_view name(Severity severity) {
   switch (severity) {
-    case Severity::note: return "note";
-    case Severity::warning: return "warning";
-    case Severity::error: break;
+    case Severity::note:
+      return "note";
+    case Severity::warning:
+      return "warning";
+    case Severity::error:
+      break;
   }
   return "error";
 }
 
 std::string_view name(Status status) {
   switch (status) {
-    case Status::pass: return "pass";
-    case Status::fail: return "fail";
-    case Status::not_proven: break;
+    case Status::pass:
+      return "pass";
+    case Status::fail:
+      return "fail";
+    case Status::not_proven:
+      break;
   }
   return "not proven";
 }
 
 Json unit_symbol(Unit unit) {
   switch (unit) {
-    case Unit::none: return nullptr;
-    case Unit::count: return "1";
-    case Unit::mm: return "mm";
-    case Unit::mm2: return "mm2";
-    case Unit::mm3: return "mm3";
-    case Unit::degree: return "deg";
-    case Unit::kg: return "kg";
-    case Unit::newton: return "N";
-    case Unit::newton_mm: return "N mm";
-    case Unit::mpa: return "MPa";
-    case Unit::percent: return "%";
+    case Unit::none:
+      return nullptr;
+    case Unit::count:
+      return "1";
+    case Unit::mm:
+      return "mm";
+    case Unit::mm2:
+      return "mm2";
+    case Unit::mm3:
+      return "mm3";
+    case Unit::degree:
+      return "deg";
+    case Unit::kg:
+      return "kg";
+    case Unit::newton:
+      return "N";
+    case Unit::newton_mm:
+      return "N mm";
+    case Unit::mpa:
+      return "MPa";
+    case Unit::percent:
+      return "%";
   }
   return nullptr;
 }
@@ -79,7 +102,9 @@ Json place_json(const Place& place) {
   return {{"file", place.file}, {"line", place.line}, {"column", place.column}};
 }
 
-Json text_or_null(const std::string& text) { return text.empty() ? Json() : Json(text); }
+Json text_or_null(const std::string& text) {
+  return text.empty() ? Json() : Json(text);
+}
 
 Json finding_json(const Finding& finding, LengthStyle show) {
   const Argument* measured = finding.argument("measured");
@@ -127,7 +152,8 @@ Json list(const Items& items, ToJson to_json) {
 
 void add_layout(Json& json, const Layout& layout) {
   json["project"] = project_json(layout.project);
-  if (layout.vehicle) json["vehicle"] = {{"key", layout.vehicle->key}, {"title", layout.vehicle->title}};
+  if (layout.vehicle)
+    json["vehicle"] = {{"key", layout.vehicle->key}, {"title", layout.vehicle->title}};
   json["modules"] = list(layout.modules, [](const Module& module) -> Json {
     return {{"name", module.name}, {"kind", module.kind}, {"title", text_or_null(module.title)}};
   });

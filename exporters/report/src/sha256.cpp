@@ -11,7 +11,8 @@ namespace {
 constexpr std::size_t kBlock = 64;
 using Words = std::array<std::uint32_t, 8>;
 
-// FIPS 180-4, 5.3.3: the first 32 bits of the fractional parts of the square roots of the first 8 primes.
+// FIPS 180-4, 5.3.3: the first 32 bits of the fractional parts of the square roots of the first 8
+// primes.
 constexpr Words kStart = {0x6a09e667, 0xbb67ae85, 0x3c6ef372, 0xa54ff53a,
                           0x510e527f, 0x9b05688c, 0x1f83d9ab, 0x5be0cd19};
 
@@ -63,13 +64,15 @@ void take_block(Words& hash, std::string_view block) {
   for (std::size_t i = 0; i < hash.size(); ++i) hash[i] += turned[i];
 }
 
-/// What is left after the whole blocks, padded as in FIPS 180-4, 5.1.1: a 1 bit, zeros, the length in bits.
+/// What is left after the whole blocks, padded as in FIPS 180-4, 5.1.1: a 1 bit, zeros, the length
+/// in bits.
 std::string padded_rest(std::string_view bytes) {
   std::string rest(bytes.substr(bytes.size() / kBlock * kBlock));
   rest += '\x80';
   while (rest.size() % kBlock != kBlock - 8) rest += '\0';
   const std::uint64_t bits = static_cast<std::uint64_t>(bytes.size()) * 8;
-  for (unsigned shift = 64; shift > 0; shift -= 8) rest += static_cast<char>(bits >> (shift - 8) & 0xffU);
+  for (unsigned shift = 64; shift > 0; shift -= 8)
+    rest += static_cast<char>(bits >> (shift - 8) & 0xffU);
   return rest;
 }
 

@@ -1,8 +1,8 @@
-#include <algorithm>
-#include <array>
-
 #include "base/messages.hpp"
 #include "report/report.hpp"
+
+#include <algorithm>
+#include <array>
 
 namespace ribbay {
 
@@ -31,8 +31,8 @@ std::string parts_text(const Layout& layout) {
     const auto count = std::ranges::count(layout.parts, kind, &Part::kind);
     if (count > 0) words.push_back(std::to_string(count) + " " + std::string(name(kind)));
   }
-  const std::string total = counted(layout.parts.size(), "part") + " in " +
-                            counted(layout.modules.size(), "module");
+  const std::string total =
+      counted(layout.parts.size(), "part") + " in " + counted(layout.modules.size(), "module");
   return words.empty() ? total : total + ": " + join(words, ", ");
 }
 
@@ -41,8 +41,8 @@ std::string mass_text(const Layout& layout) {
   const MassSummary total = mass_summary(layout);
   const auto length = [&](double mm) { return length_text(mm, show); };
   return value_text(total.mass_kg, Unit::kg, show) + ", centre of gravity at x " +
-         length(total.centre.x) + ", y " + length(total.centre.y) + ", z " + length(total.centre.z) +
-         (show == LengthStyle::inches ? " in" : " mm");
+         length(total.centre.x) + ", y " + length(total.centre.y) + ", z " +
+         length(total.centre.z) + (show == LengthStyle::inches ? " in" : " mm");
 }
 
 std::string heading(const Layout& layout) {
@@ -64,14 +64,15 @@ std::string tally_text(const CheckTally& tally) {
 
 std::string verdict(const Findings& findings) {
   const auto is = [](Severity severity) {
-    return [severity](const Finding& f) {
-      return f.status == Status::fail && f.severity == severity;
-    };
+    return
+        [severity](const Finding& f) { return f.status == Status::fail && f.severity == severity; };
   };
-  const auto errors = static_cast<std::size_t>(std::ranges::count_if(findings, is(Severity::error)));
-  const auto warnings = static_cast<std::size_t>(std::ranges::count_if(findings, is(Severity::warning)));
-  const auto open = static_cast<std::size_t>(
-      std::ranges::count(findings, Status::not_proven, &Finding::status));
+  const auto errors =
+      static_cast<std::size_t>(std::ranges::count_if(findings, is(Severity::error)));
+  const auto warnings =
+      static_cast<std::size_t>(std::ranges::count_if(findings, is(Severity::warning)));
+  const auto open =
+      static_cast<std::size_t>(std::ranges::count(findings, Status::not_proven, &Finding::status));
   std::string text = errors == 0 ? "nothing wrong found" : counted(errors, "error");
   if (warnings > 0) text += ", " + counted(warnings, "warning");
   if (open > 0) text += ", " + std::to_string(open) + " not proven";

@@ -1,26 +1,26 @@
 #pragma once
 
+#include "app/file_calls.hpp"
+
 #include <optional>
 #include <ostream>
 #include <string>
 #include <vector>
-
-#include "app/file_calls.hpp"
 
 namespace ribbay {
 
 /// What the program ends with.
 enum class ExitCode {
   nothing_wrong = 0,
-  findings = 1,        ///< a check failed (or, with --strict, could not be proven)
-  wrong_input = 2,     ///< the parameter files or the command line
-  machine_failed = 3   ///< disk, permission, or a fault of ours
+  findings = 1,       ///< a check failed (or, with --strict, could not be proven)
+  wrong_input = 2,    ///< the parameter files or the command line
+  machine_failed = 3  ///< disk, permission, or a fault of ours
 };
 
 /// The world as the program sees it; main() fills in the real one, tests another.
 struct Surroundings {
-  std::ostream& out;      ///< findings and what was asked for
-  std::ostream& err;      ///< progress and diagnostics
+  std::ostream& out;  ///< findings and what was asked for
+  std::ostream& err;  ///< progress and diagnostics
   FileCalls& files;
   bool out_colour = false;    ///< colour is welcome on `out`
   bool err_terminal = false;  ///< `err` is a terminal: a progress line can be rewritten

@@ -1,11 +1,11 @@
 #pragma once
 
+#include "base/output_file.hpp"
+#include "base/result.hpp"
+
 #include <string>
 #include <string_view>
 #include <vector>
-
-#include "base/output_file.hpp"
-#include "base/result.hpp"
 
 namespace ribbay {
 
@@ -13,10 +13,10 @@ namespace ribbay {
 inline constexpr std::string_view kManifestPath = "manifest.json";
 
 struct ManifestEntry {
-  std::string path;      ///< below the output folder, with '/' between
+  std::string path;  ///< below the output folder, with '/' between
   std::string sha256;
   std::string what;
-  bool stale = false;    ///< carried over from a build with other inputs
+  bool stale = false;  ///< carried over from a build with other inputs
   friend bool operator==(const ManifestEntry&, const ManifestEntry&) = default;
 };
 
@@ -33,8 +33,8 @@ ManifestEntry manifest_entry(const OutputFile& file);
 /// manifest.json, sorted by path, as UTF-8 with a line feed at the end.
 OutputFile manifest_file(Manifest manifest);
 
-/// Reads what manifest_file() wrote. Fails with "output.manifest" when it is something else, is of a newer
-/// format, or names a path that leaves the folder.
+/// Reads what manifest_file() wrote. Fails with "output.manifest" when it is something else, is of
+/// a newer format, or names a path that leaves the folder.
 Result<Manifest> read_manifest(std::string_view bytes);
 
 }  // namespace ribbay
