@@ -4,9 +4,9 @@
 
 using namespace ribbay;
 
-// Digests of the worked examples that NIST publishes with FIPS 180-4 ("Examples with Intermediate Values",
-// SHA-256: "abc" and the two-block message) and of its long-message test, a million times "a"
-// (FIPS 180-2, B.3). The empty message is the first vector of NIST's SHA256ShortMsg.rsp.
+// Digests of the worked examples that NIST publishes with FIPS 180-4 ("Examples with Intermediate
+// Values", SHA-256: "abc" and the two-block message) and of its long-message test, a million times
+// "a" (FIPS 180-2, B.3). The empty message is the first vector of NIST's SHA256ShortMsg.rsp.
 TEST_CASE("SHA-256 gives the digests that NIST publishes", "[report][sha256]") {
   CHECK(sha256("") == "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855");
   CHECK(sha256("abc") == "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
@@ -16,8 +16,9 @@ TEST_CASE("SHA-256 gives the digests that NIST publishes", "[report][sha256]") {
         "cdc76e5c9914fb9281a1c7e284d73e67f1809a48a497200e046d39ccc7112cd0");
 }
 
-// Lengths around the edge where the padding needs a second block (55, 56) and around a whole block (63, 64).
-// Computed with sha256sum of GNU coreutils 9.1: head -c N /dev/zero | tr '\0' x | sha256sum
+// Lengths around the edge where the padding needs a second block (55, 56) and around a whole block
+// (63, 64). Computed with sha256sum of GNU coreutils 9.1: head -c N /dev/zero | tr '\0' x |
+// sha256sum
 TEST_CASE("SHA-256 pads messages of every length near a block's edge", "[report][sha256]") {
   struct Row {
     std::size_t length;

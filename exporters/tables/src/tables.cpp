@@ -1,9 +1,9 @@
 #include "tables/tables.hpp"
 
+#include "tables/csv.hpp"
+
 #include <map>
 #include <set>
-
-#include "tables/csv.hpp"
 
 namespace ribbay {
 
@@ -52,16 +52,17 @@ bool is_bought(const Part& part) {
 OutputFile cut_list(const Layout& layout) {
   const LengthStyle show = layout.project.show;
   const std::string unit = show == LengthStyle::millimetres ? "_mm" : "_in";
-  Rows rows = {{"mark", "title", "stock", "count", "length" + unit, "width" + unit, "thickness" + unit,
-                "grain", "material", "ids"}};
+  Rows rows = {{"mark", "title", "stock", "count", "length" + unit, "width" + unit,
+                "thickness" + unit, "grain", "material", "ids"}};
   for (const PartType& type : part_types(layout)) {
     const Part& part = layout.parts[type.parts.front()];
     rows.push_back({type.mark, part.title, part.stock.key, std::to_string(type.parts.size()),
                     size_text(part.stock.length, show), size_or_empty(part.stock.width, show),
-                    size_or_empty(part.stock.thickness, show), part.stock.grain ? "along length" : "",
-                    part.material, ids_text(layout, type)});
+                    size_or_empty(part.stock.thickness, show),
+                    part.stock.grain ? "along length" : "", part.material, ids_text(layout, type)});
   }
-  return {"shop/cutlist.csv", csv_text(rows), "cut list: every piece to saw, like pieces in one row"};
+  return {"shop/cutlist.csv", csv_text(rows),
+          "cut list: every piece to saw, like pieces in one row"};
 }
 
 OutputFile hardware_list(const Layout& layout) {
@@ -90,6 +91,8 @@ OutputFile hardware_list(const Layout& layout) {
   return {"shop/hardware.csv", csv_text(rows), "hardware and equipment to buy, counted"};
 }
 
-OutputFiles shop_tables(const Layout& layout) { return {cut_list(layout), hardware_list(layout)}; }
+OutputFiles shop_tables(const Layout& layout) {
+  return {cut_list(layout), hardware_list(layout)};
+}
 
 }  // namespace ribbay
