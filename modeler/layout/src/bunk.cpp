@@ -56,6 +56,11 @@ std::vector<double> crossings(const Region& region, double x) {
   return ys;
 }
 
+/// Thickness of an angle's lying leg.
+double lying_leg(const Profile& angle) {
+  return crossings(angle.section, angle.width / 2 - kGrid).at(1) + angle.height / 2;
+}
+
 /// Beams from wall to wall on bearers, with a deck on them and a guard at the front.
 ///
 ///     x: wall | bearer leg | beam ............ | bearer leg | wall      y: guard | beams, deck z:
@@ -94,8 +99,7 @@ class Bunk {
       shop_.find(std::move(finding.with("found", bearer_.key)));
       return false;
     }
-    leg_thickness_ =
-        crossings(bearer_.section, bearer_.width / 2 - kGrid).at(1) + bearer_.height / 2;
+    leg_thickness_ = lying_leg(bearer_);
     if (r_.fields.number("guard_height") > 0) {
       if (!r_.fields.has("guard_sheet")) {
         Finding finding = input_error("bunk.no_guard_sheet", r_.fields.place("guard_height"));
@@ -402,17 +406,29 @@ class Bunk {
   // -- guard and head room
   // -----------------------------------------------------------------------------------
 
+  /// The walls lean in above the deck: the guard is as wide as they leave it over its whole height.
+  std::pair<double, double> guard_ends(double top) const {
+    std::pair<double, double> ends{0.0, r_.size.x};
+    const Box van = shop_.to_van(Box{{0, 0, beams_bottom_}, {r_.size.x, front_, top}});
+    if (const auto clear = clear_width(r_.vehicle, van.lo.x, van.hi.x, van.lo.z, van.hi.z)) {
+      const double a = r_.frame.local_point({van.lo.x, clear->left, 0}).x;
+      const double b = r_.frame.local_point({van.lo.x, clear->right, 0}).x;
+      ends = {std::max(std::min(a, b), 0.0), std::min(std::max(a, b), r_.size.x)};
+    }
+    return {ends.first + kGuardAir, ends.second - kGuardAir};
+  }
+
   void add_guard() {
     const double top = deck_top_ + r_.fields.number("guard_height");
-    const std::string id = shop_.add(
-        Board{.name = "guard",
-              .title = "Guard",
-              .sheet = guard_,
-              .box = {{kGuardAir, 0, beams_bottom_}, {r_.size.x - kGuardAir, front_, top}},
-              .normal = {0, -1, 0},
-              .along = {1, 0, 0},
-              .cuts = {},
-              .holes = {}});
+    const auto [left, right] = guard_ends(top);
+    const std::string id = shop_.add(Board{.name = "guard",
+                                           .title = "Guard",
+                                           .sheet = guard_,
+                                           .box = {{left, 0, beams_bottom_}, {right, front_, top}},
+                                           .normal = {0, -1, 0},
+                                           .along = {1, 0, 0},
+                                           .cuts = {},
+                                           .holes = {}});
     std::vector<std::string> hardware;
     std::vector<std::string> parts{id};
     if (r_.fields.has("guard_screw") && r_.fields.text("deck") == "panels") {
@@ -469,9 +485,8 @@ class Bunk {
   std::vector<std::string> deck_ids_;
 };
 
-/// Height: from the underside of the bearers to the top of the guard, or of the deck without one.
-std::optional<double> bunk_size(const EarlyFields& early, int axis) {
-  if (axis != 2) return std::nullopt;
+/// Height of the deck's top above the bearers' underside.
+std::optional<double> deck_top(const EarlyFields& early) {
   const auto profile = [&](const char* field) -> const Profile* {
     const auto key = early.evaluator.text(early.path, field);
     const auto found = key ? early.catalogue.profiles.find(*key) : early.catalogue.profiles.end();
@@ -483,14 +498,18 @@ std::optional<double> bunk_size(const EarlyFields& early, int axis) {
   const auto deck_key = early.evaluator.text(early.path, "deck_sheet");
   const auto deck =
       deck_key ? early.catalogue.sheets.find(*deck_key) : early.catalogue.sheets.end();
+  if (!beam || !bearer || !laid || deck == early.catalogue.sheets.end()) return std::nullopt;
+  const double lying = *laid == "flat" ? beam->width : beam->height;
+  return lying_leg(*bearer) + lying + deck->second.thickness;
+}
+
+/// Height: from the underside of the bearers to the top of the guard, or of the deck without one.
+std::optional<double> bunk_size(const EarlyFields& early, int axis) {
+  if (axis != 2) return std::nullopt;
+  const auto deck = deck_top(early);
   const auto guard = early.evaluator.number(early.path, "guard_height");
-  if (!beam || !bearer || !laid || deck == early.catalogue.sheets.end() || !guard)
-    return std::nullopt;
-  const double leg =
-      crossings(bearer->section, bearer->width / 2 - kGrid).at(1) + bearer->height / 2;
-  const double above =
-      leg + (*laid == "flat" ? beam->width : beam->height) + deck->second.thickness + *guard;
-  return std::max(above, bearer->height);
+  if (!deck || !guard) return std::nullopt;
+  return *deck + *guard;
 }
 
 }  // namespace
@@ -548,7 +567,8 @@ Kind bunk_kind() {
                    .at_least(0)
                    .means("height kept clear above the mattress")}),
           .generate = [](const ModuleRequest& request) { return Bunk(request).make(); },
-          .default_size = bunk_size};
+          .default_size = bunk_size,
+          .wall_height = deck_top};
 }
 
 }  // namespace ribbay::detail

@@ -80,6 +80,10 @@ struct GalleyWork {
   std::string gives_way(const GalleyColumn& column) const;
 };
 
+/// Depth of a dado, rebate or groove: about a third of the thickness, in steps of half a millimetre (common
+/// practice, no source).
+double dado_depth(const Sheet& sheet);
+
 void make_carcass(const GalleyWork& work);
 void make_drawers(const GalleyWork& work, const GalleyColumn& column);
 void make_door(const GalleyWork& work, const GalleyColumn& column);

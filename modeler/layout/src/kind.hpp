@@ -53,8 +53,10 @@ struct Kind {
   ModuleParts (*generate)(const ModuleRequest&);
   /// Size along axis 0, 1 or 2 when its field is not given; nullopt: the field is needed.
   std::optional<double> (*default_size)(const EarlyFields&, int axis) = nullptr;
-  bool follows_walls =
-      false;  ///< between walls its envelope reaches to the widest place, not the narrowest
+  /// Between walls its envelope reaches to their widest place, not the narrowest.
+  bool follows_walls = false;
+  /// How far up from its underside a module at a wall must fit it, when not all the way.
+  std::optional<double> (*wall_height)(const EarlyFields&) = nullptr;
 };
 
 /// All kinds, by name.

@@ -41,7 +41,7 @@ class Placer {
     const auto z = vertical(where);
     const auto x = along_van(where, x_size);
     if (!x || !z) return std::nullopt;
-    const auto y = across_van(where, y_size, *x, *z);
+    const auto y = across_van(where, y_size, *x, at_walls(*z));
     if (!y) return std::nullopt;
     return Box{{x->from, y->from, z->from}, {x->to, y->to, z->to}};
   }
@@ -132,6 +132,13 @@ class Placer {
     if (!how || !length) return std::nullopt;
     if (*how == "rear") return Range{where.number("rear"), where.number("rear") + *length};
     return Range{where.number("front") - *length, where.number("front")};
+  }
+
+  /// The heights over which the module must fit the walls.
+  Range at_walls(Range z) const {
+    if (c_.kind.wall_height == nullptr) return z;
+    const auto height = c_.kind.wall_height({c_.evaluator, path_, c_.catalogue});
+    return height ? Range{z.from, z.from + *height} : z;
   }
 
   std::optional<Range> across_van(const Record& where, const char* size_field, Range x, Range z) {

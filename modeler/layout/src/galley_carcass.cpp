@@ -1,0 +1,352 @@
+#include "base/tolerance.hpp"
+#include "galley.hpp"
+
+namespace ribbay::detail {
+
+namespace {
+
+/// How far a cleat reaches back from the filler that is screwed to its edge (common practice, no source).
+constexpr double kCleat = 60.0;
+/// Columns narrower than this get one screw where wider ones get two (common practice, no source).
+constexpr double kNarrow = 200.0;
+
+/// Columns whose boards are shared, from one spacer to the next; the stretchers run through all of them.
+struct Run {
+  std::size_t first = 0;
+  std::size_t last = 0;
+};
+
+std::vector<Run> runs(const GalleyPlan& plan) {
+  std::vector<Run> result;
+  for (std::size_t i = 0; i < plan.columns.size(); ++i) {
+    if (plan.columns[i].left_free) result.push_back({i, i});
+    result.back().last = i;
+  }
+  return result;
+}
+
+double front_stretcher(const GalleyPlan& plan) { return plan.carcass_front + kFingerRoom; }
+double rear_stretcher(const GalleyPlan& plan) { return plan.back_face - kStretcher; }
+
+/// A side or divider whose left face is at `x`, with the toe space cut out of its lower front.
+Board upright(const GalleyWork& work, const std::string& name, const std::string& title, double x) {
+  const GalleyPlan& plan = work.plan;
+  const double t = plan.carcass->thickness;
+  Board board{.name = name,
+              .title = title,
+              .sheet = plan.carcass,
+              .box = {{x, plan.carcass_front, 0}, {x + t, work.request.size.y, plan.carcass_top}},
+              .normal = {1, 0, 0},
+              .along = {0, 0, 1},
+              .cuts = {},
+              .holes = {}};
+  if (plan.toe_height > 0.0) {
+    const double behind_toe = plan.carcass_front + work.request.fields.number("toe_depth") + t;
+    board.cuts.push_back({{{x - kPast, plan.carcass_front - kPast, -kPast},
+                           {x + t + kPast, behind_toe, plan.toe_height}},
+                          CutRole::toe_space});
+  }
+  return board;
+}
+
+/// Cuts the dado for a bottom and the rebate for a back into the face of an upright that looks at a column;
+/// `lo` and `hi` say how deep, in x.
+void house_column(const GalleyWork& work, Board& board, double lo, double hi) {
+  const GalleyPlan& plan = work.plan;
+  const double rear = work.request.size.y + kPast;
+  board.cuts.push_back({{{lo, plan.carcass_front - kPast, plan.toe_height}, {hi, rear, plan.floor}},
+                        CutRole::dado});
+  board.cuts.push_back({{{lo, plan.back_face, -kPast}, {hi, rear, plan.carcass_top + kPast}},
+                        CutRole::rebate});
+}
+
+void add_uprights(const GalleyWork& work) {
+  const double t = work.plan.carcass->thickness;
+  for (const GalleyColumn& column : work.plan.columns) {
+    if (column.left_free) {
+      const std::string title = column.left_board == "side.left" ? "Side left" : "Side left of " + column.key;
+      work.joinery.add(upright(work, column.left_board, title, column.left - t));
+    }
+    const std::string title =
+        column.right_board == "side.right" ? "Side right" : "Divider right of " + column.key;
+    work.joinery.add(upright(work, column.right_board, title, column.right));
+  }
+  for (const GalleyColumn& column : work.plan.columns) {
+    house_column(work, work.joinery.board(column.left_board), column.left - work.plan.dado,
+                 column.left + kPast);
+    house_column(work, work.joinery.board(column.right_board), column.right - kPast,
+                 column.right + work.plan.dado);
+  }
+}
+
+/// Screws through an upright into the end of a board beside it, at two places along y.
+std::vector<std::string> screw_end(const GalleyWork& work, const std::string& upright_name, bool at_left,
+                                   const std::string& into, double z, double y_front, double y_rear) {
+  const Box& box = work.joinery.board(upright_name).box;
+  const double outside = at_left ? box.lo.x : box.hi.x;
+  const Vec3 inward{at_left ? 1.0 : -1.0, 0, 0};
+  const std::string end = into + (at_left ? ".screw.left_" : ".screw.right_");
+  std::vector<std::string> screws;
+  for (const auto& [place, y] : {std::pair{"front", y_front}, std::pair{"rear", y_rear}}) {
+    screws.push_back(work.joinery.screw({.name = end + place,
+                                         .field = "screw",
+                                         .at = {outside, y, z},
+                                         .direction = inward,
+                                         .from = upright_name,
+                                         .into = into}));
+  }
+  return screws;
+}
+
+/// The bottom of a column sits in dados; where the other side can be reached, it is screwed as well.
+void add_bottom(const GalleyWork& work, const GalleyColumn& column) {
+  const GalleyPlan& plan = work.plan;
+  const std::string name = "bottom." + column.key;
+  work.joinery.add({.name = name,
+                    .title = "Bottom of " + column.key,
+                    .sheet = plan.carcass,
+                    .box = {{column.left - plan.dado, plan.carcass_front, plan.toe_height},
+                            {column.right + plan.dado, plan.back_face, plan.floor}},
+                    .normal = {0, 0, 1},
+                    .along = {1, 0, 0},
+                    .cuts = {},
+                    .holes = {}});
+  const double z = plan.toe_height + plan.carcass->thickness / 2;
+  for (const bool at_left : {true, false}) {
+    const std::string& board = at_left ? column.left_board : column.right_board;
+    std::vector<std::string> screws;
+    if (at_left ? column.left_free : column.right_free) {
+      screws = screw_end(work, board, at_left, name, z, plan.carcass_front + 40, plan.back_face - 90);
+    }
+    work.joinery.join("dado", name, board, std::move(screws));
+  }
+}
+
+void add_stretchers(const GalleyWork& work, const Run& run) {
+  const GalleyPlan& plan = work.plan;
+  const GalleyColumn& first = plan.columns[run.first];
+  const GalleyColumn& last = plan.columns[run.last];
+  const double t = plan.carcass->thickness;
+  struct Position {
+    const char* name;
+    double y;
+    double screws[2];  // y of the screws into dividers, clear of those of slides and pins
+  };
+  const double f = front_stretcher(plan);
+  const double r = rear_stretcher(plan);
+  for (const Position& at : {Position{"front", f, {f + 10, f + 70}}, Position{"rear", r, {r + 52, r + 68}}}) {
+    const std::string name = "stretcher." + first.key + "." + at.name;
+    work.joinery.add({.name = name,
+                      .title = "Stretcher " + std::string(at.name),
+                      .sheet = plan.carcass,
+                      .box = {{first.left, at.y, plan.ceiling}, {last.right, at.y + kStretcher, plan.carcass_top}},
+                      .normal = {0, 0, 1},
+                      .along = {1, 0, 0},
+                      .cuts = {},
+                      .holes = {}});
+    const double middle = at.y + kStretcher / 2;
+    for (const bool at_left : {true, false}) {
+      const std::string& board = at_left ? first.left_board : last.right_board;
+      work.joinery.join("screwed", name, board,
+                        screw_end(work, board, at_left, name, plan.ceiling + t / 2, middle - 25, middle + 25));
+    }
+    for (std::size_t i = run.first; i < run.last; ++i) {
+      const std::string& divider = plan.columns[i].right_board;
+      Board& board = work.joinery.board(divider);
+      board.cuts.push_back({{{board.box.lo.x - kPast, at.y, plan.ceiling},
+                             {board.box.hi.x + kPast, at.y + kStretcher, plan.carcass_top + kPast}},
+                            CutRole::notch});
+      std::vector<std::string> screws;
+      for (int k = 0; k < 2; ++k) {
+        screws.push_back(work.joinery.screw({.name = name + ".screw." + plan.columns[i].key + (k == 0 ? "_1" : "_2"),
+                                             .field = "screw",
+                                             .at = {board.box.centre().x, at.screws[k], plan.carcass_top},
+                                             .direction = {0, 0, -1},
+                                             .from = name,
+                                             .into = divider}));
+      }
+      work.joinery.join("screwed", name, divider, std::move(screws));
+    }
+  }
+}
+
+/// Where screws along a column's width go, at `part` of it from either side, or one in the middle.
+std::vector<double> along_opening(const GalleyColumn& column, double part) {
+  if (column.opening() < kNarrow) return {(column.left + column.right) / 2};
+  return {column.left + part * column.opening(), column.right - part * column.opening()};
+}
+
+void add_back(const GalleyWork& work, const GalleyColumn& column, const Run& run) {
+  const GalleyPlan& plan = work.plan;
+  const double rear = work.request.size.y;
+  const std::string name = "back." + column.key;
+  work.joinery.add({.name = name,
+                    .title = "Back of " + column.key,
+                    .sheet = plan.back,
+                    .box = {{column.left - plan.dado, plan.back_face, plan.toe_height},
+                            {column.right + plan.dado, rear, plan.carcass_top}},
+                    .normal = {0, -1, 0},
+                    .along = {0, 0, 1},
+                    .cuts = {},
+                    .holes = {}});
+  work.joinery.join("rebate", name, column.left_board);
+  work.joinery.join("rebate", name, column.right_board);
+  const double half = plan.carcass->thickness / 2;
+  const std::string stretcher = "stretcher." + plan.columns[run.first].key + ".rear";
+  for (const auto& [place, into, z] :
+       {std::tuple{".screw.bottom_", "bottom." + column.key, plan.toe_height + half},
+        std::tuple{".screw.top_", stretcher, plan.ceiling + half}}) {
+    std::vector<std::string> screws;
+    for (const double x : along_opening(column, 1.0 / 3)) {
+      screws.push_back(work.joinery.screw({.name = name + place + std::to_string(screws.size() + 1),
+                                           .field = "screw",
+                                           .at = {x, rear, z},
+                                           .direction = {0, -1, 0},
+                                           .from = name,
+                                           .into = into}));
+    }
+    work.joinery.join("screwed", name, into, std::move(screws));
+  }
+}
+
+void add_toe_board(const GalleyWork& work) {
+  const GalleyPlan& plan = work.plan;
+  if (plan.toe_height <= 0.0) return;
+  const double y = plan.carcass_front + work.request.fields.number("toe_depth");
+  work.joinery.add({.name = "toe",
+                    .title = "Toe board",
+                    .sheet = plan.carcass,
+                    .box = {{0, y, 0}, {work.request.size.x, y + plan.carcass->thickness, plan.toe_height}},
+                    .normal = {0, -1, 0},
+                    .along = {1, 0, 0},
+                    .cuts = {},
+                    .holes = {}});
+  const auto fix_to = [&](const std::string& board) {
+    std::vector<std::string> screws;
+    for (const double part : {0.25, 0.75}) {
+      screws.push_back(work.joinery.screw(
+          {.name = "toe.screw." + board + (part < 0.5 ? "_1" : "_2"),
+           .field = "screw",
+           .at = {work.joinery.board(board).box.centre().x, y, part * plan.toe_height},
+           .direction = {0, 1, 0},
+           .from = "toe",
+           .into = board}));
+    }
+    work.joinery.join("screwed", "toe", board, std::move(screws));
+  };
+  for (const GalleyColumn& column : plan.columns) {
+    if (column.left_free) fix_to(column.left_board);
+    fix_to(column.right_board);
+  }
+}
+
+/// The counter is screwed from below through the stretchers.
+void add_counter(const GalleyWork& work, const std::vector<Run>& all_runs) {
+  const GalleyPlan& plan = work.plan;
+  const Vec3 size = work.request.size;
+  work.joinery.add({.name = "counter",
+                    .title = "Counter",
+                    .sheet = plan.counter,
+                    .box = {{0, 0, plan.carcass_top}, size},
+                    .normal = {0, 0, 1},
+                    .along = {1, 0, 0},
+                    .cuts = {},
+                    .holes = {}});
+  for (const Run& run : all_runs) {
+    for (const auto& [place, y] : {std::pair{"front", front_stretcher(plan)}, std::pair{"rear", rear_stretcher(plan)}}) {
+      const std::string stretcher = "stretcher." + plan.columns[run.first].key + "." + place;
+      std::vector<std::string> screws;
+      for (std::size_t i = run.first; i <= run.last; ++i) {
+        const GalleyColumn& column = plan.columns[i];
+        int count = 0;
+        for (const double x : along_opening(column, 0.25)) {
+          screws.push_back(work.joinery.screw(
+              {.name = "counter.screw." + column.key + "." + place + "_" + std::to_string(++count),
+               .field = "panel_screw",
+               .at = {x, y + kStretcher / 2, plan.ceiling},
+               .direction = {0, 0, 1},
+               .from = stretcher,
+               .into = "counter"}));
+        }
+      }
+      work.joinery.join("screwed", stretcher, "counter", std::move(screws));
+    }
+  }
+}
+
+/// The spacer at the left of a column: a filler in the plane of the fronts, screwed to the edge of a cleat
+/// that stands against the column's side.
+void add_spacer(const GalleyWork& work, const GalleyColumn& column) {
+  const GalleyPlan& plan = work.plan;
+  const double t = plan.carcass->thickness;
+  const double side = column.left - t;  // its face towards the spacer
+  const bool at_wall = column.left_board == "side.left";
+  const double left = at_wall ? 0.0 : side - column.before - t / 2 + plan.gap / 2;
+  const std::string filler = "filler." + column.key;
+  const std::string cleat = "cleat." + column.key;
+  work.joinery.add({.name = filler,
+                    .title = "Filler left of " + column.key,
+                    .sheet = plan.front,
+                    .box = {{left, plan.front_face, plan.toe_height},
+                            {side + t / 2 - plan.gap / 2, plan.front_back, plan.fronts_top}},
+                    .normal = {0, -1, 0},
+                    .along = {0, 0, 1},
+                    .cuts = {},
+                    .holes = {}});
+  const Box post{{side - t, plan.front_back, plan.floor}, {side, plan.front_back + kCleat, plan.ceiling}};
+  work.joinery.add({.name = cleat,
+                    .title = "Cleat left of " + column.key,
+                    .sheet = plan.carcass,
+                    .box = post,
+                    .normal = {1, 0, 0},
+                    .along = {0, 0, 1},
+                    .cuts = {},
+                    .holes = {}});
+  std::vector<std::string> through_filler;
+  std::vector<std::string> through_cleat;
+  for (const double part : {0.1, 0.5, 0.9}) {
+    const std::string number = "_" + std::to_string(through_filler.size() + 1);
+    const double z = post.lo.z + part * post.size().z;
+    through_filler.push_back(work.joinery.screw({.name = filler + ".screw" + number,
+                                                 .field = "screw",
+                                                 .at = {side - t / 2, plan.front_face, z},
+                                                 .direction = {0, 1, 0},
+                                                 .from = filler,
+                                                 .into = cleat}));
+    const double between = z + (part < 0.7 ? 0.1 : -0.1) * post.size().z;
+    through_cleat.push_back(work.joinery.screw({.name = cleat + ".screw" + number,
+                                                .field = "panel_screw",
+                                                .at = {side - t, plan.carcass_front + 20, between},
+                                                .direction = {1, 0, 0},
+                                                .from = cleat,
+                                                .into = column.left_board}));
+  }
+  work.joinery.join("screwed", filler, cleat, std::move(through_filler));
+  work.joinery.join("screwed", cleat, column.left_board, std::move(through_cleat));
+}
+
+Box opening_of(const GalleyWork& work, const GalleyColumn& column) {
+  return {{column.left, work.plan.carcass_front, work.plan.floor},
+          {column.right, work.plan.back_face, work.plan.ceiling}};
+}
+
+}  // namespace
+
+void make_carcass(const GalleyWork& work) {
+  add_uprights(work);
+  const std::vector<Run> all_runs = runs(work.plan);
+  for (const Run& run : all_runs) {
+    add_stretchers(work, run);
+    for (std::size_t i = run.first; i <= run.last; ++i) {
+      const GalleyColumn& column = work.plan.columns[i];
+      add_bottom(work, column);
+      add_back(work, column, run);
+      if (column.before > 0.0) add_spacer(work, column);
+      work.shop.made().ports[column.key] = work.shop.to_van(opening_of(work, column));
+    }
+  }
+  add_toe_board(work);
+  add_counter(work, all_runs);
+}
+
+}  // namespace ribbay::detail
