@@ -42,8 +42,9 @@ inline constexpr Dimension density{.length = -3, .mass = 1};  ///< kg/mm3; files
 
 /// "length", "area", "mass", ... for the named ones, else powers such as "length^4".
 std::string dimension_name(Dimension dimension);
-/// The unit a bare number in a field of this dimension has: "mm", "kg", "N", "deg", "kg/m3", ... A bare
-/// angle is degrees in files and radians inside; a bare density is kg/m3 in files and kg/mm3 inside.
+/// The unit a bare number in a field of this dimension has: "mm", "kg", "N", "deg", "kg/m3", ... A
+/// bare angle is degrees in files and radians inside; a bare density is kg/m3 in files and kg/mm3
+/// inside.
 std::string bare_unit(Dimension dimension);
 
 /// A number in canonical units with its dimension.

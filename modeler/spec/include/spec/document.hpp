@@ -1,5 +1,7 @@
 #pragma once
 
+#include "base/result.hpp"
+
 #include <cstdint>
 #include <functional>
 #include <string>
@@ -7,14 +9,12 @@
 #include <variant>
 #include <vector>
 
-#include "base/result.hpp"
-
 namespace ribbay {
 
 struct Entry;
 
-/// A value of a parameter file with the place it was written. `earlier` holds the places of values that
-/// this one replaced (an including file over an included one, --set over both), newest first.
+/// A value of a parameter file with the place it was written. `earlier` holds the places of values
+/// that this one replaced (an including file over an included one, --set over both), newest first.
 struct Node {
   using Array = std::vector<Node>;
   using Table = std::vector<Entry>;  ///< in file order
@@ -53,9 +53,17 @@ struct Document {
   std::vector<InputFile> inputs;
 };
 
-/// Reads a file's bytes; fails with "input.no_file", "input.not_readable" or "input.too_large".
+/// Reads a file's bytes; fails with "input.no_file", "input.folder", "input.not_readable" or
+/// "input.too_large".
 using ReadFile = std::function<Result<std::string>(const std::string& path)>;
 Result<std::string> read_file(const std::string& path);
+
+/// `path` as written at `written_at`, seen from where the program runs: relative paths start at the
+/// folder of the file that names them.
+std::string path_beside(const Place& written_at, const std::string& path);
+
+/// The newest `format` of parameter files that this program reads.
+inline constexpr int kInputFormat = 1;
 
 /// Stated limits of the reader: more than this is an error, never a hang.
 struct InputLimits {
@@ -67,11 +75,17 @@ struct InputLimits {
   std::size_t string_bytes = 4096;
 };
 
-/// Reads `path`, its `include = [...]` files (paths relative to the file that names them) and merges them:
-/// the including file wins, tables merge, arrays and single values replace, `remove = ["name"]` in a table
-/// deletes entries that came from an included file. Then applies `overrides`, each "dotted.path=value"
-/// (place: file "--set"). Every syntax, include and override error is reported, with its place.
-Built<Document> load_document(const std::string& path, const std::vector<std::string>& overrides = {},
+/// Reads `path`, its `include = [...]` files (paths relative to the file that names them) and
+/// merges them: the including file wins, tables merge, arrays and single values replace, `remove =
+/// ["name"]` in a table deletes entries that came from an included file. Then applies `overrides`,
+/// each "dotted.path=value" (place: file "--set", the line counts the overrides). The value is a
+/// TOML value if it reads as one, else a text without quotes: `galley.depth=520 mm`. A path whose
+/// first word is no top-level table but an entry of exactly one of them means that entry:
+/// `galley.depth` is `module.galley.depth`, `lining` is `values.lining`. Every syntax, include and
+/// override error is reported, with its place. `format`, where a file has it, must be known;
+/// `include` and `remove` do not appear in the result.
+Built<Document> load_document(const std::string& path,
+                              const std::vector<std::string>& overrides = {},
                               const ReadFile& read = read_file, const InputLimits& limits = {});
 
 }  // namespace ribbay

@@ -1,5 +1,9 @@
 #pragma once
 
+#include "spec/document.hpp"
+#include "spec/record.hpp"
+#include "spec/schema.hpp"
+
 #include <functional>
 #include <memory>
 #include <optional>
@@ -8,10 +12,6 @@
 #include <string_view>
 #include <vector>
 
-#include "spec/document.hpp"
-#include "spec/record.hpp"
-#include "spec/schema.hpp"
-
 namespace ribbay {
 
 /// What a name or a question outside the document answers.
@@ -19,13 +19,16 @@ struct Lookup {
   enum class State {
     known,         ///< `quantity` is the answer
     unknown_name,  ///< nobody has that name: the evaluator reports it and suggests the nearest
-    failed         ///< it depends on something whose failure has been reported already, or on `finding`
+    failed  ///< it depends on something whose failure has been reported already, or on `finding`
   };
   State state = State::unknown_name;
   Quantity quantity;
-  std::optional<Finding> finding;  ///< with `failed`: a new reason, without place (the evaluator adds it)
+  std::optional<Finding>
+      finding;  ///< with `failed`: a new reason, without place (the evaluator adds it)
 
-  static Lookup of(double value, Dimension dimension) { return {State::known, {value, dimension}, {}}; }
+  static Lookup of(double value, Dimension dimension) {
+    return {State::known, {value, dimension}, {}};
+  }
   static Lookup reported() { return {State::failed, {}, {}}; }
   static Lookup because(Finding why) { return {State::failed, {}, std::move(why)}; }
 };
@@ -43,21 +46,30 @@ struct Resolvers {
   std::function<std::optional<std::vector<std::string>>(std::string_view kind)> catalogue;
 };
 
-/// Checks the tables of a document against schemas and computes their values. Fields are computed on
-/// demand, once, so files may use each other's values in any order; a cycle is reported once with its whole
-/// path, and whatever depends on a failed value is left out without a second report.
+/// Checks the tables of a document against schemas and computes their values. Fields are computed
+/// on demand, once, so files may use each other's values in any order; a cycle is reported once
+/// with its whole path, and whatever depends on a failed value is left out without a second report.
 ///
-/// In an expression `self.x` is field x of the module the expression stands in; a name without a dot is an
-/// entry of [values]; `NAME.x` is field x of the table declared as NAME, or else the resolver's business.
+/// In an expression `self.x` is field x of the module the expression stands in; a name without a
+/// dot is an entry of [values]; `NAME.x` is field x of the table declared as NAME, or else the
+/// resolver's business, and so is a field that is not given and has no default. Fields inside
+/// tables go on with dots
+/// (`rack.place.gap`, `galley.columns.first.width`); a flag can stand where a condition is wanted.
+/// A bare number in [values] is dimensionless, so `9` there is no length and `"9 mm"` is.
+///
+/// The document must outlive the evaluator. After kMostFindings reports it adds "input.more_errors"
+/// and keeps quiet.
 class Evaluator {
  public:
+  static constexpr std::size_t kMostFindings = 500;
+
   Evaluator(const Document& document, Resolvers resolvers);
   ~Evaluator();
   Evaluator(const Evaluator&) = delete;
   Evaluator& operator=(const Evaluator&) = delete;
 
-  /// Makes the fields of the table at `path` ("module.rack") computable, and known in expressions as
-  /// `alias.field` when `alias` is not empty.
+  /// Makes the fields of the table at `path` ("module.rack") computable, and known in expressions
+  /// as `alias.field` when `alias` is not empty.
   void declare(const std::string& path, SchemaPtr schema, const std::string& alias = {});
 
   /// The whole table, checked and computed, or nullopt when anything in it failed (see findings()).
@@ -66,19 +78,26 @@ class Evaluator {
 
   /// One quantity field of a declared table, default included; nullopt when absent or failed.
   std::optional<double> number(const std::string& path, std::string_view field);
-  /// One text-like field (text, choice, reference, path, date) of a declared table. Here and in record() a
-  /// path is joined to the folder of the file that names it (a path from --set is left as it is).
+  /// One text-like field (text, choice, reference, path, date) of a declared table. Here and in
+  /// record() a path is joined to the folder of the file that names it (a path from --set is left
+  /// as it is).
   std::optional<std::string> text(const std::string& path, std::string_view field);
   /// One table field of a declared table; nullopt when absent or failed.
   std::optional<Record> table(const std::string& path, std::string_view field);
+  /// True when the field is written in a file or has a default. A field may be dotted
+  /// ("place.gap").
   bool has(const std::string& path, std::string_view field) const;
 
   /// Where the declared table stands, or the whole file when it is missing.
   Place place(const std::string& path) const;
 
-  /// Runs `compute` under `name`: computed once, and a request for `name` from inside it is a cycle.
-  /// For names that resolvers compute from fields, such as "rack.front".
+  /// Runs `compute` under `name`: computed once, and a request for `name` from inside it is a
+  /// cycle. For names that resolvers compute from fields, such as "rack.front".
   Lookup remember(const std::string& name, const std::function<Lookup()>& compute);
+
+  /// Computes every entry of [values], so that faults in those that nobody asks for are reported
+  /// too. Call it after all tables are declared.
+  void check_values();
 
   /// Reports top-level entries of the document that are not in `allowed`.
   void check_top_level(const std::vector<std::string>& allowed);

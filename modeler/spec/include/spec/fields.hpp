@@ -1,11 +1,11 @@
 #pragma once
 
+#include "spec/schema.hpp"
+
 #include <memory>
 #include <string>
 #include <utility>
 #include <vector>
-
-#include "spec/schema.hpp"
 
 /// Short forms for writing schemas: `length_field("depth").needed().above(0).means("...")`.
 namespace ribbay {
@@ -77,10 +77,18 @@ inline FieldMaker angle_field(std::string name) {
 inline FieldMaker mass_field(std::string name) {
   return quantity_field(std::move(name), dimension::mass);
 }
-inline FieldMaker count_field(std::string name) { return {std::move(name), FieldKind::count}; }
-inline FieldMaker flag_field(std::string name) { return {std::move(name), FieldKind::flag}; }
-inline FieldMaker text_field(std::string name) { return {std::move(name), FieldKind::text}; }
-inline FieldMaker date_field(std::string name) { return {std::move(name), FieldKind::date}; }
+inline FieldMaker count_field(std::string name) {
+  return {std::move(name), FieldKind::count};
+}
+inline FieldMaker flag_field(std::string name) {
+  return {std::move(name), FieldKind::flag};
+}
+inline FieldMaker text_field(std::string name) {
+  return {std::move(name), FieldKind::text};
+}
+inline FieldMaker date_field(std::string name) {
+  return {std::move(name), FieldKind::date};
+}
 inline FieldMaker choice_field(std::string name, std::vector<std::string> choices) {
   return FieldMaker{std::move(name), FieldKind::choice}.of(std::move(choices));
 }

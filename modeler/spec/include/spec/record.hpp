@@ -1,5 +1,8 @@
 #pragma once
 
+#include "base/finding.hpp"
+#include "base/vec.hpp"
+
 #include <cstdint>
 #include <map>
 #include <optional>
@@ -8,9 +11,6 @@
 #include <utility>
 #include <variant>
 #include <vector>
-
-#include "base/finding.hpp"
-#include "base/vec.hpp"
 
 namespace ribbay {
 
@@ -22,12 +22,14 @@ struct Size {
 };
 
 /// A table whose fields have been checked against a schema and computed: numbers in canonical units
-/// (mm, rad, kg, N), defaults filled in. Asking for a field that the schema does not have, or by the wrong
-/// kind, is a mistake of ours and asserts; ask has() first for optional fields without a default.
+/// (mm, rad, kg, N), defaults filled in. Asking for a field that the schema does not have, or by
+/// the wrong kind, is a mistake of ours and asserts; ask has() first for optional fields without a
+/// default.
 class Record {
  public:
-  using Value = std::variant<double, bool, std::string, std::vector<double>, std::vector<std::string>,
-                             std::vector<Size>, std::vector<std::pair<std::string, Record>>>;
+  using Value =
+      std::variant<double, bool, std::string, std::vector<double>, std::vector<std::string>,
+                   std::vector<Size>, std::vector<std::pair<std::string, Record>>>;
   struct Item {
     Value value;
     Place place;
@@ -37,10 +39,10 @@ class Record {
   bool has(std::string_view field) const;
   /// True when the field was written in a file or set; false for a default.
   bool given(std::string_view field) const;
-  double number(std::string_view field) const;             ///< quantity, count
+  double number(std::string_view field) const;  ///< quantity, count
   std::optional<double> number_if(std::string_view field) const;
   bool flag(std::string_view field) const;
-  const std::string& text(std::string_view field) const;   ///< text, choice, reference, path, date
+  const std::string& text(std::string_view field) const;  ///< text, choice, reference, path, date
   std::string text_or(std::string_view field, std::string_view otherwise) const;
   const std::vector<double>& numbers(std::string_view field) const;  ///< quantities, vector
   Vec3 vec3(std::string_view field) const;
@@ -48,7 +50,8 @@ class Record {
   const std::vector<std::string>& texts(std::string_view field) const;
   const std::vector<Size>& sizes(std::string_view field) const;
   const Record& table(std::string_view field) const;
-  /// Entries of a keyed table in file order, or of a list with names "1", "2", ...; empty when absent.
+  /// Entries of a keyed table in file order, or of a list with names "1", "2", ...; empty when
+  /// absent.
   const std::vector<std::pair<std::string, Record>>& tables(std::string_view field) const;
   /// Where the field was written, or where the table stands when it is a default.
   const Place& place(std::string_view field) const;
@@ -63,8 +66,9 @@ class Record {
   Place place_;
 };
 
-/// Gives each share its part of `total` mm after the fixed sizes. Nullopt when the fixed sizes alone take
-/// more than `total`, or nothing is left for a share; without shares the sizes need not fill `total`.
+/// Gives each share its part of `total` mm after the fixed sizes. Nullopt when the fixed sizes
+/// alone take more than `total`, or nothing is left for a share; without shares the sizes need not
+/// fill `total`.
 std::optional<std::vector<double>> share_out(const std::vector<Size>& sizes, double total);
 
 }  // namespace ribbay

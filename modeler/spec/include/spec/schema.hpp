@@ -1,11 +1,11 @@
 #pragma once
 
+#include "spec/dimension.hpp"
+
 #include <memory>
 #include <optional>
 #include <string>
 #include <vector>
-
-#include "spec/dimension.hpp"
 
 namespace ribbay {
 
@@ -30,23 +30,23 @@ enum class FieldKind {
   list         ///< an array of tables, each with the fields of `inner`
 };
 
-/// One field of a table: the only place where its name, unit, limits, default and meaning are written.
-/// Validation, `ribbay explain` and the reference all read it.
+/// One field of a table: the only place where its name, unit, limits, default and meaning are
+/// written. Validation, `ribbay explain` and the reference all read it.
 struct Field {
   std::string name;
   FieldKind kind = FieldKind::quantity;
-  std::string meaning;              ///< one sentence for the builder
-  Dimension dimension = {};         ///< quantity, quantities, sizes, vector
+  std::string meaning;       ///< one sentence for the builder
+  Dimension dimension = {};  ///< quantity, quantities, sizes, vector
   bool required = false;
-  std::string fallback;             ///< default as it would be written in a file; empty: none
-  std::optional<double> above;      ///< must be greater, canonical unit
-  std::optional<double> at_least;   ///< must not be smaller, canonical unit
-  std::optional<double> at_most;    ///< must not be larger, canonical unit
+  std::string fallback;            ///< default as it would be written in a file; empty: none
+  std::optional<double> above;     ///< must be greater, canonical unit
+  std::optional<double> at_least;  ///< must not be smaller, canonical unit
+  std::optional<double> at_most;   ///< must not be larger, canonical unit
   std::vector<std::string> choices;
   std::string refers_to;
   SchemaPtr inner;
-  std::size_t least = 0;            ///< fewest items of a list or keyed table
-  std::size_t most = 1000;          ///< most items
+  std::size_t least = 0;    ///< fewest items of a list or keyed table
+  std::size_t most = 1000;  ///< most items
 };
 
 /// The fields of a table.
@@ -56,5 +56,9 @@ struct Schema {
   std::vector<Field> fields;
   const Field* find(std::string_view field) const;
 };
+
+/// One line on what may stand in the field: "length in mm, more than 0, default 18 mm". For
+/// `explain`, the reference and messages.
+std::string describe(const Field& field);
 
 }  // namespace ribbay

@@ -1,0 +1,409 @@
+#include "spec/document.hpp"
+
+#include "base/text.hpp"
+#include "toml_text.hpp"
+#include "utf8.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cstdio>
+#include <filesystem>
+#include <map>
+#include <memory>
+#include <optional>
+#include <unordered_map>
+
+namespace ribbay {
+
+namespace fs = std::filesystem;
+
+const Node* Node::find(std::string_view key) const {
+  const Table* entries = table();
+  if (entries == nullptr) return nullptr;
+  const auto found = std::ranges::find(*entries, key, &Entry::key);
+  return found == entries->end() ? nullptr : &found->value;
+}
+
+std::string_view Node::kind_name() const {
+  constexpr std::array<std::string_view, 8> names = {"nothing",  "true or false", "a whole number",
+                                                     "a number", "a text",        "a date",
+                                                     "a list",   "a table"};
+  return names.at(value.index());
+}
+
+std::string path_beside(const Place& written_at, const std::string& path) {
+  const fs::path folder = fs::path(written_at.file).parent_path();
+  return (folder / path).lexically_normal().generic_string();
+}
+
+namespace {
+
+Findings no_such_file(const std::string& path) {
+  Finding finding = input_error("input.no_file", {path, 0, 0, {}});
+  finding.subjects = {path};
+  std::error_code error;
+  const fs::path folder = fs::path(path).parent_path();
+  std::vector<std::string> neighbours;
+  fs::directory_iterator entries(folder.empty() ? fs::path(".") : folder, error);
+  for (; !error && entries != fs::directory_iterator() && neighbours.size() < 1000;
+       entries.increment(error)) {
+    neighbours.push_back(entries->path().filename().generic_string());
+  }
+  std::ranges::sort(neighbours);
+  const std::string near = nearest(fs::path(path).filename().generic_string(), neighbours);
+  if (!near.empty()) finding.with("nearest", near);
+  return {finding};
+}
+
+Findings about_file(std::string code, const std::string& path) {
+  Finding finding = input_error(std::move(code), {path, 0, 0, {}});
+  finding.subjects = {path};
+  return {finding};
+}
+
+Findings too_large(const std::string& path, std::size_t limit) {
+  Findings findings = about_file("input.too_large", path);
+  findings.front().with("limit", static_cast<double>(limit), Unit::count);
+  return findings;
+}
+
+}  // namespace
+
+Result<std::string> read_file(const std::string& path) {
+  std::error_code error;
+  const fs::file_status status = fs::status(path, error);
+  if (status.type() == fs::file_type::not_found) return fail(no_such_file(path));
+  if (status.type() == fs::file_type::directory) return fail(about_file("input.folder", path));
+  // Only regular files: a device or a pipe may never end.
+  if (error || status.type() != fs::file_type::regular) {
+    return fail(about_file("input.not_readable", path));
+  }
+  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"),
+                                                             &std::fclose);
+  if (file == nullptr) return fail(about_file("input.not_readable", path));
+  const std::size_t limit = InputLimits{}.file_bytes;
+  std::string bytes;
+  std::array<char, 65536> block{};
+  while (const std::size_t count = std::fread(block.data(), 1, block.size(), file.get())) {
+    bytes.append(block.data(), count);
+    if (bytes.size() > limit) return fail(too_large(path, limit));
+  }
+  if (std::ferror(file.get()) != 0) return fail(about_file("input.not_readable", path));
+  return bytes;
+}
+
+namespace {
+
+/// Puts tables over tables. Every fault is told with the place of the file that is laid on top.
+class Merger {
+ public:
+  explicit Merger(Findings& findings) : findings_(findings) {}
+
+  void merge(Node::Table& base, Node::Table over) {
+    remove_named(base, over);
+    std::unordered_map<std::string_view, std::size_t>
+        known;                                // long tables need no search per entry
+    base.reserve(base.size() + over.size());  // keys must not move while they are looked up
+    for (std::size_t i = 0; i < base.size(); ++i) known.emplace(base[i].key, i);
+    for (Entry& entry : over) {
+      if (entry.key == "remove") continue;
+      const auto found = known.find(entry.key);
+      if (found == known.end()) {
+        base.push_back(fresh(std::move(entry)));
+      } else {
+        lay_over(base[found->second], std::move(entry));
+      }
+    }
+  }
+
+ private:
+  /// A table that is new still has its `remove` looked at.
+  Entry fresh(Entry entry) {
+    if (auto* inner = std::get_if<Node::Table>(&entry.value.value)) {
+      Node::Table merged;
+      merge(merged, std::move(*inner));
+      entry.value.value = std::move(merged);
+    }
+    return entry;
+  }
+
+  void lay_over(Entry& base, Entry over) {
+    auto* below = std::get_if<Node::Table>(&base.value.value);
+    auto* above = std::get_if<Node::Table>(&over.value.value);
+    std::vector<Place> earlier = {base.value.place};
+    earlier.insert(earlier.end(), base.value.earlier.begin(), base.value.earlier.end());
+    if (below != nullptr && above != nullptr) {
+      merge(*below, std::move(*above));
+      base.value.place = over.value.place;
+    } else {
+      base.value = fresh(std::move(over)).value;
+    }
+    base.value.earlier = std::move(earlier);
+    base.key_place = over.key_place;
+  }
+
+  void remove_named(Node::Table& base, const Node::Table& over) {
+    const auto wish = std::ranges::find(over, "remove", &Entry::key);
+    if (wish == over.end()) return;
+    const Node::Array* names = wish->value.array();
+    if (names == nullptr) {
+      findings_.push_back(input_error("input.wrong_remove", wish->value.place)
+                              .with("found", std::string(wish->value.kind_name())));
+      return;
+    }
+    for (const Node& name : *names) remove_one(base, name);
+  }
+
+  void remove_one(Node::Table& base, const Node& name) {
+    if (name.text() == nullptr) {
+      findings_.push_back(input_error("input.wrong_remove", name.place)
+                              .with("found", std::string(name.kind_name())));
+    } else if (std::erase_if(base, [&](const Entry& e) { return e.key == *name.text(); }) == 0) {
+      std::vector<std::string> keys;
+      for (const Entry& entry : base) keys.push_back(entry.key);
+      Finding unknown = input_error("input.remove_unknown", name.place);
+      unknown.subjects = {*name.text()};
+      const std::string near = nearest(*name.text(), keys);
+      if (!near.empty()) unknown.with("nearest", near);
+      findings_.push_back(std::move(unknown));
+    }
+  }
+
+  Findings& findings_;
+};
+
+class Loader {
+ public:
+  Loader(const ReadFile& read, const InputLimits& limits) : read_(read), limits_(limits) {}
+
+  /// The file with its includes beneath it; empty when it could not be read.
+  Node::Table load(const std::string& path, const Place* included_at) {
+    if (const auto known = loaded_.find(path); known != loaded_.end()) return known->second;
+    chain_.push_back(path);
+    Node::Table merged;
+    if (std::optional<Node> own = read_one(path, included_at)) {
+      for (const Node& include : includes_of(*own)) add_include(merged, path, include);
+      auto& entries = std::get<Node::Table>(own->value);
+      std::erase_if(entries, [](const Entry& e) { return e.key == "include"; });
+      Merger(findings).merge(merged, std::move(entries));
+    }
+    chain_.pop_back();
+    loaded_.emplace(path, merged);
+    return merged;
+  }
+
+  Findings findings;
+  std::vector<InputFile> inputs;
+
+ private:
+  void report(std::string code, const Place& place, std::size_t limit) {
+    findings.push_back(
+        input_error(std::move(code), place).with("limit", static_cast<double>(limit), Unit::count));
+  }
+
+  std::optional<Node> read_one(const std::string& path, const Place* included_at) {
+    Result<std::string> bytes = read_(path);
+    if (bytes && bytes->size() > limits_.file_bytes)
+      bytes = fail(too_large(path, limits_.file_bytes));
+    if (!bytes) {
+      for (Finding& finding : bytes.error()) {
+        if (included_at != nullptr) finding.place = *included_at;
+        findings.push_back(std::move(finding));
+      }
+      return std::nullopt;
+    }
+    InputLimits rest = limits_;
+    rest.nodes -= std::min(nodes_, rest.nodes);
+    Result<Node> root = detail::read_toml(*bytes, path, rest);
+    inputs.push_back({path, std::move(*bytes)});
+    if (!root) {
+      findings.insert(findings.end(), root.error().begin(), root.error().end());
+      return std::nullopt;
+    }
+    nodes_ += count_nodes(*root);
+    check_format(*root);
+    return std::move(*root);
+  }
+
+  static std::size_t count_nodes(const Node& node) {
+    std::size_t count = 1;
+    if (const auto* items = node.array()) {
+      for (const Node& item : *items) count += count_nodes(item);
+    } else if (const auto* entries = node.table()) {
+      for (const Entry& entry : *entries) count += count_nodes(entry.value);
+    }
+    return count;
+  }
+
+  void check_format(const Node& root) {
+    const Node* format = root.find("format");
+    if (format == nullptr) return;
+    const auto* number = std::get_if<std::int64_t>(&format->value);
+    if (number == nullptr || *number < 1) {
+      findings.push_back(input_error("input.wrong_format", format->place));
+    } else if (*number > kInputFormat) {
+      findings.push_back(input_error("input.newer_format", format->place)
+                             .with("format", static_cast<double>(*number), Unit::count)
+                             .with("known", static_cast<double>(kInputFormat), Unit::count));
+    }
+  }
+
+  Node::Array includes_of(const Node& root) {
+    const Node* include = root.find("include");
+    if (include == nullptr) return {};
+    if (include->array() == nullptr) {
+      wrong_include(*include);
+      return {};
+    }
+    return *include->array();
+  }
+
+  void wrong_include(const Node& found) {
+    findings.push_back(input_error("input.wrong_include", found.place)
+                           .with("found", std::string(found.kind_name())));
+  }
+
+  void add_include(Node::Table& merged, const std::string& from, const Node& include) {
+    if (include.text() == nullptr || include.text()->empty()) return wrong_include(include);
+    const std::string path = path_beside({from, 0, 0, {}}, *include.text());
+    if (const auto first = std::ranges::find(chain_, path); first != chain_.end()) {
+      std::vector<std::string> cycle(first, chain_.end());
+      cycle.push_back(path);
+      findings.push_back(
+          input_error("input.include_cycle", include.place).with("path", join(cycle, " -> ")));
+      return;
+    }
+    if (chain_.size() > limits_.include_depth) {
+      return report("input.includes_too_deep", include.place, limits_.include_depth);
+    }
+    if (++includes_ >= limits_.files) {
+      if (includes_ == limits_.files) report("input.too_many_files", include.place, limits_.files);
+      return;
+    }
+    Merger(findings).merge(merged, load(path, &include.place));
+  }
+
+  const ReadFile& read_;
+  const InputLimits& limits_;
+  std::vector<std::string> chain_;  ///< files being read, outermost first
+  std::map<std::string, Node::Table> loaded_;
+  std::size_t nodes_ = 0;
+  std::size_t includes_ = 0;
+};
+
+std::string_view trimmed(std::string_view text) {
+  const std::size_t first = text.find_first_not_of(" \t");
+  if (first == std::string_view::npos) return {};
+  return text.substr(first, text.find_last_not_of(" \t") - first + 1);
+}
+
+bool is_bare_key(std::string_view key) {
+  return !key.empty() && std::ranges::all_of(key, [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' ||
+           c == '-';
+  });
+}
+
+class Overrider {
+ public:
+  Overrider(Node& root, const InputLimits& limits, Findings& findings)
+      : root_(root), limits_(limits), findings_(findings) {}
+
+  void apply(std::string_view text, int ordinal) {
+    const Place whole{"--set", ordinal, 1, detail::shown(text)};
+    if (detail::first_bad_utf8(text) != std::string_view::npos) {
+      findings_.push_back(input_error("input.not_utf8", {"--set", ordinal, 1, {}}));
+      return;
+    }
+    const std::size_t sign = text.find('=');
+    const std::string_view value =
+        sign == std::string_view::npos ? std::string_view() : trimmed(text.substr(sign + 1));
+    std::vector<std::string> keys = split(trimmed(text.substr(0, sign)));
+    const bool too_long = text.size() > limits_.string_bytes || keys.size() > limits_.nesting;
+    if (value.empty() || too_long || !std::ranges::all_of(keys, is_bare_key)) {
+      findings_.push_back(input_error("input.bad_set", whole));
+      return;
+    }
+    if (!complete(keys, whole) || !passes_tables(keys, whole)) return;
+    Place place = whole;
+    place.column += static_cast<int>(detail::count_characters(
+        text.substr(0, static_cast<std::size_t>(value.data() - text.data()))));
+    Node node = detail::read_value(value, place, limits_);
+    for (std::size_t i = keys.size(); i-- > 0;) {
+      Node outer;
+      outer.place = whole;
+      outer.value = Node::Table{Entry{keys[i], whole, std::move(node)}};
+      node = std::move(outer);
+    }
+    auto& entries = std::get<Node::Table>(root_.value);
+    Merger(findings_).merge(entries, std::move(std::get<Node::Table>(node.value)));
+  }
+
+ private:
+  static std::vector<std::string> split(std::string_view path) {
+    std::vector<std::string> keys;
+    while (true) {
+      const std::size_t dot = path.find('.');
+      keys.emplace_back(path.substr(0, dot));
+      if (dot == std::string_view::npos) return keys;
+      path.remove_prefix(dot + 1);
+    }
+  }
+
+  /// `rack.depth` stands for `module.rack.depth` when only one top-level table has a `rack`.
+  bool complete(std::vector<std::string>& keys, const Place& place) {
+    if (root_.find(keys.front()) != nullptr) return true;
+    std::vector<std::string> homes;
+    for (const Entry& entry : *root_.table()) {
+      if (entry.value.find(keys.front()) != nullptr) homes.push_back(entry.key);
+    }
+    if (homes.size() > 1) {
+      Finding finding = input_error("input.set_ambiguous", place);
+      finding.subjects = {keys.front()};
+      for (std::string& home : homes) home += "." + keys.front();
+      findings_.push_back(std::move(finding).with("candidates", join(homes, ", ")));
+      return false;
+    }
+    if (homes.size() == 1) keys.insert(keys.begin(), homes.front());
+    return true;
+  }
+
+  bool passes_tables(const std::vector<std::string>& keys, const Place& place) {
+    const Node* node = &root_;
+    std::string path;
+    for (std::size_t i = 0; i + 1 < keys.size() && node != nullptr; ++i) {
+      node = node->find(keys[i]);
+      path += (i == 0 ? "" : ".") + keys[i];
+      if (node != nullptr && node->table() == nullptr) {
+        Finding finding = input_error("input.set_not_a_table", place);
+        finding.subjects = {path};
+        findings_.push_back(std::move(finding).with("found", std::string(node->kind_name())));
+        return false;
+      }
+    }
+    return true;
+  }
+
+  Node& root_;
+  const InputLimits& limits_;
+  Findings& findings_;
+};
+
+}  // namespace
+
+Built<Document> load_document(const std::string& path, const std::vector<std::string>& overrides,
+                              const ReadFile& read, const InputLimits& limits) {
+  const std::string start = fs::path(path).lexically_normal().generic_string();
+  Loader loader(read, limits);
+  Built<Document> result;
+  result.value.root.place = {start, 0, 0, {}};
+  result.value.root.value = loader.load(start, nullptr);
+  result.value.inputs = std::move(loader.inputs);
+  result.findings = std::move(loader.findings);
+  Overrider overrider(result.value.root, limits, result.findings);
+  int ordinal = 0;
+  for (const std::string& text : overrides) overrider.apply(text, ++ordinal);
+  return result;
+}
+
+}  // namespace ribbay

@@ -1,0 +1,417 @@
+#include "spec/evaluator.hpp"
+
+#include "base/text.hpp"
+#include "evaluator_state.hpp"
+
+#include <algorithm>
+#include <cassert>
+
+namespace ribbay {
+
+namespace {
+
+constexpr std::size_t kMostCandidates = 2000;  // names that are compared for a suggestion
+
+std::pair<std::string_view, std::string_view> split_first(std::string_view path) {
+  const std::size_t dot = path.find('.');
+  if (dot == std::string_view::npos) return {path, {}};
+  return {path.substr(0, dot), path.substr(dot + 1)};
+}
+
+std::string place_text(const Place& place) {
+  return place.line > 0 ? place.file + ":" + std::to_string(place.line) : place.file;
+}
+
+bool is_number(const Field& field) {
+  return field.kind == FieldKind::quantity || field.kind == FieldKind::count;
+}
+
+void suggest(Finding& finding, std::string_view wrong, std::vector<std::string> candidates) {
+  if (candidates.size() > kMostCandidates) candidates.resize(kMostCandidates);
+  const std::string near = nearest(wrong, candidates);
+  if (!near.empty()) finding.with("nearest", near);
+}
+
+/// The list item named "1", "2", ... or the table entry of that name.
+const Node* child(const Node* node, std::string_view key) {
+  if (node == nullptr) return nullptr;
+  const Node::Array* items = node->array();
+  if (items == nullptr) return node->find(key);
+  for (std::size_t i = 0; i < items->size(); ++i) {
+    if (std::to_string(i + 1) == key) return &(*items)[i];
+  }
+  return nullptr;
+}
+
+}  // namespace
+
+Evaluator::State::State(const Document& of, Resolvers with)
+    : document(of), resolvers(std::move(with)) {
+  const Node* table = document.root.find("values");
+  if (table == nullptr || table->table() == nullptr) return;
+  for (const Entry& entry : *table->table()) value_entries.emplace(entry.key, &entry);
+}
+
+void Evaluator::State::report(Finding finding) {
+  if (enough() || std::ranges::find(findings, finding) != findings.end()) return;
+  findings.push_back(std::move(finding));
+  if (!enough()) return;
+  findings.back() = input_error("input.more_errors", document.root.place)
+                        .with("limit", static_cast<double>(kMostFindings), Unit::count);
+}
+
+const Declared* Evaluator::State::find_declared(std::string_view path) const {
+  const auto found = declared.find(path);
+  return found == declared.end() ? nullptr : &found->second;
+}
+
+/// Follows a dotted field through tables, named tables and lists.
+std::optional<Spot> Evaluator::State::find_spot(const Declared& in, std::string_view field) const {
+  Spot spot;
+  spot.path = in.path;
+  spot.place = in.place;
+  spot.home = &in;
+  const Schema* schema = in.schema.get();
+  const Node* node = in.node();
+  while (true) {
+    const auto [first, rest] = split_first(field);
+    spot.field = schema->find(first);
+    if (spot.field == nullptr) return std::nullopt;
+    spot.path += "." + std::string(first);
+    node = node == nullptr ? nullptr : node->find(first);
+    if (node != nullptr) spot.place = node->place;
+    if (rest.empty()) {
+      spot.node = node;
+      return spot;
+    }
+    field = rest;
+    const bool named = spot.field->kind == FieldKind::keyed || spot.field->kind == FieldKind::list;
+    if (!named && spot.field->kind != FieldKind::table) return std::nullopt;
+    if (named) {
+      const auto [entry, inside] = split_first(rest);
+      node = child(node, entry);
+      if (node == nullptr || inside.empty()) return std::nullopt;
+      spot.path += "." + std::string(entry);
+      spot.place = node->place;
+      field = inside;
+    }
+    schema = spot.field->inner.get();
+    if (schema == nullptr) return std::nullopt;
+  }
+}
+
+// Order and cycles
+// -------------------------------------------------------------------------------------
+
+/// True when `link` is being computed already: reports the way from it back to itself.
+bool Evaluator::State::is_cycle(const Link& link) {
+  const auto first = std::ranges::find_if(chain, [&](const Link& other) {
+    return other.name == link.name && other.resolved == link.resolved;
+  });
+  if (first == chain.end()) return false;
+  std::vector<std::string> names;
+  std::vector<std::string> places;
+  Finding finding = input_error("expression.cycle", link.place);
+  for (auto each = first; each != chain.end(); ++each) {
+    names.push_back(each->name);
+    if (each->place.file.empty()) continue;
+    if (places.empty()) finding.place = each->place;
+    places.push_back(place_text(each->place));
+  }
+  finding.subjects = names;
+  names.push_back(link.name);
+  report(std::move(finding).with("path", join(names, " -> ")).with("places", join(places, ", ")));
+  return true;
+}
+
+const Computed& Evaluator::State::compute(const Spot& spot) {
+  if (const auto known = fields.find(spot.path); known != fields.end()) return known->second;
+  // Names lead to single fields only, so tables and lists can be no part of a cycle.
+  const bool single = spot.field->kind != FieldKind::table &&
+                      spot.field->kind != FieldKind::keyed && spot.field->kind != FieldKind::list;
+  if (single) {
+    static const Computed failed;
+    const Link link{spot.path, spot.place, false};
+    if (is_cycle(link)) return failed;
+    chain.push_back(link);
+  }
+  Computed result = read_field(spot);
+  if (single) chain.pop_back();
+  return fields.insert_or_assign(spot.path, std::move(result)).first->second;
+}
+
+std::optional<Quantity> Evaluator::State::compute_value(std::string_view name) {
+  const std::string path = "values." + std::string(name);
+  if (const auto known = computed_values.find(path); known != computed_values.end())
+    return known->second;
+  const Entry& entry = *value_entries.at(name);
+  const Link link{path, entry.value.place, false};
+  if (is_cycle(link)) return std::nullopt;
+  chain.push_back(link);
+  std::optional<Quantity> result;
+  if (check_name(path, entry)) {
+    result =
+        number(entry.value, {path, nullptr, std::nullopt}, "a number, with unit where it has one");
+  }
+  chain.pop_back();
+  computed_values.emplace(path, result);
+  return result;
+}
+
+// Names
+// ------------------------------------------------------------------------------------------------
+
+detail::Term Evaluator::State::answered(Lookup answer, const Place& place) {
+  if (answer.state == Lookup::State::known) return detail::Term::of(answer.quantity);
+  if (answer.finding) {
+    if (!answer.finding->place) answer.finding->place = place;
+    report(std::move(*answer.finding));
+  }
+  return {};
+}
+
+Lookup Evaluator::State::look_up(std::string_view name) const {
+  return resolvers.name ? resolvers.name(name) : Lookup{};
+}
+
+/// A name that no table answers.
+detail::Term Evaluator::State::outside(std::string_view name, std::string_view as_written,
+                                       const Wanted& wanted, const Place& place) {
+  Lookup answer = look_up(name);
+  if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), place);
+  if (enough()) return {};
+  Finding finding = input_error("expression.unknown_name", place);
+  finding.subjects = {std::string(as_written)};
+  suggest(finding, as_written, known_names(wanted.home));
+  report(std::move(finding));
+  return {};
+}
+
+detail::Term Evaluator::State::field_term(const Spot& spot, std::string_view name,
+                                          const Place& place) {
+  const bool flag = spot.field->kind == FieldKind::flag;
+  if (!is_number(*spot.field) && !flag) {
+    Finding finding = input_error("expression.not_a_number", place);
+    finding.subjects = {std::string(name)};
+    report(std::move(finding).with("found", describe(*spot.field)));
+    return {};
+  }
+  const Computed& computed = compute(spot);
+  if (computed.ok()) {
+    if (flag) return detail::Term::of(std::get<bool>(computed.item.value));
+    return detail::Term::of(Quantity{std::get<double>(computed.item.value), spot.field->dimension});
+  }
+  if (computed.outcome == Computed::Outcome::failed) return {};
+  // Not given: whoever lays the table out may know it nevertheless.
+  const std::string& alias = spot.home->alias;
+  const std::string rest = spot.path.substr(spot.home->path.size());
+  Lookup answer = alias.empty() ? Lookup{} : look_up(alias + rest);
+  if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), place);
+  Finding finding = input_error("expression.not_given", place);
+  finding.subjects = {spot.path};
+  report(std::move(finding).with("expected", describe(*spot.field)));
+  return {};
+}
+
+detail::Term Evaluator::State::name(std::string_view name, const Wanted& wanted,
+                                    const Place& place) {
+  const auto [first, rest] = split_first(name);
+  const std::string_view value = first == "values" ? rest
+                                 : rest.empty()    ? first
+                                                   : std::string_view();
+  if (value_entries.contains(value)) {
+    const auto quantity = compute_value(value);
+    return quantity ? detail::Term::of(*quantity) : detail::Term{};
+  }
+  if (first == "self" && !rest.empty()) {
+    if (wanted.home == nullptr) {
+      report(input_error("expression.no_self", place));
+      return {};
+    }
+    if (const auto spot = find_spot(*wanted.home, rest)) return field_term(*spot, name, place);
+    const std::string& alias = wanted.home->alias;
+    const std::string named = alias.empty() ? std::string(name) : alias + "." + std::string(rest);
+    return outside(named, name, wanted, place);
+  }
+  if (const auto alias = aliases.find(first); alias != aliases.end() && !rest.empty()) {
+    const Declared& home = declared.find(alias->second)->second;
+    if (const auto spot = find_spot(home, rest)) return field_term(*spot, name, place);
+  }
+  for (std::size_t dot = name.find('.'); dot != std::string_view::npos;
+       dot = name.find('.', dot + 1)) {
+    const Declared* home = find_declared(name.substr(0, dot));
+    if (home == nullptr) continue;
+    if (const auto spot = find_spot(*home, name.substr(dot + 1)))
+      return field_term(*spot, name, place);
+  }
+  return outside(name, name, wanted, place);
+}
+
+detail::Term Evaluator::State::question(std::string_view word, std::span<const Quantity> arguments,
+                                        const Place& place) {
+  Lookup answer = resolvers.question ? resolvers.question(word, arguments) : Lookup{};
+  if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), place);
+  std::vector<std::string> known = detail::built_in_words();
+  if (resolvers.known_questions) {
+    const std::vector<std::string> more = resolvers.known_questions();
+    known.insert(known.end(), more.begin(), more.end());
+  }
+  Finding finding = input_error("expression.unknown_question", place);
+  finding.subjects = {std::string(word)};
+  finding.with("known", join(known, ", "));
+  suggest(finding, word, std::move(known));
+  report(std::move(finding));
+  return {};
+}
+
+std::vector<std::string> Evaluator::State::known_names(const Declared* home) const {
+  std::vector<std::string> names;
+  const auto add_fields = [&](const std::string& prefix, const Schema& schema) {
+    for (const Field& field : schema.fields) {
+      if (is_number(field) || field.kind == FieldKind::flag)
+        names.push_back(prefix + "." + field.name);
+    }
+  };
+  if (home != nullptr) add_fields("self", *home->schema);
+  if (const Node* table = document.root.find("values");
+      table != nullptr && table->table() != nullptr) {
+    for (const Entry& entry : *table->table()) names.push_back(entry.key);
+  }
+  for (const auto& [alias, path] : aliases) add_fields(alias, *declared.at(path).schema);
+  if (resolvers.known_names) {
+    const std::vector<std::string> more = resolvers.known_names();
+    names.insert(names.end(), more.begin(), more.end());
+  }
+  return names;
+}
+
+// The public face
+// --------------------------------------------------------------------------------------
+
+Evaluator::Evaluator(const Document& document, Resolvers resolvers)
+    : state_(std::make_unique<State>(document, std::move(resolvers))) {}
+
+Evaluator::~Evaluator() = default;
+
+namespace {
+
+const Entry* find_entry(const Node& table, std::string_view key) {
+  if (table.table() == nullptr) return nullptr;
+  const auto found = std::ranges::find(*table.table(), key, &Entry::key);
+  return found == table.table()->end() ? nullptr : &*found;
+}
+
+}  // namespace
+
+void Evaluator::declare(const std::string& path, SchemaPtr schema, const std::string& alias) {
+  Declared table{path, alias, std::move(schema), nullptr, state_->document.root.place};
+  const Node* around = &state_->document.root;
+  for (std::string_view rest = path; !rest.empty();) {
+    // A key that itself has a dot is no valid name, but it must be found to be told so.
+    const auto [first, after] = split_first(rest);
+    const Entry* whole = find_entry(*around, rest);
+    table.entry = whole != nullptr ? whole : find_entry(*around, first);
+    if (table.entry == nullptr) break;
+    around = &table.entry->value;
+    table.place = around->place;
+    rest = whole != nullptr ? std::string_view() : after;
+  }
+  state_->declared.insert_or_assign(path, std::move(table));
+  if (!alias.empty()) state_->aliases.insert_or_assign(alias, path);
+}
+
+std::optional<Record> Evaluator::record(const std::string& path) {
+  if (const auto known = state_->made_records.find(path); known != state_->made_records.end())
+    return known->second;
+  const Declared* table = state_->find_declared(path);
+  assert(table != nullptr && "record() of a table that was not declared");
+  if (table == nullptr) return std::nullopt;
+  auto record = state_->read_table(path, table->node(), table->place, *table->schema, table);
+  if (table->entry != nullptr && !state_->check_name(path, *table->entry)) record.reset();
+  state_->made_records.insert_or_assign(path, record);
+  return record;
+}
+
+namespace {
+
+/// The value of one field, when there is one and it is a T.
+template <class T>
+const T* value_of(const Computed& computed) {
+  return computed.ok() ? std::get_if<T>(&computed.item.value) : nullptr;
+}
+
+}  // namespace
+
+std::optional<double> Evaluator::number(const std::string& path, std::string_view field) {
+  const Declared* table = state_->find_declared(path);
+  const auto spot = table == nullptr ? std::nullopt : state_->find_spot(*table, field);
+  if (!spot) return std::nullopt;
+  const auto* value = value_of<double>(state_->compute(*spot));
+  return value == nullptr ? std::nullopt : std::optional(*value);
+}
+
+std::optional<std::string> Evaluator::text(const std::string& path, std::string_view field) {
+  const Declared* table = state_->find_declared(path);
+  const auto spot = table == nullptr ? std::nullopt : state_->find_spot(*table, field);
+  if (!spot) return std::nullopt;
+  const auto* value = value_of<std::string>(state_->compute(*spot));
+  return value == nullptr ? std::nullopt : std::optional(*value);
+}
+
+std::optional<Record> Evaluator::table(const std::string& path, std::string_view field) {
+  const Declared* table = state_->find_declared(path);
+  const auto spot = table == nullptr ? std::nullopt : state_->find_spot(*table, field);
+  if (!spot || spot->field->kind != FieldKind::table) return std::nullopt;
+  const auto* only = value_of<std::vector<std::pair<std::string, Record>>>(state_->compute(*spot));
+  return only == nullptr ? std::nullopt : std::optional(only->front().second);
+}
+
+bool Evaluator::has(const std::string& path, std::string_view field) const {
+  const Declared* table = state_->find_declared(path);
+  const auto spot = table == nullptr ? std::nullopt : state_->find_spot(*table, field);
+  return spot && (spot->node != nullptr || !spot->field->fallback.empty());
+}
+
+Lookup Evaluator::remember(const std::string& name, const std::function<Lookup()>& compute) {
+  if (const auto known = state_->remembered.find(name); known != state_->remembered.end()) {
+    return known->second;
+  }
+  const State::Link link{name, {}, true};
+  if (state_->is_cycle(link)) return Lookup::reported();
+  state_->chain.push_back(link);
+  Lookup answer = compute();
+  state_->chain.pop_back();
+  // A reason is handed out once; who asks again finds a failure that has been told.
+  const Lookup later = answer.state == Lookup::State::failed ? Lookup::reported() : answer;
+  state_->remembered.insert_or_assign(name, later);
+  return answer;
+}
+
+void Evaluator::check_values() {
+  const Node* table = state_->document.root.find("values");
+  if (table == nullptr) return;
+  if (table->table() == nullptr) return state_->wrong_type("values", *table, "a table");
+  for (const Entry& entry : *table->table()) state_->compute_value(entry.key);
+}
+
+void Evaluator::check_top_level(const std::vector<std::string>& allowed) {
+  for (const Entry& entry : *state_->document.root.table()) {
+    if (std::ranges::find(allowed, entry.key) != allowed.end()) continue;
+    if (state_->enough()) return;
+    Finding finding = input_error("input.unknown_table", entry.key_place);
+    finding.subjects = {entry.key};
+    finding.with("allowed", join(allowed, ", "));
+    suggest(finding, entry.key, allowed);
+    state_->report(std::move(finding));
+  }
+}
+
+const Findings& Evaluator::findings() const {
+  return state_->findings;
+}
+
+Findings Evaluator::take_findings() {
+  return std::exchange(state_->findings, {});
+}
+
+}  // namespace ribbay

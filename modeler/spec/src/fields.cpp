@@ -1,0 +1,466 @@
+#include "base/text.hpp"
+#include "base/tolerance.hpp"
+#include "evaluator_state.hpp"
+#include "toml_text.hpp"
+#include "units.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+
+namespace ribbay {
+
+namespace {
+
+constexpr double kMostCount = 1e6;       // of anything: a van holds less
+constexpr std::size_t kShortList = 600;  // bytes of allowed names that are worth printing
+
+/// The part of a value that is at fault.
+Place inside(const Node& node, detail::Span at) {
+  Place place = detail::place_inside(node, at.offset);
+  place.text = detail::shown(node.place.text);
+  return place;
+}
+
+void put_places(Node& node, const Place& place) {
+  node.place = place;
+  if (auto* items = std::get_if<Node::Array>(&node.value)) {
+    for (Node& item : *items) put_places(item, place);
+  } else if (auto* entries = std::get_if<Node::Table>(&node.value)) {
+    for (Entry& entry : *entries) {
+      entry.key_place = place;
+      put_places(entry.value, place);
+    }
+  }
+}
+
+/// The default of a field as if it stood in the file, with the place of its table.
+Node default_node(const Field& field, Place place) {
+  place.text.clear();
+  const bool verbatim = field.kind == FieldKind::text || field.kind == FieldKind::choice ||
+                        field.kind == FieldKind::reference || field.kind == FieldKind::path;
+  Node node;
+  if (verbatim && !field.fallback.starts_with('"')) {
+    node.value = field.fallback;
+  } else {
+    node = detail::read_value(field.fallback, place);
+  }
+  put_places(node, place);
+  return node;
+}
+
+std::string short_list(const std::vector<std::string>& words) {
+  std::string text;
+  for (const std::string& word : words) {
+    if (text.size() + word.size() > kShortList) return text + ", ...";
+    if (!text.empty()) text += ", ";
+    text += word;
+  }
+  return text;
+}
+
+/// [a-z][a-z0-9_]*
+bool is_name(std::string_view key) {
+  const auto lower = [](char c) { return c >= 'a' && c <= 'z'; };
+  return !key.empty() && lower(key.front()) && std::ranges::all_of(key, [&](char c) {
+    return lower(c) || (c >= '0' && c <= '9') || c == '_';
+  });
+}
+
+/// A right name made from a wrong one: "Left Door" gives "left_door"; empty when nothing is left.
+std::string mended_name(std::string_view key) {
+  std::string name;
+  for (const char c : key) {
+    const bool capital = c >= 'A' && c <= 'Z';
+    const char small = capital ? static_cast<char>(c - 'A' + 'a') : c;
+    if (is_name(std::string("a") + small)) {
+      name += small;
+    } else if (!name.empty() && name.back() != '_') {
+      name += '_';
+    }
+  }
+  while (!name.empty() && name.back() == '_') name.pop_back();
+  if (!name.empty() && !is_name(name)) name.insert(0, "n");
+  return is_name(name) ? name : std::string();
+}
+
+/// The text before "share" or "shares", or nullopt for other texts.
+std::optional<std::string_view> before_share(std::string_view text) {
+  while (text.ends_with(' ')) text.remove_suffix(1);
+  for (const std::string_view word : {"shares", "share"}) {
+    if (!text.ends_with(word)) continue;
+    text.remove_suffix(word.size());
+    const bool whole_word =
+        text.empty() || text.back() == ' ' || (text.back() >= '0' && text.back() <= '9');
+    return whole_word ? std::optional(text) : std::nullopt;
+  }
+  return std::nullopt;
+}
+
+bool is_date(std::string_view text) {
+  return text.size() == 10 && text[4] == '-' && text[7] == '-';
+}
+
+}  // namespace
+
+void Evaluator::State::wrong_type(const std::string& path, const Node& node,
+                                  const std::string& expected) {
+  Finding finding = input_error("input.wrong_type", node.place);
+  finding.place->text = detail::shown(finding.place->text);
+  finding.subjects = {path};
+  report(
+      std::move(finding).with("found", std::string(node.kind_name())).with("expected", expected));
+}
+
+// Numbers
+// ----------------------------------------------------------------------------------------------
+
+std::optional<Quantity> Evaluator::State::number(const Node& node, const Wanted& wanted,
+                                                 const std::string& expected) {
+  const Dimension bare = wanted.dimension.value_or(dimension::none);
+  std::optional<double> plain;
+  if (const auto* whole = std::get_if<std::int64_t>(&node.value))
+    plain = static_cast<double>(*whole);
+  if (const auto* real = std::get_if<double>(&node.value)) plain = *real;
+  if (node.text() != nullptr) plain = detail::plain_number(*node.text());
+  if (plain) {
+    if (std::isfinite(*plain)) return Quantity{*plain * detail::bare_factor(bare), bare};
+    Finding finding = input_error("input.not_finite", node.place);
+    finding.subjects = {wanted.path};
+    report(std::move(finding));
+    return std::nullopt;
+  }
+  if (node.text() == nullptr) {
+    wrong_type(wanted.path, node, expected);
+    return std::nullopt;
+  }
+
+  detail::Surroundings around;
+  around.depth = &depth;
+  around.report = [&](Finding finding, detail::Span at) {
+    finding.place = inside(node, at);
+    report(std::move(finding));
+  };
+  around.name = [&](std::string_view word, detail::Span at) {
+    return name(word, wanted, inside(node, at));
+  };
+  around.question = [&](std::string_view word, std::span<const Quantity> arguments,
+                        detail::Span at) { return question(word, arguments, inside(node, at)); };
+  const detail::Term result = detail::evaluate(*node.text(), around);
+  if (result.failed()) return std::nullopt;
+  if (result.kind == detail::Term::Kind::condition) {
+    report(input_error("expression.number_needed", inside(node, {})).with("part", *node.text()));
+    return std::nullopt;
+  }
+  if (wanted.dimension && result.quantity.dimension != *wanted.dimension) {
+    Finding finding = input_error("expression.dimension", inside(node, {}));
+    finding.subjects = {wanted.path};
+    finding.with("found", dimension_name(result.quantity.dimension))
+        .with("expected", dimension_name(*wanted.dimension));
+    if (result.quantity.dimension == dimension::none)
+      finding.with("unit", bare_unit(*wanted.dimension));
+    report(std::move(finding));
+    return std::nullopt;
+  }
+  return result.quantity;
+}
+
+bool Evaluator::State::check_limits(const Spot& spot, const std::string& path, const Place& place,
+                                    double value) {
+  const Field& field = *spot.field;
+  // A result that misses its limit by rounding alone has not missed it.
+  const double rounding = field.dimension == dimension::length ? kSame : 1e-12 * std::abs(value);
+  const auto missed = [&](std::string code, double limit) {
+    Finding finding = input_error(std::move(code), place);
+    finding.place->text = detail::shown(place.text);
+    finding.subjects = {path};
+    detail::add_quantity(finding, "value", value, field.dimension);
+    detail::add_quantity(finding, "limit", limit, field.dimension);
+    report(std::move(finding));
+    return false;
+  };
+  if (field.above && value <= *field.above) return missed("input.not_above", *field.above);
+  if (field.at_least && value < *field.at_least - rounding)
+    return missed("input.too_small", *field.at_least);
+  if (field.at_most && value > *field.at_most + rounding)
+    return missed("input.too_big", *field.at_most);
+  if (field.kind != FieldKind::count) return true;
+  if (value < 0.0 && !field.at_least) return missed("input.too_small", 0.0);
+  return value <= kMostCount || missed("input.too_big", kMostCount);
+}
+
+std::optional<double> Evaluator::State::quantity(const Spot& spot, const std::string& path,
+                                                 const Node& node) {
+  const auto value = number(node, {path, spot.home, spot.field->dimension}, describe(*spot.field));
+  if (!value || !check_limits(spot, path, node.place, value->value)) return std::nullopt;
+  return value->value;
+}
+
+std::optional<double> Evaluator::State::count(const Spot& spot, const Node& node) {
+  const auto value = number(node, {spot.path, spot.home, dimension::none}, describe(*spot.field));
+  if (!value) return std::nullopt;
+  const double whole = std::round(value->value);
+  if (std::abs(value->value - whole) > 1e-9) {
+    Finding finding = input_error("input.not_whole", node.place);
+    finding.subjects = {spot.path};
+    report(std::move(finding).with("value", value->value, Unit::none));
+    return std::nullopt;
+  }
+  if (!check_limits(spot, spot.path, node.place, whole)) return std::nullopt;
+  return whole;
+}
+
+std::optional<Size> Evaluator::State::size(const Spot& spot, const std::string& path,
+                                           const Node& node) {
+  const auto share = node.text() == nullptr ? std::nullopt : before_share(*node.text());
+  if (!share) {
+    const auto mm = quantity(spot, path, node);
+    return mm ? std::optional(Size{*mm, 0.0}) : std::nullopt;
+  }
+  const auto count = detail::mixed_number(*share);
+  if (count && *count > 0.0 && *count <= kMostCount) return Size{0.0, *count};
+  Finding finding = input_error("input.bad_share", node.place);
+  finding.subjects = {path};
+  report(std::move(finding).with("found", *node.text()));
+  return std::nullopt;
+}
+
+// Words
+// ------------------------------------------------------------------------------------------------
+
+bool Evaluator::State::check_choice(const Spot& spot, const std::string& path, const Node& node) {
+  const Field& field = *spot.field;
+  const bool reference = field.kind == FieldKind::reference;
+  std::vector<std::string> known = field.choices;
+  if (reference) {
+    auto keys = resolvers.catalogue ? resolvers.catalogue(field.refers_to) : std::nullopt;
+    if (!keys) return true;
+    known = std::move(*keys);
+  } else if (field.kind == FieldKind::texts && field.choices.empty()) {
+    return true;
+  }
+  const std::string& word = *node.text();
+  if (std::ranges::find(known, word) != known.end()) return true;
+  if (enough()) return false;
+  Finding finding =
+      input_error(reference ? "input.unknown_reference" : "input.not_a_choice", node.place);
+  finding.subjects = {path};
+  finding.with("found", word).with("allowed", known.empty() ? "-" : short_list(known));
+  if (reference) finding.with("kind", field.refers_to);
+  const std::string near = nearest(word, known);
+  if (!near.empty()) finding.with("nearest", near);
+  report(std::move(finding));
+  return false;
+}
+
+std::optional<std::string> Evaluator::State::words(const Spot& spot, const std::string& path,
+                                                   const Node& node) {
+  if (node.text() == nullptr) {
+    wrong_type(path, node, describe(*spot.field));
+    return std::nullopt;
+  }
+  const FieldKind kind = spot.field->kind;
+  const bool checked =
+      kind == FieldKind::choice || kind == FieldKind::reference || kind == FieldKind::texts;
+  if (checked && !check_choice(spot, path, node)) return std::nullopt;
+  return *node.text();
+}
+
+std::optional<std::string> Evaluator::State::date(const Spot& spot, const Node& node) {
+  const auto* date = std::get_if<Node::Date>(&node.value);
+  if (date != nullptr && is_date(date->text)) return date->text;
+  wrong_type(spot.path, node, describe(*spot.field));
+  return std::nullopt;
+}
+
+// Lists and tables
+// -------------------------------------------------------------------------------------
+
+bool Evaluator::State::check_length(const Spot& spot, const Place& place, std::size_t items) {
+  std::size_t least = spot.field->least;
+  std::size_t most = spot.field->most;
+  if (spot.field->kind == FieldKind::vector) {
+    least = std::max<std::size_t>(least, 2);
+    most = std::min<std::size_t>(most, 3);
+  }
+  if (items >= least && items <= most) return true;
+  Finding finding = input_error(items < least ? "input.too_few" : "input.too_many", place);
+  finding.place->text = detail::shown(place.text);
+  finding.subjects = {spot.path};
+  finding.with("count", static_cast<double>(items), Unit::count)
+      .with("limit", static_cast<double>(items < least ? least : most), Unit::count);
+  report(std::move(finding));
+  return false;
+}
+
+template <class T, class ReadOne>
+Computed Evaluator::State::list_of(const Spot& spot, const Node& node, ReadOne read_one) {
+  const Node::Array* items = node.array();
+  if (items == nullptr) {
+    wrong_type(spot.path, node, describe(*spot.field));
+    return Computed::failed();
+  }
+  if (!check_length(spot, node.place, items->size())) return Computed::failed();
+  std::vector<T> read;
+  for (std::size_t i = 0; i < items->size(); ++i) {
+    const std::string path = spot.path + "." + std::to_string(i + 1);
+    if (auto value = read_one(path, (*items)[i])) read.push_back(std::move(*value));
+  }
+  if (read.size() != items->size()) return Computed::failed();
+  return {Computed::Outcome::value, {std::move(read), {}, false}};
+}
+
+bool Evaluator::State::check_name(const std::string& path, const Entry& entry) {
+  if (is_name(entry.key)) return true;
+  Finding finding = input_error("input.bad_name", entry.key_place);
+  finding.subjects = {path};
+  finding.with("found", entry.key);
+  const std::string mended = mended_name(entry.key);
+  if (!mended.empty()) finding.with("mended", mended);
+  report(std::move(finding));
+  return false;
+}
+
+Computed Evaluator::State::tables(const Spot& spot, const Node& node) {
+  std::vector<std::pair<std::string, Record>> read;
+  bool good = true;
+  const auto add = [&](const std::string& name, const std::string& path, const Node& inner) {
+    auto record = read_table(path, &inner, inner.place, *spot.field->inner, spot.home);
+    if (record) read.emplace_back(name, std::move(*record));
+    good = good && record;
+  };
+  const bool list = spot.field->kind == FieldKind::list;
+  if (list ? node.array() == nullptr : node.table() == nullptr) {
+    wrong_type(spot.path, node, describe(*spot.field));
+    return Computed::failed();
+  }
+  if (spot.field->kind == FieldKind::table) {
+    add(spot.field->name, spot.path, node);
+  } else if (!check_length(spot, node.place, list ? node.array()->size() : node.table()->size())) {
+    return Computed::failed();
+  } else if (list) {
+    std::size_t ordinal = 0;
+    for (const Node& item : *node.array()) {
+      const std::string name = std::to_string(++ordinal);
+      add(name, spot.path + "." + name, item);
+    }
+  } else {
+    for (const Entry& entry : *node.table()) {
+      const std::string path = spot.path + "." + entry.key;
+      good = check_name(path, entry) && good;
+      add(entry.key, path, entry.value);
+    }
+  }
+  if (!good) return Computed::failed();
+  return {Computed::Outcome::value, {std::move(read), {}, false}};
+}
+
+std::optional<Record> Evaluator::State::read_table(const std::string& path, const Node* node,
+                                                   const Place& place, const Schema& schema,
+                                                   const Declared* home) {
+  if (node != nullptr && node->table() == nullptr) {
+    wrong_type(path, *node, "a table");
+    return std::nullopt;
+  }
+  bool good = true;
+  static const Node::Table nothing;
+  for (const Entry& entry : node == nullptr ? nothing : *node->table()) {
+    if (schema.find(entry.key) != nullptr) continue;
+    good = false;
+    if (enough()) break;
+    std::vector<std::string> allowed;
+    for (const Field& field : schema.fields) allowed.push_back(field.name);
+    Finding finding = input_error("input.unknown_key", entry.key_place);
+    finding.subjects = {path + "." + entry.key};
+    finding.with("key", entry.key).with("table", path).with("allowed", short_list(allowed));
+    const std::string near = nearest(entry.key, allowed);
+    if (!near.empty()) finding.with("nearest", near);
+    report(std::move(finding));
+  }
+  Record record;
+  record.set_place(place);
+  for (const Field& field : schema.fields) {
+    const Node* value = node == nullptr ? nullptr : node->find(field.name);
+    const Computed& computed = compute(
+        {path + "." + field.name, &field, value, value == nullptr ? place : value->place, home});
+    if (computed.ok()) record.set(field.name, computed.item);
+    good = good && computed.outcome != Computed::Outcome::failed;
+  }
+  return good ? std::optional(std::move(record)) : std::nullopt;
+}
+
+// Fields
+// -----------------------------------------------------------------------------------------------
+
+Computed Evaluator::State::read_field(const Spot& spot) {
+  if (spot.node != nullptr) {
+    Computed result = read_node(spot, *spot.node);
+    result.item.place = spot.place;
+    result.item.given = true;
+    return result;
+  }
+  if (!spot.field->fallback.empty()) {
+    Computed result = read_node(spot, default_node(*spot.field, spot.place));
+    result.item.place = spot.place;
+    return result;
+  }
+  if (!spot.field->required) return Computed::absent();
+  Finding finding = input_error("input.missing", spot.place);
+  finding.subjects = {spot.path.substr(0, spot.path.rfind('.'))};
+  report(std::move(finding)
+             .with("field", spot.field->name)
+             .with("expected", describe(*spot.field))
+             .with("meaning", spot.field->meaning));
+  return Computed::failed();
+}
+
+namespace {
+
+template <class T>
+Computed computed_or_failed(std::optional<T> value) {
+  if (!value) return Computed::failed();
+  return {Computed::Outcome::value, {Record::Value(std::move(*value)), {}, false}};
+}
+
+}  // namespace
+
+Computed Evaluator::State::read_node(const Spot& spot, const Node& node) {
+  switch (spot.field->kind) {
+    case FieldKind::quantity:
+      return computed_or_failed(quantity(spot, spot.path, node));
+    case FieldKind::count:
+      return computed_or_failed(count(spot, node));
+    case FieldKind::flag: {
+      const auto* flag = std::get_if<bool>(&node.value);
+      if (flag == nullptr) wrong_type(spot.path, node, describe(*spot.field));
+      return computed_or_failed(flag == nullptr ? std::nullopt : std::optional(*flag));
+    }
+    case FieldKind::text:
+    case FieldKind::choice:
+    case FieldKind::reference:
+    case FieldKind::path:
+      return computed_or_failed(words(spot, spot.path, node));
+    case FieldKind::date:
+      return computed_or_failed(date(spot, node));
+    case FieldKind::quantities:
+    case FieldKind::vector:
+      return list_of<double>(spot, node, [&](const std::string& path, const Node& item) {
+        return quantity(spot, path, item);
+      });
+    case FieldKind::sizes:
+      return list_of<Size>(spot, node, [&](const std::string& path, const Node& item) {
+        return size(spot, path, item);
+      });
+    case FieldKind::texts:
+      return list_of<std::string>(spot, node, [&](const std::string& path, const Node& item) {
+        return words(spot, path, item);
+      });
+    case FieldKind::table:
+    case FieldKind::keyed:
+    case FieldKind::list:
+      return tables(spot, node);
+  }
+  return Computed::failed();
+}
+
+}  // namespace ribbay

@@ -1,0 +1,92 @@
+#include "spec/schema.hpp"
+
+#include "base/text.hpp"
+#include "units.hpp"
+
+#include <algorithm>
+
+namespace ribbay {
+
+const Field* Schema::find(std::string_view field) const {
+  const auto found = std::ranges::find(fields, field, &Field::name);
+  return found == fields.end() ? nullptr : &*found;
+}
+
+namespace {
+
+std::string number_kind(const Field& field) {
+  const std::string unit = bare_unit(field.dimension);
+  std::string text = dimension_name(field.dimension);
+  if (!unit.empty()) text += " in " + unit;
+  return text;
+}
+
+std::string kind_text(const Field& field) {
+  switch (field.kind) {
+    case FieldKind::quantity:
+      return number_kind(field);
+    case FieldKind::count:
+      return "whole number";
+    case FieldKind::flag:
+      return "true or false";
+    case FieldKind::text:
+      return "text";
+    case FieldKind::choice:
+      return "one of " + join(field.choices, ", ");
+    case FieldKind::reference:
+      return "name of a " + field.refers_to;
+    case FieldKind::path:
+      return "file name";
+    case FieldKind::date:
+      return "date such as 2026-11-24, without quotes";
+    case FieldKind::quantities:
+      return "list: " + number_kind(field);
+    case FieldKind::sizes:
+      return "list: " + number_kind(field) + ", or \"1 share\" of what is left";
+    case FieldKind::texts:
+      return field.choices.empty() ? "list of texts"
+                                   : "list: each one of " + join(field.choices, ", ");
+    case FieldKind::vector:
+      return "list: " + number_kind(field);
+    case FieldKind::table:
+      return "table";
+    case FieldKind::keyed:
+      return "table of named tables";
+    case FieldKind::list:
+      return "list of tables";
+  }
+  return {};
+}
+
+bool has_items(FieldKind kind) {
+  return kind == FieldKind::quantities || kind == FieldKind::sizes || kind == FieldKind::texts ||
+         kind == FieldKind::vector || kind == FieldKind::keyed || kind == FieldKind::list;
+}
+
+std::string items_text(const Field& field) {
+  if (!has_items(field.kind)) return {};
+  const std::string least = std::to_string(field.least);
+  const std::string most = std::to_string(field.most);
+  const bool limited = field.most < Field{}.most;
+  if (limited && field.least == field.most) return ", " + most + " items";
+  if (limited && field.least > 0) return ", " + least + " to " + most + " items";
+  if (limited) return ", at most " + most + " items";
+  if (field.least > 0) return ", at least " + least + (field.least == 1 ? " item" : " items");
+  return {};
+}
+
+}  // namespace
+
+std::string describe(const Field& field) {
+  std::string text = kind_text(field) + items_text(field);
+  const auto limit = [&](const char* words, const std::optional<double>& value) {
+    if (value) text += words + detail::quantity_text(*value, field.dimension);
+  };
+  limit(", more than ", field.above);
+  limit(", at least ", field.at_least);
+  limit(", at most ", field.at_most);
+  if (!field.fallback.empty()) text += ", default " + field.fallback;
+  return text;
+}
+
+}  // namespace ribbay

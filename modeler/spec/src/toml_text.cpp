@@ -1,0 +1,328 @@
+#include "toml_text.hpp"
+
+#include "utf8.hpp"
+
+#include <toml++/toml.h>
+
+#include <algorithm>
+
+namespace ribbay::detail {
+
+namespace {
+
+constexpr std::size_t kShown = 160;  // bytes: two lines of a terminal
+
+std::string_view first_line(std::string_view text) {
+  std::string_view line = text.substr(0, text.find('\n'));
+  if (line.ends_with('\r')) line.remove_suffix(1);
+  return line;
+}
+
+std::string_view line_around(std::string_view text, std::size_t at) {
+  const std::size_t before = at == 0 ? std::string_view::npos : text.rfind('\n', at - 1);
+  return first_line(text.substr(before == std::string_view::npos ? 0 : before + 1));
+}
+
+/// What stands at `at`, for a fault of the file's text.
+Place place_of_byte(std::string_view text, std::size_t at, const std::string& file) {
+  const std::string_view before = text.substr(0, at);
+  const std::size_t line_start = before.rfind('\n') + 1;  // npos + 1 is 0
+  return {file, static_cast<int>(std::ranges::count(before, '\n') + 1),
+          static_cast<int>(count_characters(before.substr(line_start)) + 1),
+          shown(line_around(text, at))};
+}
+
+/// What toml++ must not be given: it stores a dotted key as tables in tables and walks them by
+/// recursion, and it stores every value of a file before anyone can count them.
+struct Excess {
+  std::string code;
+  std::size_t offset = 0;
+  std::size_t limit = 0;
+};
+
+std::optional<Excess> excess(std::string_view text, const InputLimits& limits) {
+  std::size_t dots = 0;
+  std::size_t marks = 0;
+  const std::size_t most_marks =
+      4 * limits.nodes;  // a value has at most about so many = , [ { . beside it
+  for (std::size_t at = 0; at < text.size(); ++at) {
+    const char c = text[at];
+    if (c == '#') {
+      at = std::min(text.find('\n', at), text.size());
+      dots = 0;
+    } else if (c == '"' || c == '\'') {
+      const std::string_view triple = text.substr(at, 3);
+      const bool multiline = triple.size() == 3 && triple[1] == c && triple[2] == c;
+      const std::string_view close = multiline ? triple : triple.substr(0, 1);
+      at += close.size();
+      while (at < text.size() && !text.substr(at).starts_with(close)) {
+        if (!multiline && text[at] == '\n') break;  // not closed: a syntax error, told later
+        at += c == '"' && text[at] == '\\' ? 2 : 1;
+      }
+      at += close.size() - 1;
+    } else if (c == '.') {
+      ++marks;
+      if (++dots > limits.nesting) return Excess{"input.too_deep", at, limits.nesting};
+    } else if (c == '\n' || c == '=' || c == ',' || c == '[' || c == ']' || c == '{') {
+      dots = 0;
+      marks += c == '\n' || c == ']' ? 0 : 1;
+      if (marks > most_marks) return Excess{"input.too_many_values", at, limits.nodes};
+    }
+  }
+  return std::nullopt;
+}
+
+/// Turns the tree of toml++ into ours, in file order.
+class Converter {
+ public:
+  Converter(std::string_view text, const std::string& file, const InputLimits& limits)
+      : text_(text), file_(file), limits_(limits), lines_(text) {}
+
+  Node node(const toml::node& from, std::size_t depth) {
+    Node result;
+    result.place = place(from.source());
+    if (++nodes_ > limits_.nodes) {
+      fault("input.too_many_values", result.place, limits_.nodes);
+    } else if (depth > limits_.nesting) {
+      fault("input.too_deep", result.place, limits_.nesting);
+    }
+    if (fault_) return result;
+    switch (from.type()) {
+      case toml::node_type::table:
+        result.value = table(*from.as_table(), depth);
+        break;
+      case toml::node_type::array:
+        result.value = array(*from.as_array(), depth);
+        break;
+      case toml::node_type::string:
+        // In full: places inside the string are found by it.
+        result.place.text = first_line(slice(from.source()));
+        result.value = string(from.as_string()->get(), result.place);
+        break;
+      case toml::node_type::integer:
+        result.value = from.as_integer()->get();
+        break;
+      case toml::node_type::floating_point:
+        result.value = from.as_floating_point()->get();
+        break;
+      case toml::node_type::boolean:
+        result.value = from.as_boolean()->get();
+        break;
+      default:
+        result.value = Node::Date{result.place.text};
+        break;  // date, time or both
+    }
+    return result;
+  }
+
+  const std::optional<Finding>& first_fault() const { return fault_; }
+
+ private:
+  std::string_view slice(const toml::source_region& region) const {
+    const std::size_t begin = lines_.offset(region.begin.line, region.begin.column);
+    const std::size_t end = lines_.offset(region.end.line, region.end.column);
+    return text_.substr(begin, end > begin ? end - begin : 0);
+  }
+
+  Place place(const toml::source_region& region) const {
+    return {file_, static_cast<int>(region.begin.line), static_cast<int>(region.begin.column),
+            shown(slice(region))};
+  }
+
+  void fault(std::string code, const Place& at, std::size_t limit) {
+    if (!fault_) {
+      fault_ =
+          input_error(std::move(code), at).with("limit", static_cast<double>(limit), Unit::count);
+    }
+  }
+
+  std::string string(const std::string& from, Place& at) {
+    if (from.size() > limits_.string_bytes) {
+      at.text = shown(at.text);
+      fault("input.text_too_long", at, limits_.string_bytes);
+      return {};
+    }
+    return from;
+  }
+
+  Node::Array array(const toml::array& from, std::size_t depth) {
+    Node::Array items;
+    for (const toml::node& item : from) {
+      items.push_back(node(item, depth + 1));
+      if (fault_) break;
+    }
+    return items;
+  }
+
+  Node::Table table(const toml::table& from, std::size_t depth) {
+    std::vector<std::pair<const toml::key*, const toml::node*>> entries;
+    for (const auto& [key, value] : from) entries.emplace_back(&key, &value);
+    std::ranges::stable_sort(entries, [](const auto& a, const auto& b) {
+      const toml::source_position pa = a.first->source().begin;
+      const toml::source_position pb = b.first->source().begin;
+      return pa.line != pb.line ? pa.line < pb.line : pa.column < pb.column;
+    });
+    Node::Table result;
+    for (const auto& [key, value] : entries) {
+      Entry entry{std::string(key->str()), place(key->source()), node(*value, depth + 1)};
+      if (entry.key.size() > limits_.string_bytes) {
+        fault("input.text_too_long", entry.key_place, limits_.string_bytes);
+      }
+      result.push_back(std::move(entry));
+      if (fault_) break;
+    }
+    return result;
+  }
+
+  std::string_view text_;
+  const std::string& file_;
+  const InputLimits& limits_;
+  LineIndex lines_;
+  std::size_t nodes_ = 0;
+  std::optional<Finding> fault_;
+};
+
+/// "Error while parsing array: encountered end-of-file" without its first half.
+std::string reason_of(const toml::parse_error& error) {
+  std::string_view reason = error.description();
+  const std::size_t colon = reason.find(": ");
+  if (reason.starts_with("Error while") && colon != std::string_view::npos)
+    reason.remove_prefix(colon + 2);
+  return std::string(reason.substr(0, 2 * kShown));
+}
+
+Result<Node> parse(std::string_view bytes, const std::string& file, const InputLimits& limits) {
+  try {
+    const toml::table table = toml::parse(bytes);
+    Converter converter(bytes, file, limits);
+    Node root = converter.node(table, 0);
+    if (converter.first_fault()) return fail(*converter.first_fault());
+    return root;
+  } catch (const toml::parse_error& error) {
+    const toml::source_position at = error.source().begin;
+    const std::size_t offset = LineIndex(bytes).offset(at.line, at.column);
+    Place place{file, static_cast<int>(at.line), static_cast<int>(at.column),
+                shown(line_around(bytes, std::min(offset, bytes.size())))};
+    return fail(input_error("input.syntax", std::move(place)).with("reason", reason_of(error)));
+  } catch (const std::exception& error) {
+    return fail(input_error("input.syntax", {file, 0, 0, {}}).with("reason", error.what()));
+  }
+}
+
+}  // namespace
+
+std::string shown(std::string_view text) {
+  const std::string_view line = first_line(text);
+  if (line.size() <= kShown) return std::string(line);
+  std::size_t cut = kShown;
+  while ((static_cast<unsigned char>(line[cut]) & 0xC0U) == 0x80U) --cut;
+  return std::string(line.substr(0, cut)) + "...";
+}
+
+Result<Node> read_toml(std::string_view bytes, const std::string& file, const InputLimits& limits) {
+  if (bytes.starts_with("\xEF\xBB\xBF")) bytes.remove_prefix(3);  // byte order mark
+  if (const std::size_t bad = first_bad_utf8(bytes); bad != std::string_view::npos) {
+    Place place = place_of_byte(bytes.substr(0, bad), bad, file);
+    return fail(input_error("input.not_utf8", std::move(place)));
+  }
+  if (const auto too_much = excess(bytes, limits)) {
+    return fail(input_error(too_much->code, place_of_byte(bytes, too_much->offset, file))
+                    .with("limit", static_cast<double>(too_much->limit), Unit::count));
+  }
+  Result<Node> root = parse(bytes, file, limits);
+  if (root && root->table()->empty()) return fail(input_error("input.empty", {file, 0, 0, {}}));
+  if (root) root->place = {file, 0, 0, {}};
+  return root;
+}
+
+namespace {
+
+void move_places(Node& node, const Place& base, int shift) {
+  const auto move = [&](Place& place) {
+    place.file = base.file;
+    place.line = base.line;
+    place.column += base.column - 1 - shift;
+  };
+  move(node.place);
+  if (auto* items = std::get_if<Node::Array>(&node.value)) {
+    for (Node& item : *items) move_places(item, base, shift);
+  } else if (auto* entries = std::get_if<Node::Table>(&node.value)) {
+    for (Entry& entry : *entries) {
+      move(entry.key_place);
+      move_places(entry.value, base, shift);
+    }
+  }
+}
+
+}  // namespace
+
+Node read_value(std::string_view text, const Place& place, const InputLimits& limits) {
+  constexpr std::string_view key = "v = ";
+  const bool one_line = text.find('\n') == std::string_view::npos;
+  if (one_line && !text.empty() && first_bad_utf8(text) == std::string_view::npos) {
+    Result<Node> parsed = read_toml(std::string(key) + std::string(text), place.file, limits);
+    if (parsed) {
+      Node value = std::move(std::get<Node::Table>(parsed->value).front().value);
+      move_places(value, place, static_cast<int>(key.size()));
+      return value;
+    }
+  }
+  Node bare;
+  bare.value = std::string(text);
+  bare.place = place;
+  bare.place.text = shown(text);
+  return bare;
+}
+
+namespace {
+
+/// Bytes of raw TOML that stand for one byte-run of the string as read, and the bytes read from it.
+struct Piece {
+  std::size_t raw = 1;
+  std::size_t read = 1;
+};
+
+Piece piece_at(std::string_view raw) {
+  if (raw.size() < 2 || raw[0] != '\\') return {};
+  if (raw[1] != 'u' && raw[1] != 'U') return {2, 1};
+  const std::size_t digits = raw[1] == 'u' ? 4 : 8;
+  unsigned long code = 0;
+  for (const char c : raw.substr(2, digits)) {
+    const int digit = c >= '0' && c <= '9' ? c - '0' : (c | 0x20) - 'a' + 10;
+    code = code * 16 + static_cast<unsigned long>(digit);
+  }
+  return {2 + digits, code < 0x80U ? 1U : code < 0x800U ? 2U : code < 0x10000U ? 3U : 4U};
+}
+
+}  // namespace
+
+Place place_inside(const Node& string, std::size_t offset) {
+  Place place = string.place;
+  const std::string_view raw = place.text;
+  const char quote = raw.empty() ? '\0' : raw.front();
+  const bool quoted = quote == '"' || quote == '\'';
+  const std::string_view triple = raw.substr(0, 3);
+  const bool multiline = quoted && triple.size() == 3 && triple[1] == quote && triple[2] == quote &&
+                         *string.text() != "";
+  if (multiline) {
+    const std::string_view read = std::string_view(*string.text()).substr(0, offset);
+    const std::size_t line_start = read.rfind('\n') + 1;
+    const bool starts_below = raw.size() == 3;
+    place.line += static_cast<int>(std::ranges::count(read, '\n')) + (starts_below ? 1 : 0);
+    const bool first = line_start == 0 && !starts_below;
+    place.column = (first ? place.column + 3 : 1) +
+                   static_cast<int>(count_characters(read.substr(line_start)));
+    return place;
+  }
+  std::size_t at = quoted ? 1 : 0;
+  std::size_t read = 0;
+  while (read < offset && at < raw.size()) {
+    const Piece piece = quote == '"' ? piece_at(raw.substr(at)) : Piece{};
+    at += piece.raw;
+    read += piece.read;
+  }
+  place.column += static_cast<int>(count_characters(raw.substr(0, at)));
+  return place;
+}
+
+}  // namespace ribbay::detail
