@@ -174,6 +174,12 @@ Lookup Evaluator::State::look_up(std::string_view name) const {
   return resolvers.name ? resolvers.name(name) : Lookup{};
 }
 
+/// The resolver's answer for a field that its table does not answer.
+Lookup Evaluator::State::look_up_beyond(const Spot& spot) const {
+  const std::string& alias = spot.home->alias;
+  return alias.empty() ? Lookup{} : look_up(alias + spot.path.substr(spot.home->path.size()));
+}
+
 /// A name that no table answers.
 detail::Term Evaluator::State::outside(std::string_view name, std::string_view as_written,
                                        const Wanted& wanted, const Place& place) {
@@ -191,6 +197,10 @@ detail::Term Evaluator::State::field_term(const Spot& spot, std::string_view nam
                                           const Place& place) {
   const bool flag = spot.field->kind == FieldKind::flag;
   if (!is_number(*spot.field) && !flag) {
+    // The layout may have a number of that name, such as the top of a module with a field for its
+    // top board.
+    Lookup other = look_up_beyond(spot);
+    if (other.state != Lookup::State::unknown_name) return answered(std::move(other), place);
     Finding finding = input_error("expression.not_a_number", place);
     finding.subjects = {std::string(name)};
     report(std::move(finding).with("found", describe(*spot.field)));
@@ -203,9 +213,7 @@ detail::Term Evaluator::State::field_term(const Spot& spot, std::string_view nam
   }
   if (computed.outcome == Computed::Outcome::failed) return {};
   // Not given: whoever lays the table out may know it nevertheless.
-  const std::string& alias = spot.home->alias;
-  const std::string rest = spot.path.substr(spot.home->path.size());
-  Lookup answer = alias.empty() ? Lookup{} : look_up(alias + rest);
+  Lookup answer = look_up_beyond(spot);
   if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), place);
   Finding finding = input_error("expression.not_given", place);
   finding.subjects = {spot.path};
@@ -370,6 +378,11 @@ bool Evaluator::has(const std::string& path, std::string_view field) const {
   const Declared* table = state_->find_declared(path);
   const auto spot = table == nullptr ? std::nullopt : state_->find_spot(*table, field);
   return spot && (spot->node != nullptr || !spot->field->fallback.empty());
+}
+
+Place Evaluator::place(const std::string& path) const {
+  const Declared* table = state_->find_declared(path);
+  return table == nullptr ? state_->document.root.place : table->place;
 }
 
 Lookup Evaluator::remember(const std::string& name, const std::function<Lookup()>& compute) {

@@ -83,6 +83,7 @@ struct Evaluator::State {
   const Computed& compute(const Spot& spot);
   std::optional<Quantity> compute_value(std::string_view name);
   Lookup look_up(std::string_view name) const;
+  Lookup look_up_beyond(const Spot& spot) const;
   detail::Term name(std::string_view name, const Wanted& wanted, const Place& place);
   detail::Term question(std::string_view word, std::span<const Quantity> arguments,
                         const Place& place);

@@ -44,7 +44,7 @@ struct Surroundings {
 };
 
 /// Deepest nesting of parentheses and values.
-inline constexpr int kDeepest = 400;
+inline constexpr int kDeepest = 250;
 
 /// Computes an expression. Syntax:
 ///

@@ -263,6 +263,7 @@ std::optional<std::string> Evaluator::State::words(const Spot& spot, const std::
   const bool checked =
       kind == FieldKind::choice || kind == FieldKind::reference || kind == FieldKind::texts;
   if (checked && !check_choice(spot, path, node)) return std::nullopt;
+  if (kind == FieldKind::path) return path_beside(node.place, *node.text());
   return *node.text();
 }
 

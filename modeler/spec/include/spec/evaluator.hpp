@@ -88,7 +88,7 @@ class Evaluator {
   /// ("place.gap").
   bool has(const std::string& path, std::string_view field) const;
 
-  /// Where the declared table stands, or the whole file when it is missing.
+  /// Where the declared table stands, or, when it is missing, the nearest table around it.
   Place place(const std::string& path) const;
 
   /// Runs `compute` under `name`: computed once, and a request for `name` from inside it is a

@@ -13,14 +13,14 @@ struct Schema;
 using SchemaPtr = std::shared_ptr<const Schema>;
 
 enum class FieldKind {
-  quantity,    ///< a number with unit or an expression
-  count,       ///< a whole number
-  flag,        ///< true or false
-  text,        ///< free text
-  choice,      ///< one of `choices`
-  reference,   ///< the name of a catalogue entry of kind `refers_to` ("profile", "sheet", ...)
-  path,        ///< a file, relative to the file that names it
-  date,        ///< a TOML date
+  quantity,   ///< a number with unit or an expression
+  count,      ///< a whole number
+  flag,       ///< true or false
+  text,       ///< free text
+  choice,     ///< one of `choices`
+  reference,  ///< the name of a catalogue entry of kind `refers_to` ("profile", "sheet", ...)
+  path,  ///< a file, written relative to the file that names it; read as path_beside() gives it
+  date,  ///< a TOML date
   quantities,  ///< a list of quantities
   sizes,       ///< a list of quantities or "n share(s)" of what is left
   texts,       ///< a list of texts, each one of `choices` when given
