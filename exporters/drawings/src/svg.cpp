@@ -1,0 +1,242 @@
+#include "drawings/drawing.hpp"
+#include "drawings/lettering.hpp"
+
+#include <map>
+#include <numbers>
+
+namespace ribbay {
+
+namespace {
+
+constexpr double kTurn = 2.0 * std::numbers::pi;
+
+std::string escaped(std::string_view text) {
+  std::string out;
+  for (const char c : text) {
+    switch (c) {
+      case '&':
+        out += "&amp;";
+        break;
+      case '<':
+        out += "&lt;";
+        break;
+      case '>':
+        out += "&gt;";
+        break;
+      case '"':
+        out += "&quot;";
+        break;
+      default:
+        // Control characters have no place in XML 1.0.
+        if (static_cast<unsigned char>(c) >= 0x20) out += c;
+    }
+  }
+  return out;
+}
+
+/// Path data, flipped to SVG's y axis. Hundredths of a millimetre: far below any pen.
+class Path {
+ public:
+  explicit Path(double page_height) : height_(page_height) {}
+
+  void move(Vec2 p) { put('M', p); }
+  void line(Vec2 p) { put('L', p); }
+  void arc(double rx, double ry, double tilt, bool large, bool counter_clockwise, Vec2 to) {
+    data_ += 'A' + num(rx) + ' ' + num(ry) + ' ' + num(-tilt * 180.0 / std::numbers::pi) +
+             (large ? " 1" : " 0") + (counter_clockwise ? " 0 " : " 1 ") + num(to.x) + ' ' +
+             num(height_ - to.y);
+  }
+  void close() { data_ += 'Z'; }
+  const std::string& data() const { return data_; }
+  static std::string num(double v) { return rounded_text(v, 2); }
+
+ private:
+  void put(char command, Vec2 p) { data_ += command + num(p.x) + ' ' + num(height_ - p.y); }
+  double height_;
+  std::string data_;
+};
+
+/// Lengths of ink and gap, in pen widths, of a line type: ISO 128-2 (from memory): dash 12, long
+/// dash 24, gap 3, dot 0.5.
+std::vector<double> rhythm(LineType type) {
+  switch (type) {
+    case LineType::continuous:
+      return {};
+    case LineType::dashed:
+      return {12, 3};
+    case LineType::chain:
+      return {24, 3, 0.5, 3};
+    case LineType::double_chain:
+      return {24, 3, 0.5, 3, 0.5, 3};
+  }
+  return {};
+}
+
+/// Stretches of ink along a line of `size`, stretched so that it starts and ends with a dash.
+std::vector<std::pair<double, double>> dashes(const Pen& pen, double size) {
+  const auto pattern = rhythm(pen.type);
+  if (pattern.empty()) return {{0.0, size}};
+  double period = 0.0;
+  for (const double p : pattern) period += p * pen.width;
+  const double first = pattern.front() * pen.width;
+  const int repeats = static_cast<int>(std::lround((size - first) / period));
+  if (repeats < 1) return {{0.0, size}};
+  const double long_dash = (size - repeats * (period - first)) / (repeats + 1);
+  std::vector<std::pair<double, double>> out;
+  double at = 0.0;
+  for (int r = 0; r < repeats; ++r) {
+    out.emplace_back(at, at + long_dash);
+    at += long_dash;
+    for (std::size_t i = 1; i < pattern.size(); ++i) {
+      const double step = pattern[i] * pen.width;
+      if (i % 2 == 0) out.emplace_back(at, at + step);
+      at += step;
+    }
+  }
+  out.emplace_back(at, size);
+  return out;
+}
+
+void draw(Path& path, const InkLine& line) {
+  const Vec2 d = line.b - line.a;
+  const double size = length(d);
+  if (size <= 0.0) return;
+  for (const auto& [from, to] : dashes(line.pen, size)) {
+    path.move(line.a + d * (from / size));
+    path.line(line.a + d * (to / size));
+  }
+}
+
+void draw(Path& path, const InkArc& arc) {
+  const double rx = length(arc.u);
+  const double ry = length(arc.v);
+  const double tilt = std::atan2(arc.u.y, arc.u.x);
+  const double size = (arc.to - arc.from) * (rx + ry) / 2.0;
+  if (size <= 0.0) return;
+  for (const auto& [from, to] : dashes(arc.pen, size)) {
+    const double t0 = arc.from + (arc.to - arc.from) * from / size;
+    const double t1 = arc.from + (arc.to - arc.from) * to / size;
+    path.move(arc.point(t0));
+    if (t1 - t0 > kTurn - 1e-6) {
+      path.arc(rx, ry, tilt, false, true, arc.point(t0 + kTurn / 2));
+      path.arc(rx, ry, tilt, false, true, arc.point(t0));
+      path.close();
+    } else {
+      path.arc(rx, ry, tilt, t1 - t0 > kTurn / 2, true, arc.point(t1));
+    }
+  }
+}
+
+void draw(Path& path, const InkFill& fill) {
+  for (std::size_t i = 0; i < fill.corners.size(); ++i) {
+    if (i == 0)
+      path.move(fill.corners[i]);
+    else
+      path.line(fill.corners[i]);
+  }
+  path.close();
+}
+
+/// Where a point of a text's own coordinates lies on paper.
+struct TextPlace {
+  Vec2 at;
+  bool turned;
+  Vec2 operator()(Vec2 p) const { return at + (turned ? perpendicular(p) : p); }
+};
+
+TextPlace place_of(const InkText& text) {
+  const double width = text_width(text.text, text.height);
+  const double shift = text.align == Align::left    ? 0.0
+                       : text.align == Align::right ? width
+                                                    : width / 2;
+  return {text.at - (text.turned ? Vec2{0, shift} : Vec2{shift, 0}), text.turned};
+}
+
+void draw(Path& path, const InkText& text) {
+  const TextPlace place = place_of(text);
+  for (const PenStroke& stroke : text_strokes(text.text, text.height)) {
+    path.move(place(stroke.start));
+    for (const PenStep& step : stroke.steps) {
+      if (step.radius > 0.0) {
+        path.arc(step.radius, step.radius, 0.0, false, !step.clockwise, place(step.to));
+      } else {
+        path.line(place(step.to));
+      }
+    }
+  }
+}
+
+/// The words of a text for search: as wide as its strokes whatever the font.
+std::string words(const InkText& text, double page_height) {
+  const Vec2 start = place_of(text).at;
+  const std::string x = Path::num(start.x);
+  const std::string y = Path::num(page_height - start.y);
+  std::string out = "<text x=\"" + x + "\" y=\"" + y + "\" font-size=\"" +
+                    Path::num(text.height * 1.4) + "\" textLength=\"" +
+                    Path::num(text_width(text.text, text.height)) +
+                    "\" lengthAdjust=\"spacingAndGlyphs\"";
+  if (text.turned) out += " transform=\"rotate(-90 " + x + ' ' + y + ")\"";
+  return out + '>' + escaped(text.text) + "</text>\n";
+}
+
+std::string stroke_path(const std::string& data, double width, const std::string& more = {}) {
+  return data.empty()
+             ? ""
+             : "<path stroke-width=\"" + Path::num(width) + "\"" + more + " d=\"" + data + "\"/>\n";
+}
+
+/// Lines and arcs of one owner and one width, in one path each.
+std::string strokes(const Drawing& drawing) {
+  std::map<std::pair<int, double>, Path> paths;
+  const auto path = [&](int owner, const Pen& pen) -> Path& {
+    return paths.try_emplace({owner, pen.width}, Path(drawing.height)).first->second;
+  };
+  for (const InkLine& line : drawing.lines) draw(path(line.owner, line.pen), line);
+  for (const InkArc& arc : drawing.arcs) draw(path(arc.owner, arc.pen), arc);
+  std::string out;
+  for (const auto& [key, p] : paths) {
+    const std::string owner =
+        key.first < 0
+            ? ""
+            : " data-part=\"" + escaped(drawing.owners[static_cast<std::size_t>(key.first)]) + "\"";
+    out += stroke_path(p.data(), key.second, owner);
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string svg(const Drawing& drawing) {
+  const std::string w = Path::num(drawing.width);
+  const std::string h = Path::num(drawing.height);
+  std::string out =
+      "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
+      "width=\"" +
+      w + "mm\" height=\"" + h + "mm\" viewBox=\"0 0 " + w + ' ' + h + "\">\n<title>" +
+      escaped(drawing.title) + "</title>\n<rect width=\"" + w + "\" height=\"" + h +
+      "\" fill=\"#fff\"/>\n";
+  // The words come first: they lie under everything and are not painted.
+  out += "<g fill-opacity=\"0\" font-family=\"monospace\">\n";
+  for (const InkText& text : drawing.texts) out += words(text, drawing.height);
+  out +=
+      "</g>\n<g fill=\"none\" stroke=\"#000\" stroke-linecap=\"round\" "
+      "stroke-linejoin=\"round\">\n";
+  out += strokes(drawing);
+  std::map<std::pair<std::string, double>, Path> letters;
+  for (const InkText& text : drawing.texts) {
+    draw(letters.try_emplace({text.colour, text_pen(text.height)}, Path(drawing.height))
+             .first->second,
+         text);
+  }
+  for (const auto& [key, path] : letters) {
+    out += stroke_path(path.data(), key.second,
+                       key.first.empty() ? "" : " stroke=\"" + key.first + "\"");
+  }
+  Path fills(drawing.height);
+  for (const InkFill& fill : drawing.fills) draw(fills, fill);
+  if (!fills.data().empty())
+    out += "<path fill=\"#000\" stroke=\"none\" d=\"" + fills.data() + "\"/>\n";
+  return out + "</g>\n</svg>\n";
+}
+
+}  // namespace ribbay
