@@ -1,6 +1,6 @@
 #include "base/tolerance.hpp"
-#include "fields.hpp"
 #include "kind.hpp"
+#include "spec/fields.hpp"
 #include "workshop.hpp"
 
 #include <algorithm>

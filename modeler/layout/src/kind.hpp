@@ -59,6 +59,9 @@ struct Kind {
   std::optional<double> (*wall_height)(const EarlyFields&) = nullptr;
 };
 
+/// The fields that every module kind has, followed by `own`.
+SchemaPtr module_schema(std::string kind, std::string meaning, std::vector<Field> own);
+
 /// All kinds, by name.
 const std::vector<Kind>& kinds();
 

@@ -1,5 +1,5 @@
-#include "fields.hpp"
 #include "kind.hpp"
+#include "spec/fields.hpp"
 
 namespace ribbay::detail {
 

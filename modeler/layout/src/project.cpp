@@ -1,8 +1,8 @@
 #include "layout/project.hpp"
 
-#include "fields.hpp"
 #include "kind.hpp"
 #include "placement.hpp"
+#include "spec/fields.hpp"
 
 #include <algorithm>
 #include <array>
