@@ -1,0 +1,109 @@
+#include "command_line.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include <algorithm>
+#include <map>
+
+namespace ribbay::detail {
+
+namespace {
+
+constexpr const char* kVersion = "ribbay " RIBBAY_VERSION;
+constexpr int kMostJobs = 256;
+
+const std::map<std::string, Product>& products() {
+  static const std::map<std::string, Product> names = {{"step", Product::step},
+                                                       {"mesh", Product::mesh},
+                                                       {"drawings", Product::drawings},
+                                                       {"tables", Product::tables},
+                                                       {"report", Product::report}};
+  return names;
+}
+
+CLI::App* add_command(CLI::App& program, const std::string& name, const std::string& meaning) {
+  CLI::App* command = program.add_subcommand(name, meaning);
+  command->set_version_flag("--version", kVersion, "Print the version and exit");
+  return command;
+}
+
+void add_common_options(CLI::App& app, Command& command) {
+  app.add_option("FILE", command.file, "The project file")->required();
+  app.add_option("--set", command.settings,
+                 "Set a value: galley.depth=520mm wins over every file; may be repeated")
+      ->type_name("PATH=VALUE")
+      ->expected(1)
+      ->allow_extra_args(false)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+  app.add_option("--jobs", command.jobs, "Threads to use (default: one per core)")
+      ->type_name("N")
+      ->check(CLI::Range(1, kMostJobs));
+  app.add_flag("--json", command.json, "Print the report as JSON instead of words");
+  app.add_flag("--quiet", command.quiet, "Print findings only");
+  app.add_flag("--strict", command.strict, "Exit with 1 when a check could not be proven");
+}
+
+void add_build(CLI::App& program, Command& command) {
+  CLI::App* app = add_command(program, "build", "Lay out, check and export everything");
+  add_common_options(*app, command);
+  app->add_option("--out", command.out, "Output folder (default: outputs/NAME)")->type_name("DIR");
+  app->add_option("--only", command.only,
+                  "Make only these: step, mesh, drawings, tables, report; the rest is carried over")
+      ->type_name("WHAT,...")
+      ->delimiter(',')
+      ->expected(1)
+      ->allow_extra_args(false)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll)
+      ->transform(CLI::CheckedTransformer(products()).description(""));
+  app->callback([&command] { command.verb = Verb::build; });
+}
+
+void add_check(CLI::App& program, Command& command) {
+  CLI::App* app =
+      add_command(program, "check", "Lay out and check; print the findings, write nothing");
+  add_common_options(*app, command);
+  app->callback([&command] { command.verb = Verb::check; });
+}
+
+void add_explain(CLI::App& program, Command& command) {
+  CLI::App* app =
+      add_command(program, "explain", "Print parameters with units, defaults and meaning");
+  app->add_option("KIND", command.kind, "What to explain (default: list what there is)");
+  app->callback([&command] { command.verb = Verb::explain; });
+}
+
+}  // namespace
+
+std::variant<Command, Reply> read_command_line(const std::vector<std::string>& arguments) {
+  Command command;
+  CLI::App program(
+      "Describes camper-van modules once, proves that they fit, and hands over files and drawings.",
+      "ribbay");
+  program.set_version_flag("--version", kVersion, "Print the version and exit");
+  program.require_subcommand(1);
+  program.footer(
+      "Examples:\n"
+      "  ribbay build params/marsh/marsh.toml\n"
+      "  ribbay check params/marsh/marsh.toml --set galley.depth=520mm\n"
+      "  ribbay explain rack\n\n"
+      "Exit codes: 0 nothing wrong, 1 a check failed, 2 the input is wrong, 3 the machine failed.");
+  add_build(program, command);
+  add_check(program, command);
+  add_explain(program, command);
+
+  try {
+    // The library wants them last first.
+    program.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
+  } catch (const CLI::CallForHelp&) {
+    const auto chosen = program.get_subcommands();
+    return Reply{chosen.empty() ? program.help() : chosen.front()->help(), false};
+  } catch (const CLI::CallForVersion&) {
+    return Reply{std::string(kVersion) + "\n", false};
+  } catch (const CLI::ParseError& error) {
+    if (arguments.empty()) return Reply{program.help(), true};
+    return Reply{"ribbay: " + std::string(error.what()) + "\nTry: ribbay --help\n", true};
+  }
+  return command;
+}
+
+}  // namespace ribbay::detail

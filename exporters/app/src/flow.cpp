@@ -1,0 +1,209 @@
+#include "flow.hpp"
+
+#include "app/publish.hpp"
+#include "base/messages.hpp"
+#include "clearance/clearance.hpp"
+#include "confirm_advice.hpp"
+#include "console.hpp"
+#include "dates.hpp"
+#include "layout/project.hpp"
+#include "made_from.hpp"
+#include "report/report.hpp"
+#include "solids/solid_set.hpp"
+#include "step/step.hpp"
+#include "tables/tables.hpp"
+#include "tallies.hpp"
+
+#include <algorithm>
+#include <chrono>
+#include <filesystem>
+
+namespace ribbay::detail {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+/// One run, from the command line to the exit code.
+class Flow {
+ public:
+  Flow(const Command& command, const Surroundings& world)
+      : command_(command),
+        world_(world),
+        progress_(world, command.quiet, kSteps),
+        jobs_(command.jobs.value_or(std::max(world.cores, 1))) {}
+
+  ExitCode run() {
+    if (!read() || !lay_out_project()) return say_wrong_input();
+    check();
+    if (command_.verb == Verb::check) return say_result();
+    export_all();
+    const Findings faults = publish_all();
+    return has_errors(faults) ? say_fault(faults) : say_result();
+  }
+
+ private:
+  static constexpr int kSteps = 8;
+
+  bool wants(Product product) const {
+    return command_.only.empty() ||
+           std::ranges::find(command_.only, product) != command_.only.end();
+  }
+
+  // -- in -----------------------------------------------------------------------------------------
+
+  bool read() {
+    progress_.step("reading");
+    inputs_ = take(read_inputs(command_.file, command_.settings), report_.findings);
+    report_.settings = command_.settings;
+    if (inputs_) report_.inputs = input_digests(*inputs_, command_.file);
+    return inputs_ && !has_errors(report_.findings);
+  }
+
+  bool lay_out_project() {
+    progress_.step("laying out");
+    layout_ = take(lay_out(*inputs_), report_.findings);
+    if (!layout_ || has_errors(report_.findings)) return false;
+    if (layout_->project.date.empty()) layout_->project.date = date_of(world_.source_date_epoch);
+    report_.layout = &*layout_;
+    return true;
+  }
+
+  void check() {
+    progress_.step("checking");
+    ClearanceResult result = check_clearance(*layout_, jobs_);
+    confirm_advice(command_.file, *inputs_, command_.settings, result, jobs_);
+    report_.checks = clearance_tallies(*layout_, result);
+    std::ranges::move(result.findings, std::back_inserter(report_.findings));
+    sort_findings(report_.findings);
+  }
+
+  // -- out ----------------------------------------------------------------------------------------
+
+  void add(OutputFiles files) { std::ranges::move(files, std::back_inserter(files_)); }
+
+  void export_all() {
+    if (wants(Product::step)) {
+      progress_.step("building solids");
+      const SolidSet solids = take(make_solids(*layout_, jobs_), report_.findings);
+      progress_.step("writing STEP");
+      add(take(step_files(*layout_, solids, layout_->project.date), report_.findings));
+    }
+    if (wants(Product::tables)) add(shop_tables(*layout_));
+    sort_findings(report_.findings);
+    if (wants(Product::report)) add(report_files(report_in_files()));
+  }
+
+  /// As the report, with places told from the project's folder: the same bytes wherever it is
+  /// built.
+  Report report_in_files() const {
+    Report report = report_;
+    for (Finding& finding : report.findings) {
+      if (finding.place)
+        finding.place->file = path_from_project(finding.place->file, command_.file);
+    }
+    return report;
+  }
+
+  std::string output_name() const {
+    return command_.out.empty() ? "outputs/" + layout_->project.name : command_.out;
+  }
+
+  Findings publish_all() {
+    progress_.step("publishing");
+    const Result<OutputFolder> folder = find_output(output_name(), world_.files);
+    if (!folder) return folder.error();
+    Manifest manifest{made_from(report_, layout_->project.date), {}};
+    for (const OutputFile& file : files_) manifest.files.push_back(manifest_entry(file));
+    if (!command_.only.empty() && folder->manifest) {
+      if (Findings faults = carry_over(*folder, manifest); has_errors(faults)) return faults;
+    }
+    files_.push_back(manifest_file(std::move(manifest)));
+    Findings faults = publish(files_, *folder, world_.files);
+    for (const Finding& finding : faults) {
+      if (finding.severity == Severity::warning) world_.err << text(finding) << "\n";
+    }
+    return faults;
+  }
+
+  /// Takes the files of the last build that this one did not make; stale unless the inputs are the
+  /// same.
+  Findings carry_over(const OutputFolder& folder, Manifest& manifest) {
+    const bool same_inputs = folder.manifest->made_from == manifest.made_from;
+    for (ManifestEntry entry : folder.manifest->files) {
+      if (std::ranges::find(files_, entry.path, &OutputFile::path) != files_.end()) continue;
+      Result<std::string> bytes = read_output(folder, entry.path);
+      if (!bytes) return bytes.error();
+      entry.stale = entry.stale || !same_inputs;
+      files_.push_back({entry.path, std::move(*bytes), entry.what});
+      manifest.files.push_back(std::move(entry));
+    }
+    return {};
+  }
+
+  // -- words --------------------------------------------------------------------------------------
+
+  std::string text(const Finding& finding) const {
+    return finding_text(finding, layout_ ? layout_->project.show : LengthStyle::millimetres);
+  }
+
+  void say(const std::string& page) { world_.out << (world_.out_colour ? coloured(page) : page); }
+
+  void say_report() {
+    progress_.clear();
+    if (command_.json) {
+      world_.out << report_json(report_);
+    } else if (command_.quiet) {
+      for (const Finding& finding : report_.findings) say(text(finding) + "\n");
+    } else {
+      say(summary_text(report_));
+    }
+  }
+
+  ExitCode say_wrong_input() {
+    sort_findings(report_.findings);
+    say_report();
+    return ExitCode::wrong_input;
+  }
+
+  ExitCode say_fault(const Findings& faults) {
+    say_report();
+    for (const Finding& finding : faults) world_.err << "ribbay: " << text(finding) << "\n";
+    const bool wrong_folder = std::ranges::any_of(
+        faults, [](const Finding& finding) { return finding.code == "output.not_ours"; });
+    return wrong_folder ? ExitCode::wrong_input : ExitCode::machine_failed;
+  }
+
+  ExitCode say_result() {
+    say_report();
+    if (command_.verb == Verb::build && !command_.json && !command_.quiet) {
+      world_.out << "files     " << output_name() << " (" << files_.size() << " files)\n";
+    }
+    if (!command_.quiet) {
+      const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - start_;
+      world_.err << "took " << rounded_text(taken.count(), 2) << " s\n";
+    }
+    const bool open = std::ranges::any_of(
+        report_.findings, [](const Finding& f) { return f.status == Status::not_proven; });
+    const bool wrong = has_errors(report_.findings) || (command_.strict && open);
+    return wrong ? ExitCode::findings : ExitCode::nothing_wrong;
+  }
+
+  const Command& command_;
+  const Surroundings& world_;
+  Progress progress_;
+  int jobs_;
+  std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
+  std::optional<Inputs> inputs_;
+  std::optional<Layout> layout_;
+  Report report_;
+  OutputFiles files_;
+};
+
+}  // namespace
+
+ExitCode run_flow(const Command& command, const Surroundings& world) {
+  return Flow(command, world).run();
+}
+
+}  // namespace ribbay::detail

@@ -1,0 +1,56 @@
+#include "app/program.hpp"
+
+#include "command_line.hpp"
+#include "explain.hpp"
+#include "flow.hpp"
+
+#include <exception>
+
+namespace ribbay {
+
+namespace {
+
+using namespace detail;
+
+ExitCode explain(const std::string& kind, const Surroundings& world) {
+  if (kind.empty()) {
+    world.out << list_of_kinds();
+    return ExitCode::nothing_wrong;
+  }
+  if (const auto page = explanation(kind)) {
+    world.out << *page;
+    return ExitCode::nothing_wrong;
+  }
+  world.err << unknown_kind(kind);
+  return ExitCode::wrong_input;
+}
+
+ExitCode run(const std::vector<std::string>& arguments, const Surroundings& world) {
+  const auto line = read_command_line(arguments);
+  if (const auto* reply = std::get_if<Reply>(&line)) {
+    (reply->wrong ? world.err : world.out) << reply->text;
+    return reply->wrong ? ExitCode::wrong_input : ExitCode::nothing_wrong;
+  }
+  const auto& command = std::get<Command>(line);
+  return command.verb == Verb::explain ? explain(command.kind, world) : run_flow(command, world);
+}
+
+}  // namespace
+
+ExitCode run_program(const std::vector<std::string>& arguments, const Surroundings& world) {
+  ExitCode code = ExitCode::machine_failed;
+  try {
+    code = run(arguments, world);
+    world.out.flush();
+  } catch (const std::exception& error) {  // out of memory, a fault of ours
+    world.err << "ribbay: internal fault: " << error.what() << "\n";
+    return ExitCode::machine_failed;
+  }
+  if (!world.out) {
+    world.err << "ribbay: cannot write to standard output\n";
+    return ExitCode::machine_failed;
+  }
+  return code;
+}
+
+}  // namespace ribbay

@@ -1,0 +1,45 @@
+#include "tallies.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace ribbay::detail {
+
+namespace {
+
+std::size_t count_code(const Findings& findings, std::string_view code) {
+  return static_cast<std::size_t>(std::ranges::count(findings, code, &Finding::code));
+}
+
+/// Several findings may belong to one gap or zone; its name is the argument `named`.
+std::size_t count_distinct(const Findings& findings, std::string_view code,
+                           std::string_view named) {
+  std::set<std::variant<std::string, double>> names;
+  for (const Finding& finding : findings) {
+    const Argument* name = finding.code == code ? finding.argument(named) : nullptr;
+    if (name != nullptr) names.insert(name->value);
+  }
+  return names.size();
+}
+
+CheckTally tally(std::string name, std::size_t total, std::size_t failed,
+                 std::size_t not_proven = 0) {
+  return {std::move(name), total - std::min(total, failed + not_proven), failed, not_proven};
+}
+
+}  // namespace
+
+std::vector<CheckTally> clearance_tallies(const Layout& layout, const ClearanceResult& result) {
+  const Findings& findings = result.findings;
+  return {
+      tally("pairs of bodies", result.pairs,
+            count_code(findings, "clearance.clash") + count_code(findings, "clearance.tight"),
+            count_code(findings, "clearance.undecided")),
+      tally("parts in the room", layout.parts.size(), count_code(findings, "clearance.outside")),
+      tally("gaps asked for", layout.gaps.size(), count_distinct(findings, "clearance.gap", "gap")),
+      tally("free spaces", layout.zones.size(), count_distinct(findings, "clearance.zone", "zone")),
+      tally("drawers and doors", layout.motions.size(), count_code(findings, "clearance.motion")),
+  };
+}
+
+}  // namespace ribbay::detail
