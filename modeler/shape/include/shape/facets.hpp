@@ -1,20 +1,21 @@
 #pragma once
 
-#include <vector>
-
 #include "shape/shape.hpp"
+
+#include <vector>
 
 namespace ribbay {
 
-/// A planar face with holes. Outer loop first, counter-clockwise seen from outside; holes the other way.
+/// A planar face with holes. Outer loop first, counter-clockwise seen from outside; holes the other
+/// way.
 struct FacetFace {
   std::vector<std::vector<Vec3>> loops;
   Vec3 normal;  ///< unit, outward
 };
 
-/// An edge between two faces with outward normals n1 and n2. `smooth` marks a seam between chords of one
-/// arc, drawn only where it is an outline. `curve` is the index of the arc that the edge is a chord of,
-/// or -1.
+/// An edge between two faces with outward normals n1 and n2. `smooth` marks a seam between chords
+/// of one arc, drawn only where it is an outline. `curve` is the index of the arc that the edge is
+/// a chord of, or -1.
 struct FacetEdge {
   Vec3 a;
   Vec3 b;
@@ -39,11 +40,12 @@ struct Facets {
 };
 
 struct FacetOptions {
-  double chord = 0.05;   ///< largest distance between an arc and its chords, mm; chords end on the arc
-  bool coarse = false;   ///< use the coarse section where a prism has one
-  bool bores = true;     ///< bores along z become holes; those in other directions become circles on the
-                         ///< surface where they enter
-  double smallest = 0.0; ///< bores and cuts smaller than this across are left out, mm
+  double chord =
+      0.05;  ///< largest distance between an arc and its chords, mm; chords end on the arc
+  bool coarse = false;  ///< use the coarse section where a prism has one
+  bool bores = true;    ///< bores along z become holes; those in other directions become circles on
+                      ///< the surface where they enter
+  double smallest = 0.0;  ///< bores and cuts smaller than this across are left out, mm
 };
 
 /// The facets of `shape` in its own coordinates. Prisms of one shape are drawn each by itself.

@@ -23,7 +23,7 @@ using Loop = std::vector<Corner>;
 /// An area with holes, in mm.
 struct Region {
   Loop outer;
-  std::vector<Loop> holes;
+  std::vector<Loop> holes{};
   friend bool operator==(const Region&, const Region&) = default;
 };
 

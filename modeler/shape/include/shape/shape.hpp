@@ -1,13 +1,13 @@
 #pragma once
 
+#include "base/box.hpp"
+#include "base/frame.hpp"
+#include "shape/region.hpp"
+
 #include <memory>
 #include <optional>
 #include <string>
 #include <vector>
-
-#include "base/box.hpp"
-#include "base/frame.hpp"
-#include "shape/region.hpp"
 
 namespace ribbay {
 
@@ -15,8 +15,8 @@ namespace ribbay {
 enum class CutRole { cut_out, notch, dado, rebate, groove, toe_space };
 enum class BoreRole { bolt, screw, pilot, end_tap, access, shelf_pin, cup, handle };
 
-/// Material taken away along the prism's z axis: `outline` over `from` <= z <= `to`. It may reach past the
-/// section; only what lies inside counts.
+/// Material taken away along the prism's z axis: `outline` over `from` <= z <= `to`. It may reach
+/// past the section; only what lies inside counts.
 struct Cut {
   Loop outline;  ///< counter-clockwise, in the section's plane
   double from = 0.0;
@@ -25,40 +25,41 @@ struct Cut {
   friend bool operator==(const Cut&, const Cut&) = default;
 };
 
-/// A drilled hole. `at` is the point on the surface where the drill enters, `direction` the unit direction
-/// it goes, both in the coordinates of the prism.
+/// A drilled hole. `at` is the point on the surface where the drill enters, `direction` the unit
+/// direction it goes, both in the coordinates of the prism.
 struct Bore {
   Vec3 at;
   Vec3 direction{0, 0, -1};
   double diameter = 0.0;
-  double depth = 0.0;          ///< from `at`; at least the material's depth when `through`
+  double depth = 0.0;  ///< from `at`; at least the material's depth when `through`
   bool through = false;
-  std::string thread;          ///< "M8" when tapped, else empty
+  std::string thread{};  ///< "M8" when tapped, else empty
   BoreRole role = BoreRole::bolt;
   friend bool operator==(const Bore&, const Bore&) = default;
 };
 
-/// A section extruded along z from 0 to `height`, with cuts and bores. A panel is a prism whose section is
-/// its face and whose height is its thickness; a member is a prism whose section is the profile and whose
-/// height is its length.
+/// A section extruded along z from 0 to `height`, with cuts and bores. A panel is a prism whose
+/// section is its face and whose height is its thickness; a member is a prism whose section is the
+/// profile and whose height is its length.
 struct Prism {
   Region section;
   double height = 0.0;
-  std::vector<Cut> cuts;
-  std::vector<Bore> bores;
-  std::optional<Region> coarse;  ///< stands in for `section` where a drawing cannot show slots this small
+  std::vector<Cut> cuts{};
+  std::vector<Bore> bores{};
+  std::optional<Region>
+      coarse{};  ///< stands in for `section` where a drawing cannot show slots this small
   friend bool operator==(const Prism&, const Prism&) = default;
 };
 
 struct PlacedPrism {
   Prism prism;
-  Frame frame;  ///< prism to shape coordinates
+  Frame frame{};  ///< prism to shape coordinates
   friend bool operator==(const PlacedPrism&, const PlacedPrism&) = default;
 };
 
-/// The geometry of a part: one prism, or several that touch or overlap and count as one body (a bolt is a
-/// shank and a head). The only description of geometry there is: pieces, facets, B-rep, volume and mass are
-/// each made from it by one piece of code.
+/// The geometry of a part: one prism, or several that touch or overlap and count as one body (a
+/// bolt is a shank and a head). The only description of geometry there is: pieces, facets, B-rep,
+/// volume and mass are each made from it by one piece of code.
 struct Shape {
   std::vector<PlacedPrism> prisms;
   friend bool operator==(const Shape&, const Shape&) = default;
@@ -77,11 +78,12 @@ PlacedPrism cylinder(double diameter, double height, const Frame& frame = {});
 
 /// Bounds in the shape's own coordinates, exact (arcs included), mm.
 Box bounds(const Shape& shape);
-/// Bounds after placing the shape; exact for axis-parallel frames, else the box of the placed bounds.
+/// Bounds after placing the shape; exact for axis-parallel frames, else the box of the placed
+/// bounds.
 Box bounds(const Shape& shape, const Frame& frame);
 
-/// Volume in mm3 of the blank less its cuts, arcs exact. Bores are not subtracted (`bores_volume` bounds
-/// what they take). Prisms of one shape are taken as not overlapping.
+/// Volume in mm3 of the blank less its cuts, arcs exact. Bores are not subtracted (`bores_volume`
+/// bounds what they take). Prisms of one shape are taken as not overlapping.
 double volume(const Shape& shape);
 /// Centroid of volume(), in shape coordinates.
 Vec3 centroid(const Shape& shape);
