@@ -1,11 +1,11 @@
 #include "galley.hpp"
 
+#include "base/tolerance.hpp"
+#include "spec/fields.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <numeric>
-
-#include "base/tolerance.hpp"
-#include "fields.hpp"
 
 namespace ribbay::detail {
 
@@ -14,50 +14,80 @@ namespace {
 std::vector<Field> column_fields() {
   return {
       sizes_field("width").needed().items(1, 1).means(
-          "clear width between the boards of the column: \"420 mm\", or \"1 share\" of what is left"),
+          "clear width between the boards of the column: \"420 mm\", or \"1 share\" of what is "
+          "left"),
       length_field("before").otherwise("0 mm").at_least(0).means(
-          "width of an empty spacer at the left of the column, closed by a filler strip: keeps drawers and "
-          "doors clear of what stands beside them"),
+          "width of an empty spacer at the left of the column, closed by a filler strip: it keeps "
+          "drawers and doors clear of what stands beside them"),
+      length_field("after").otherwise("0 mm").at_least(0).means(
+          "width of an empty spacer at the right of the column"),
       sizes_field("drawers").items(1, 20).means(
           "heights of the drawer fronts from the top down: lengths, or shares of what is left"),
-      choice_field("door", {"left", "right"}).means("a door, hinged at this side as seen from the front"),
+      choice_field("door", {"left", "right"})
+          .means("a door, hinged at this side as seen from the front"),
       lengths_field("shelves").items(1, 20).means(
-          "heights of the undersides of shelves above the bottom board, behind a door or in an open column"),
+          "heights of the undersides of shelves above the bottom board, behind a door or in an "
+          "open column"),
       flag_field("open").otherwise("false").means("true: the column has no front"),
   };
 }
 
 std::vector<Field> galley_fields() {
   return {
-      reference_field("sheet", "sheet").needed().means("sheet of the sides, bottoms, stretchers and shelves"),
+      reference_field("sheet", "sheet")
+          .needed()
+          .means("sheet of the sides, bottoms, stretchers and shelves"),
       reference_field("back_sheet", "sheet").means("sheet of the backs; by default as `sheet`"),
-      reference_field("front_sheet", "sheet").means("sheet of fronts, doors and fillers; by default as `sheet`"),
-      reference_field("drawer_sheet", "sheet").means("sheet of the drawer boxes; by default as `sheet`"),
+      reference_field("front_sheet", "sheet")
+          .means("sheet of fronts, doors and fillers; by default as `sheet`"),
+      reference_field("drawer_sheet", "sheet")
+          .means("sheet of the drawer boxes; by default as `sheet`"),
       reference_field("drawer_bottom_sheet", "sheet")
           .means("sheet of the drawer bottoms; by default as `back_sheet`"),
-      reference_field("counter_sheet", "sheet").means("sheet of the counter; by default as `sheet`"),
-      length_field("counter_overhang").otherwise("20 mm").at_least(0).means(
-          "how far the counter reaches out over the fronts; `depth` includes it"),
-      length_field("toe_height").otherwise("80 mm").at_least(0).means(
-          "height of the toe space under the bottom boards; 0 for none"),
-      length_field("toe_depth").otherwise("50 mm").at_least(0).means(
-          "how far the toe board stands back from the front edges of the sides"),
+      reference_field("counter_sheet", "sheet")
+          .means("sheet of the counter; by default as `sheet`"),
+      length_field("counter_overhang")
+          .otherwise("20 mm")
+          .at_least(0)
+          .means("how far the counter reaches out over the fronts; `depth` includes it"),
+      length_field("toe_height")
+          .otherwise("80 mm")
+          .at_least(0)
+          .means("height of the toe space under the bottom boards; 0 for none"),
+      length_field("toe_depth")
+          .otherwise("50 mm")
+          .at_least(0)
+          .means("how far the toe board stands back from the front edges of the sides"),
       length_field("front_gap").otherwise("3 mm").above(0).means("gap between neighbouring fronts"),
       length_field("buffer").otherwise("2 mm").at_least(0).means(
-          "room between fronts and carcass, for the buffers that keep them quiet and for doors to turn in"),
-      length_field("pull_width").otherwise("120 mm").at_least(0).means(
-          "width of the finger pull, a notch in the top edge of each drawer front and door; 0 for none"),
-      length_field("pull_depth").otherwise("22 mm").above(0).means(
-          "depth of the finger pull from the top edge down"),
+          "room between fronts and carcass, for the buffers that keep them quiet and for doors to "
+          "turn in"),
+      length_field("pull_width")
+          .otherwise("120 mm")
+          .at_least(0)
+          .means("width of the finger pull, a notch in the top edge of each drawer front and door; "
+                 "0 for none"),
+      length_field("pull_depth")
+          .otherwise("22 mm")
+          .above(0)
+          .means("depth of the finger pull from the top edge down"),
       reference_field("slide", "slide").means("drawer slides; needed for drawers"),
       reference_field("hinge", "hinge").means("door hinges; needed for doors"),
-      reference_field("screw", "bolt").needed().means("screw that holds a board's edge: carcass, toe board, back"),
-      reference_field("panel_screw", "bolt").needed().means(
-          "screw that holds two boards face to face: drawer fronts, counter, cleats"),
-      reference_field("slide_screw", "bolt").means("screw for slides and hinges; needed for drawers and doors"),
-      reference_field("shelf_pin", "bolt").means(
-          "pin under a shelf: its length is in the side, its head carries; needed for shelves"),
-      keyed_field("columns", column_fields()).needed().items(1, 20).means("the columns from left to right"),
+      reference_field("screw", "bolt")
+          .needed()
+          .means("screw that holds a board's edge: carcass, toe board, back"),
+      reference_field("panel_screw", "bolt")
+          .needed()
+          .means("screw that holds two boards face to face: drawer fronts, counter, cleats"),
+      reference_field("slide_screw", "bolt")
+          .means("screw for slides and hinges; needed for drawers and doors"),
+      reference_field("shelf_pin", "bolt")
+          .means(
+              "pin under a shelf: its length is in the side, its head carries; needed for shelves"),
+      keyed_field("columns", column_fields())
+          .needed()
+          .items(1, 20)
+          .means("the columns from left to right"),
   };
 }
 
@@ -74,10 +104,10 @@ bool large_enough(const ModuleRequest& request, const GalleyPlan& plan, Workshop
     return true;
   };
   const double between_stretchers = 1.0;
-  const bool shallow =
-      too_small("depth", plan.carcass_front + kFingerRoom + 2 * kStretcher + between_stretchers +
-                             (request.size.y - plan.back_face),
-                request.size.y);
+  const bool shallow = too_small("depth",
+                                 plan.carcass_front + kFingerRoom + 2 * kStretcher +
+                                     between_stretchers + (request.size.y - plan.back_face),
+                                 request.size.y);
   const bool low = too_small("height", plan.floor + kStretcher + (request.size.z - plan.ceiling),
                              request.size.z);
   return !shallow && !low;
@@ -89,7 +119,8 @@ bool fronts_are_clear(const GalleyWork& work, const GalleyColumn& column) {
   const int fronts = (drawers ? 1 : 0) + (column.fields->has("door") ? 1 : 0) +
                      (column.fields->flag("open") ? 1 : 0);
   if (fronts != 1) {
-    work.shop.find(work.fault("galley.column_front", column, {}).with("count", fronts, Unit::count));
+    work.shop.find(
+        work.fault("galley.column_front", column, {}).with("count", fronts, Unit::count));
     return false;
   }
   if (drawers && column.fields->has("shelves")) {
@@ -99,24 +130,29 @@ bool fronts_are_clear(const GalleyWork& work, const GalleyColumn& column) {
   return true;
 }
 
+/// Width of the spacer at the left of column `i`, or behind the last one.
+double spacer_before(const std::vector<GalleyColumn>& columns, std::size_t i) {
+  const double after = i > 0 ? columns[i - 1].fields->number("after") : 0.0;
+  return after + (i < columns.size() ? columns[i].fields->number("before") : 0.0);
+}
+
 /// Divides the width: spacers and boards first, then the columns' own widths and shares.
 bool divide_width(const GalleyWork& work, std::vector<GalleyColumn>& columns) {
   const double t = work.plan.carcass->thickness;
-  double available = work.request.size.x - t;
+  double available = work.request.size.x - spacer_before(columns, columns.size()) - t;
+  double fixed = 0.0;
   std::vector<Size> sizes;
   for (std::size_t i = 0; i < columns.size(); ++i) {
-    const bool own_left_side = i > 0 && columns[i].before > 0.0;
-    available -= columns[i].before + (own_left_side ? 2 * t : t);
+    const double spacer = spacer_before(columns, i);
+    available -= spacer + (i > 0 && spacer > 0.0 ? 2 * t : t);
     sizes.push_back(columns[i].fields->sizes("width").front());
+    fixed += sizes.back().mm;
   }
-  const auto total = [](const std::vector<double>& values) {
-    return std::accumulate(values.begin(), values.end(), 0.0);
-  };
   const auto widths = share_out(sizes, available);
-  if (!widths || std::ranges::min(*widths) <= 0.0 || std::abs(total(*widths) - available) > kContact) {
-    const double fixed = std::accumulate(sizes.begin(), sizes.end(), 0.0,
-                                         [](double sum, const Size& size) { return sum + size.mm; });
-    Finding finding = input_error("galley.columns_do_not_fit", work.request.fields.place("columns"));
+  if (!widths || std::ranges::min(*widths) <= 0.0 ||
+      std::abs(std::accumulate(widths->begin(), widths->end(), -available)) > kContact) {
+    Finding finding =
+        input_error("galley.columns_do_not_fit", work.request.fields.place("columns"));
     finding.subjects = {work.request.name + ".columns"};
     work.shop.find(std::move(finding)
                        .with("measured", fixed, Unit::mm)
@@ -126,18 +162,17 @@ bool divide_width(const GalleyWork& work, std::vector<GalleyColumn>& columns) {
   }
   double x = 0.0;  // right face of the last board
   for (std::size_t i = 0; i < columns.size(); ++i) {
-    GalleyColumn& column = columns[i];
-    const bool first = i == 0;
-    if (first || column.before > 0.0) x += column.before + t;
-    column.left = x;
-    column.right = x + (*widths)[i];
-    x = column.right + t;
+    const double spacer = spacer_before(columns, i);
+    if (i == 0 || spacer > 0.0) x += spacer + t;
+    columns[i].left = x;
+    columns[i].right = x + (*widths)[i];
+    x = columns[i].right + t;
   }
   return true;
 }
 
-/// Names the boards between the columns, and ends the fronts: full overlay, in the middle of a board that
-/// two fronts share.
+/// Names the boards between the columns, and ends the fronts: full overlay, in the middle of a
+/// board that two fronts share.
 void divide_fronts(const GalleyWork& work, std::vector<GalleyColumn>& columns) {
   const double t = work.plan.carcass->thickness;
   const double gap = work.plan.gap;
@@ -145,26 +180,48 @@ void divide_fronts(const GalleyWork& work, std::vector<GalleyColumn>& columns) {
     GalleyColumn& column = columns[i];
     const bool first = i == 0;
     const bool last = i + 1 == columns.size();
-    const bool spacer_after = !last && columns[i + 1].before > 0.0;
-    column.left_free = first || column.before > 0.0;
-    column.right_free = last || spacer_after;
-    column.left_board = first               ? "side.left"
-                        : column.left_free ? "side." + column.key
-                                           : "divider." + columns[i - 1].key;
+    const bool spacer_left = spacer_before(columns, i) > 0.0;
+    const bool spacer_right = spacer_before(columns, i + 1) > 0.0;
+    column.left_free = first || spacer_left;
+    column.right_free = last || spacer_right;
+    column.left_board = first         ? "side.left"
+                        : spacer_left ? "side." + column.key
+                                      : "divider." + columns[i - 1].key;
     column.right_board = last ? "side.right" : "divider." + column.key;
-    const bool left_end = first && column.before == 0.0;  // nothing beside the front there
-    column.front_left = left_end ? column.left - t + gap : column.left - t / 2 + gap / 2;
-    column.front_right = last ? column.right + t - gap : column.right + t / 2 - gap / 2;
+    const bool ends_left = first && !spacer_left;  // nothing stands beside the front there
+    const bool ends_right = last && !spacer_right;
+    column.front_left = ends_left ? column.left - t + gap : column.left - t / 2 + gap / 2;
+    column.front_right = ends_right ? column.right + t - gap : column.right + t / 2 - gap / 2;
   }
 }
 
-bool spacer_is_wide_enough(const GalleyWork& work, const GalleyColumn& column) {
-  const double needed = work.plan.carcass->thickness + kPast;  // the cleat stands in it
-  if (column.before == 0.0 || column.before >= needed) return true;
-  work.shop.find(work.fault("galley.spacer_too_narrow", column, "before")
-                     .with("measured", column.before, Unit::mm)
-                     .with("required", needed, Unit::mm));
-  return false;
+/// Lists the spacers; false when one is too narrow for the cleat that stands in it.
+bool list_spacers(const GalleyWork& work, GalleyPlan& plan) {
+  const double t = plan.carcass->thickness;
+  const double needed = t + kPast;
+  bool usable = true;
+  for (std::size_t i = 0; i <= plan.columns.size(); ++i) {
+    const double width = spacer_before(plan.columns, i);
+    if (width <= 0.0) continue;
+    const bool last = i == plan.columns.size();
+    const bool before = !last && plan.columns[i].fields->number("before") > 0.0;
+    const GalleyColumn& asks = plan.columns[before ? i : i - 1];
+    const std::string field = before ? "before" : "after";
+    if (width < needed) {
+      work.shop.find(work.fault("galley.spacer_too_narrow", asks, field)
+                         .with("measured", width, Unit::mm)
+                         .with("required", needed, Unit::mm));
+      usable = false;
+      continue;
+    }
+    const double left = i == 0 ? 0.0 : plan.columns[i - 1].right + t;
+    plan.spacers.push_back({.name = field + "." + asks.key,
+                            .left = left,
+                            .right = left + width,
+                            .left_board = i == 0 ? "" : plan.columns[i - 1].right_board,
+                            .right_board = last ? "" : plan.columns[i].left_board});
+  }
+  return usable;
 }
 
 GalleyPlan common_sizes(const ModuleRequest& request) {
@@ -204,20 +261,14 @@ ModuleParts make_galley(const ModuleRequest& request) {
   GalleyPlan plan = common_sizes(request);
   const GalleyWork work{request, plan, shop, joinery};
   for (const auto& [key, fields] : request.fields.tables("columns")) {
-    plan.columns.push_back({.key = key,
-                            .fields = &fields,
-                            .before = fields.number("before"),
-                            .left_board = {},
-                            .right_board = {}});
+    plan.columns.push_back({.key = key, .fields = &fields, .left_board = {}, .right_board = {}});
   }
   bool usable = large_enough(request, plan, shop);
-  for (const GalleyColumn& column : plan.columns) {
-    usable &= fronts_are_clear(work, column);
-    usable &= spacer_is_wide_enough(work, column);
-  }
-  usable &= divide_width(work, plan.columns);
-  if (!usable) return shop.finish();
+  for (const GalleyColumn& column : plan.columns) usable &= fronts_are_clear(work, column);
+  if (!divide_width(work, plan.columns)) return shop.finish();
   divide_fronts(work, plan.columns);
+  usable &= list_spacers(work, plan);
+  if (!usable) return shop.finish();
 
   make_carcass(work);
   for (const GalleyColumn& column : plan.columns) {
@@ -231,11 +282,14 @@ ModuleParts make_galley(const ModuleRequest& request) {
 
 }  // namespace
 
-double dado_depth(const Sheet& sheet) { return std::max(std::floor(sheet.thickness / 1.5) / 2, 1.0); }
+double dado_depth(const Sheet& sheet) {
+  return std::max(std::floor(sheet.thickness / 1.5) / 2, 1.0);
+}
 
-Finding GalleyWork::fault(std::string code, const GalleyColumn& column, std::string_view field) const {
-  Finding finding = input_error(std::move(code),
-                                field.empty() ? column.fields->place() : column.fields->place(field));
+Finding GalleyWork::fault(std::string code, const GalleyColumn& column,
+                          std::string_view field) const {
+  Finding finding = input_error(
+      std::move(code), field.empty() ? column.fields->place() : column.fields->place(field));
   std::string subject = request.name + ".columns." + column.key;
   if (!field.empty()) subject += "." + std::string(field);
   finding.subjects = {std::move(subject)};
@@ -252,15 +306,19 @@ bool GalleyWork::names(const GalleyColumn& column, std::string_view needed_by,
 }
 
 std::string GalleyWork::gives_way(const GalleyColumn& column) const {
-  return request.name + ".columns." + column.key + ".before";
+  const bool at_right_end = column.right_board == "side.right" && column.left_board != "side.left";
+  const bool after = column.fields->given("after") || at_right_end;
+  const bool use_after = after && !column.fields->given("before");
+  return request.name + ".columns." + column.key + (use_after ? ".after" : ".before");
 }
 
 Kind galley_kind() {
   return {.name = "galley",
-          .schema = module_schema("galley",
-                                  "A row of kitchen cabinets under one counter: drawers, doors and open "
-                                  "columns.",
-                                  galley_fields()),
+          .schema =
+              module_schema("galley",
+                            "A row of kitchen cabinets under one counter: drawers, doors and open "
+                            "columns.",
+                            galley_fields()),
           .generate = make_galley};
 }
 

@@ -1,13 +1,13 @@
 #pragma once
 
+#include "joinery.hpp"
+
 #include <string>
 #include <string_view>
 #include <vector>
 
-#include "joinery.hpp"
-
-/// The galley in parts: galley.cpp reads its fields and divides its width, galley_carcass.cpp makes what
-/// stands still, galley_drawers.cpp and galley_doors.cpp what moves.
+/// The galley in parts: galley.cpp reads its fields and divides its width, galley_carcass.cpp makes
+/// what stands still, galley_drawers.cpp and galley_doors.cpp what moves.
 namespace ribbay::detail {
 
 /// Cuts reach this far past a board's edge, so that the edge is never in doubt.
@@ -21,16 +21,24 @@ inline constexpr double kStretcher = 80.0;
 struct GalleyColumn {
   std::string key;
   const Record* fields = nullptr;
-  double before = 0.0;       ///< width of the spacer at its left
-  double left = 0.0;         ///< clear opening between its boards, module x
+  double left = 0.0;  ///< clear opening between its boards, module x
   double right = 0.0;
-  std::string left_board;    ///< names
+  std::string left_board;  ///< names
   std::string right_board;
-  bool left_free = false;    ///< the other side of that board can be reached: no column stands there
+  bool left_free = false;  ///< the other side of that board can be reached: no column stands there
   bool right_free = false;
-  double front_left = 0.0;   ///< where its fronts end
+  double front_left = 0.0;  ///< where its fronts end
   double front_right = 0.0;
   double opening() const { return right - left; }
+};
+
+/// Empty room beside a column, closed at the front.
+struct GalleySpacer {
+  std::string name;  ///< "before.first": after the field that asks for it
+  double left = 0.0;
+  double right = 0.0;
+  std::string left_board;  ///< names; empty where the spacer ends the galley
+  std::string right_board;
 };
 
 /// Everything that the parts of a galley have in common; module axes.
@@ -48,21 +56,22 @@ struct GalleyPlan {
   const Sheet* drawer_bottom = nullptr;
   const Sheet* counter = nullptr;
 
-  double front_face = 0.0;      ///< y of the fronts' outer faces
-  double front_back = 0.0;      ///< y of their backs
-  double carcass_front = 0.0;   ///< y of the sides' front edges
-  double back_face = 0.0;       ///< y of the back panel's inner face
+  double front_face = 0.0;     ///< y of the fronts' outer faces
+  double front_back = 0.0;     ///< y of their backs
+  double carcass_front = 0.0;  ///< y of the sides' front edges
+  double back_face = 0.0;      ///< y of the back panel's inner face
   double toe_height = 0.0;
-  double floor = 0.0;           ///< z of the bottom boards' upper faces
-  double ceiling = 0.0;         ///< z of the stretchers' undersides
-  double carcass_top = 0.0;     ///< z of the counter's underside
+  double floor = 0.0;        ///< z of the bottom boards' upper faces
+  double ceiling = 0.0;      ///< z of the stretchers' undersides
+  double carcass_top = 0.0;  ///< z of the counter's underside
   double fronts_top = 0.0;
-  double gap = 0.0;             ///< between fronts
-  double buffer = 0.0;          ///< behind them
-  double dado = 0.0;            ///< depth of dados and rebates in the carcass
+  double gap = 0.0;     ///< between fronts
+  double buffer = 0.0;  ///< behind them
+  double dado = 0.0;    ///< depth of dados and rebates in the carcass
   double pull_width = 0.0;
   double pull_depth = 0.0;
   std::vector<GalleyColumn> columns;
+  std::vector<GalleySpacer> spacers;
 };
 
 /// What the makers of a galley's parts work with.
@@ -72,16 +81,18 @@ struct GalleyWork {
   Workshop& shop;
   Joinery& joinery;
 
-  /// An input fault about a field of a column: its place, and "galley.columns.first.drawers" as subject.
+  /// An input fault about a field of a column: its place, and "galley.columns.first.drawers" as
+  /// subject.
   Finding fault(std::string code, const GalleyColumn& column, std::string_view field) const;
   /// True when the galley names an item; reports it as missing for `column` when it does not.
-  bool names(const GalleyColumn& column, std::string_view needed_by, const std::string& field) const;
+  bool names(const GalleyColumn& column, std::string_view needed_by,
+             const std::string& field) const;
   /// The field whose change moves a column away from what its drawers and doors hit.
   std::string gives_way(const GalleyColumn& column) const;
 };
 
-/// Depth of a dado, rebate or groove: about a third of the thickness, in steps of half a millimetre (common
-/// practice, no source).
+/// Depth of a dado, rebate or groove: about a third of the thickness, in steps of half a millimetre
+/// (common practice, no source).
 double dado_depth(const Sheet& sheet);
 
 void make_carcass(const GalleyWork& work);
@@ -89,7 +100,8 @@ void make_drawers(const GalleyWork& work, const GalleyColumn& column);
 void make_door(const GalleyWork& work, const GalleyColumn& column);
 void make_shelves(const GalleyWork& work, const GalleyColumn& column);
 
-/// Cuts the finger pull into the top edge of a front, with its middle at `x`; reports one that does not fit.
+/// Cuts the finger pull into the top edge of a front, with its middle at `x`; reports one that does
+/// not fit.
 void cut_finger_pull(const GalleyWork& work, const GalleyColumn& column, Board& front, double x);
 
 /// Half of what a hinge's mounting plate takes of the height, about the hinge's middle.

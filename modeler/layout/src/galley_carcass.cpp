@@ -5,12 +5,14 @@ namespace ribbay::detail {
 
 namespace {
 
-/// How far a cleat reaches back from the filler that is screwed to its edge (common practice, no source).
+/// How far a cleat reaches back from the filler that is screwed to its edge (common practice, no
+/// source).
 constexpr double kCleat = 60.0;
 /// Columns narrower than this get one screw where wider ones get two (common practice, no source).
 constexpr double kNarrow = 200.0;
 
-/// Columns whose boards are shared, from one spacer to the next; the stretchers run through all of them.
+/// Columns whose boards are shared, from one spacer to the next; the stretchers run through all of
+/// them.
 struct Run {
   std::size_t first = 0;
   std::size_t last = 0;
@@ -25,8 +27,12 @@ std::vector<Run> runs(const GalleyPlan& plan) {
   return result;
 }
 
-double front_stretcher(const GalleyPlan& plan) { return plan.carcass_front + kFingerRoom; }
-double rear_stretcher(const GalleyPlan& plan) { return plan.back_face - kStretcher; }
+double front_stretcher(const GalleyPlan& plan) {
+  return plan.carcass_front + kFingerRoom;
+}
+double rear_stretcher(const GalleyPlan& plan) {
+  return plan.back_face - kStretcher;
+}
 
 /// A side or divider whose left face is at `x`, with the toe space cut out of its lower front.
 Board upright(const GalleyWork& work, const std::string& name, const std::string& title, double x) {
@@ -49,22 +55,23 @@ Board upright(const GalleyWork& work, const std::string& name, const std::string
   return board;
 }
 
-/// Cuts the dado for a bottom and the rebate for a back into the face of an upright that looks at a column;
-/// `lo` and `hi` say how deep, in x.
+/// Cuts the dado for a bottom and the rebate for a back into the face of an upright that looks at a
+/// column; `lo` and `hi` say how deep, in x.
 void house_column(const GalleyWork& work, Board& board, double lo, double hi) {
   const GalleyPlan& plan = work.plan;
   const double rear = work.request.size.y + kPast;
-  board.cuts.push_back({{{lo, plan.carcass_front - kPast, plan.toe_height}, {hi, rear, plan.floor}},
-                        CutRole::dado});
-  board.cuts.push_back({{{lo, plan.back_face, -kPast}, {hi, rear, plan.carcass_top + kPast}},
-                        CutRole::rebate});
+  board.cuts.push_back(
+      {{{lo, plan.carcass_front - kPast, plan.toe_height}, {hi, rear, plan.floor}}, CutRole::dado});
+  board.cuts.push_back(
+      {{{lo, plan.back_face, -kPast}, {hi, rear, plan.carcass_top + kPast}}, CutRole::rebate});
 }
 
 void add_uprights(const GalleyWork& work) {
   const double t = work.plan.carcass->thickness;
   for (const GalleyColumn& column : work.plan.columns) {
     if (column.left_free) {
-      const std::string title = column.left_board == "side.left" ? "Side left" : "Side left of " + column.key;
+      const std::string title =
+          column.left_board == "side.left" ? "Side left" : "Side left of " + column.key;
       work.joinery.add(upright(work, column.left_board, title, column.left - t));
     }
     const std::string title =
@@ -80,8 +87,9 @@ void add_uprights(const GalleyWork& work) {
 }
 
 /// Screws through an upright into the end of a board beside it, at two places along y.
-std::vector<std::string> screw_end(const GalleyWork& work, const std::string& upright_name, bool at_left,
-                                   const std::string& into, double z, double y_front, double y_rear) {
+std::vector<std::string> screw_end(const GalleyWork& work, const std::string& upright_name,
+                                   bool at_left, const std::string& into, double z, double y_front,
+                                   double y_rear) {
   const Box& box = work.joinery.board(upright_name).box;
   const double outside = at_left ? box.lo.x : box.hi.x;
   const Vec3 inward{at_left ? 1.0 : -1.0, 0, 0};
@@ -98,7 +106,8 @@ std::vector<std::string> screw_end(const GalleyWork& work, const std::string& up
   return screws;
 }
 
-/// The bottom of a column sits in dados; where the other side can be reached, it is screwed as well.
+/// The bottom of a column sits in dados; where the other side can be reached, it is screwed as
+/// well.
 void add_bottom(const GalleyWork& work, const GalleyColumn& column) {
   const GalleyPlan& plan = work.plan;
   const std::string name = "bottom." + column.key;
@@ -116,7 +125,8 @@ void add_bottom(const GalleyWork& work, const GalleyColumn& column) {
     const std::string& board = at_left ? column.left_board : column.right_board;
     std::vector<std::string> screws;
     if (at_left ? column.left_free : column.right_free) {
-      screws = screw_end(work, board, at_left, name, z, plan.carcass_front + 40, plan.back_face - 90);
+      screws =
+          screw_end(work, board, at_left, name, z, plan.carcass_front + 40, plan.back_face - 90);
     }
     work.joinery.join("dado", name, board, std::move(screws));
   }
@@ -134,12 +144,14 @@ void add_stretchers(const GalleyWork& work, const Run& run) {
   };
   const double f = front_stretcher(plan);
   const double r = rear_stretcher(plan);
-  for (const Position& at : {Position{"front", f, {f + 10, f + 70}}, Position{"rear", r, {r + 52, r + 68}}}) {
+  for (const Position& at :
+       {Position{"front", f, {f + 10, f + 70}}, Position{"rear", r, {r + 52, r + 68}}}) {
     const std::string name = "stretcher." + first.key + "." + at.name;
     work.joinery.add({.name = name,
                       .title = "Stretcher " + std::string(at.name),
                       .sheet = plan.carcass,
-                      .box = {{first.left, at.y, plan.ceiling}, {last.right, at.y + kStretcher, plan.carcass_top}},
+                      .box = {{first.left, at.y, plan.ceiling},
+                              {last.right, at.y + kStretcher, plan.carcass_top}},
                       .normal = {0, 0, 1},
                       .along = {1, 0, 0},
                       .cuts = {},
@@ -147,8 +159,9 @@ void add_stretchers(const GalleyWork& work, const Run& run) {
     const double middle = at.y + kStretcher / 2;
     for (const bool at_left : {true, false}) {
       const std::string& board = at_left ? first.left_board : last.right_board;
-      work.joinery.join("screwed", name, board,
-                        screw_end(work, board, at_left, name, plan.ceiling + t / 2, middle - 25, middle + 25));
+      work.joinery.join(
+          "screwed", name, board,
+          screw_end(work, board, at_left, name, plan.ceiling + t / 2, middle - 25, middle + 25));
     }
     for (std::size_t i = run.first; i < run.last; ++i) {
       const std::string& divider = plan.columns[i].right_board;
@@ -158,12 +171,13 @@ void add_stretchers(const GalleyWork& work, const Run& run) {
                             CutRole::notch});
       std::vector<std::string> screws;
       for (int k = 0; k < 2; ++k) {
-        screws.push_back(work.joinery.screw({.name = name + ".screw." + plan.columns[i].key + (k == 0 ? "_1" : "_2"),
-                                             .field = "screw",
-                                             .at = {board.box.centre().x, at.screws[k], plan.carcass_top},
-                                             .direction = {0, 0, -1},
-                                             .from = name,
-                                             .into = divider}));
+        screws.push_back(work.joinery.screw(
+            {.name = name + ".screw." + plan.columns[i].key + (k == 0 ? "_1" : "_2"),
+             .field = "screw",
+             .at = {board.box.centre().x, at.screws[k], plan.carcass_top},
+             .direction = {0, 0, -1},
+             .from = name,
+             .into = divider}));
       }
       work.joinery.join("screwed", name, divider, std::move(screws));
     }
@@ -213,14 +227,15 @@ void add_toe_board(const GalleyWork& work) {
   const GalleyPlan& plan = work.plan;
   if (plan.toe_height <= 0.0) return;
   const double y = plan.carcass_front + work.request.fields.number("toe_depth");
-  work.joinery.add({.name = "toe",
-                    .title = "Toe board",
-                    .sheet = plan.carcass,
-                    .box = {{0, y, 0}, {work.request.size.x, y + plan.carcass->thickness, plan.toe_height}},
-                    .normal = {0, -1, 0},
-                    .along = {1, 0, 0},
-                    .cuts = {},
-                    .holes = {}});
+  work.joinery.add(
+      {.name = "toe",
+       .title = "Toe board",
+       .sheet = plan.carcass,
+       .box = {{0, y, 0}, {work.request.size.x, y + plan.carcass->thickness, plan.toe_height}},
+       .normal = {0, -1, 0},
+       .along = {1, 0, 0},
+       .cuts = {},
+       .holes = {}});
   const auto fix_to = [&](const std::string& board) {
     std::vector<std::string> screws;
     for (const double part : {0.25, 0.75}) {
@@ -253,7 +268,8 @@ void add_counter(const GalleyWork& work, const std::vector<Run>& all_runs) {
                     .cuts = {},
                     .holes = {}});
   for (const Run& run : all_runs) {
-    for (const auto& [place, y] : {std::pair{"front", front_stretcher(plan)}, std::pair{"rear", rear_stretcher(plan)}}) {
+    for (const auto& [place, y] :
+         {std::pair{"front", front_stretcher(plan)}, std::pair{"rear", rear_stretcher(plan)}}) {
       const std::string stretcher = "stretcher." + plan.columns[run.first].key + "." + place;
       std::vector<std::string> screws;
       for (std::size_t i = run.first; i <= run.last; ++i) {
@@ -274,28 +290,31 @@ void add_counter(const GalleyWork& work, const std::vector<Run>& all_runs) {
   }
 }
 
-/// The spacer at the left of a column: a filler in the plane of the fronts, screwed to the edge of a cleat
-/// that stands against the column's side.
-void add_spacer(const GalleyWork& work, const GalleyColumn& column) {
+/// A spacer is closed by a filler in the plane of the fronts. It is screwed to the edge of a cleat
+/// that stands against the side of a column.
+void add_spacer(const GalleyWork& work, const GalleySpacer& spacer) {
   const GalleyPlan& plan = work.plan;
   const double t = plan.carcass->thickness;
-  const double side = column.left - t;  // its face towards the spacer
-  const bool at_wall = column.left_board == "side.left";
-  const double left = at_wall ? 0.0 : side - column.before - t / 2 + plan.gap / 2;
-  const std::string filler = "filler." + column.key;
-  const std::string cleat = "cleat." + column.key;
+  const double overlap = (t - plan.gap) / 2;  // on a side, as a front
+  const std::string filler = "filler." + spacer.name;
+  const std::string cleat = "cleat." + spacer.name;
   work.joinery.add({.name = filler,
-                    .title = "Filler left of " + column.key,
+                    .title = "Filler",
                     .sheet = plan.front,
-                    .box = {{left, plan.front_face, plan.toe_height},
-                            {side + t / 2 - plan.gap / 2, plan.front_back, plan.fronts_top}},
+                    .box = {{spacer.left - (spacer.left_board.empty() ? 0.0 : overlap),
+                             plan.front_face, plan.toe_height},
+                            {spacer.right + (spacer.right_board.empty() ? 0.0 : overlap),
+                             plan.front_back, plan.fronts_top}},
                     .normal = {0, -1, 0},
                     .along = {0, 0, 1},
                     .cuts = {},
                     .holes = {}});
-  const Box post{{side - t, plan.front_back, plan.floor}, {side, plan.front_back + kCleat, plan.ceiling}};
+  const bool at_left = spacer.right_board.empty();
+  const std::string& side = at_left ? spacer.left_board : spacer.right_board;
+  const double x = at_left ? spacer.left : spacer.right - t;
+  const Box post{{x, plan.front_back, plan.floor}, {x + t, plan.front_back + kCleat, plan.ceiling}};
   work.joinery.add({.name = cleat,
-                    .title = "Cleat left of " + column.key,
+                    .title = "Cleat behind filler",
                     .sheet = plan.carcass,
                     .box = post,
                     .normal = {1, 0, 0},
@@ -307,22 +326,23 @@ void add_spacer(const GalleyWork& work, const GalleyColumn& column) {
   for (const double part : {0.1, 0.5, 0.9}) {
     const std::string number = "_" + std::to_string(through_filler.size() + 1);
     const double z = post.lo.z + part * post.size().z;
+    const double beside = z + (part < 0.7 ? 0.1 : -0.1) * post.size().z;
     through_filler.push_back(work.joinery.screw({.name = filler + ".screw" + number,
                                                  .field = "screw",
-                                                 .at = {side - t / 2, plan.front_face, z},
+                                                 .at = {x + t / 2, plan.front_face, z},
                                                  .direction = {0, 1, 0},
                                                  .from = filler,
                                                  .into = cleat}));
-    const double between = z + (part < 0.7 ? 0.1 : -0.1) * post.size().z;
-    through_cleat.push_back(work.joinery.screw({.name = cleat + ".screw" + number,
-                                                .field = "panel_screw",
-                                                .at = {side - t, plan.carcass_front + 20, between},
-                                                .direction = {1, 0, 0},
-                                                .from = cleat,
-                                                .into = column.left_board}));
+    through_cleat.push_back(
+        work.joinery.screw({.name = cleat + ".screw" + number,
+                            .field = "panel_screw",
+                            .at = {at_left ? x + t : x, plan.carcass_front + 20, beside},
+                            .direction = {at_left ? -1.0 : 1.0, 0, 0},
+                            .from = cleat,
+                            .into = side}));
   }
   work.joinery.join("screwed", filler, cleat, std::move(through_filler));
-  work.joinery.join("screwed", cleat, column.left_board, std::move(through_cleat));
+  work.joinery.join("screwed", cleat, side, std::move(through_cleat));
 }
 
 Box opening_of(const GalleyWork& work, const GalleyColumn& column) {
@@ -341,10 +361,10 @@ void make_carcass(const GalleyWork& work) {
       const GalleyColumn& column = work.plan.columns[i];
       add_bottom(work, column);
       add_back(work, column, run);
-      if (column.before > 0.0) add_spacer(work, column);
       work.shop.made().ports[column.key] = work.shop.to_van(opening_of(work, column));
     }
   }
+  for (const GalleySpacer& spacer : work.plan.spacers) add_spacer(work, spacer);
   add_toe_board(work);
   add_counter(work, all_runs);
 }

@@ -1,22 +1,24 @@
 #include "joinery.hpp"
 
+#include "base/tolerance.hpp"
+
 #include <algorithm>
 #include <cmath>
-
-#include "base/tolerance.hpp"
 
 namespace ribbay::detail {
 
 namespace {
 
-/// A pilot hole of seven tenths of the thread keeps plywood from splitting (common practice, no source).
+/// A pilot hole of seven tenths of the thread keeps plywood from splitting (common practice, no
+/// source).
 constexpr double kPilot = 0.7;
 /// What must be left of a board in front of a screw's tip (common practice, no source).
 constexpr double kSkin = 1.0;
 /// A screw should hold over at least this many diameters (common practice, no source).
 constexpr double kHold = 1.5;
 
-/// Distances along `direction`, which is parallel to an axis, at which a line from `at` meets `box`.
+/// Distances along `direction`, which is parallel to an axis, at which a line from `at` meets
+/// `box`.
 std::pair<double, double> crossing(const Box& box, Vec3 at, Vec3 direction) {
   const double a = dot(box.lo - at, direction);
   const double b = dot(box.hi - at, direction);
@@ -35,8 +37,14 @@ std::string Joinery::screw(const Screw& screw) {
   Board& into = board(screw.into);
   const auto [near, far] = crossing(into.box, screw.at, screw.direction);
   const auto from = boards_.find(screw.from);
-  const double sunk = from == boards_.end() ? 0.0 : bolt.head_height;
-  const double tip = sunk + bolt.length;
+  // In wood every head ends flush; on hardware only a countersunk one does.
+  const double sunk = from != boards_.end() || bolt.countersunk ? bolt.head_height : 0.0;
+  Bolt body = bolt;
+  if (bolt.countersunk) {  // its length is over all
+    body.length -= bolt.head_height;
+    body.countersunk = false;
+  }
+  const double tip = sunk + body.length;
   judge(screw, tip, near, far);
 
   if (from != boards_.end()) {
@@ -56,15 +64,16 @@ std::string Joinery::screw(const Screw& screw) {
                      .role = BoreRole::screw,
                      .thread = {}});
   }
-  into.holes.push_back({.at = screw.at + screw.direction * near,
-                        .direction = screw.direction,
-                        .diameter = kPilot * bolt.diameter,
-                        .depth = std::clamp(tip - near, kCut, far - near),
-                        .through = false,
-                        .role = BoreRole::pilot,
-                        .thread = {}});
+  into.holes.push_back(
+      {.at = screw.at + screw.direction * near,
+       .direction = screw.direction,
+       .diameter = bolt.pilot_hole > 0.0 ? bolt.pilot_hole : kPilot * bolt.diameter,
+       .depth = std::clamp(tip - near, kCut, far - near),
+       .through = false,
+       .role = BoreRole::pilot,
+       .thread = {}});
   return shop_.add(Fastener{.name = screw.name,
-                            .bolt = &bolt,
+                            .bolt = &body,
                             .at = screw.at + screw.direction * sunk,
                             .direction = screw.direction,
                             .hosts = {screw.from, screw.into}});

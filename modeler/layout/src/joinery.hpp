@@ -1,12 +1,12 @@
 #pragma once
 
+#include "workshop.hpp"
+
 #include <map>
 #include <string>
 #include <string_view>
 #include <utility>
 #include <vector>
-
-#include "workshop.hpp"
 
 /// Boards that are screwed together: a screw bores the boards it goes through before they are made.
 namespace ribbay::detail {
@@ -17,8 +17,9 @@ struct Screw {
   std::string field;  ///< the module's field that names the bolt, for its size and for messages
   Vec3 at;            ///< on the surface it is driven through
   Vec3 direction;     ///< unit, parallel to an axis
-  std::string from;   ///< the board it goes through, its head sunk flush; or hardware that its head lies on
-  std::string into;   ///< the board that its thread holds in
+  std::string
+      from;  ///< the board it goes through, its head sunk flush; or hardware that its head lies on
+  std::string into;  ///< the board that its thread holds in
 };
 
 /// Collects the boards of one module, so that screws can bore them.
