@@ -106,12 +106,11 @@ using Triangulation =
 
 Triangulation triangulate(const std::vector<Polygon>& outlines) {
   Triangulation triangulation;
-  Triangulation::Face_handle near_by;
   for (const Polygon& outline : outlines) {
     std::vector<Triangulation::Vertex_handle> corners;
     for (const CoverPoint& p : outline.points) {
+      const auto near_by = corners.empty() ? Triangulation::Face_handle() : corners.back()->face();
       corners.push_back(triangulation.insert({p.at.x, p.at.y}, near_by));
-      near_by = corners.back()->face();
     }
     for (std::size_t i = 0; i < corners.size(); ++i) {
       const auto next = corners[(i + 1) % corners.size()];
