@@ -1,0 +1,63 @@
+#include "sample_layout.hpp"
+#include "tables/tables.hpp"
+#include "temporary_folder.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cstdio>
+#include <fstream>
+
+using namespace ribbay;
+
+TEST_CASE("the cut list has one row for like pieces, with sizes, grain and ids", "[tables]") {
+  const OutputFile file = cut_list(sample_layout());
+  CHECK(file.path == "shop/cutlist.csv");
+  CHECK(file.bytes ==
+        "mark,title,stock,count,length_mm,width_mm,thickness_mm,grain,material,ids\r\n"
+        "M1,Rail,slotted_40,2,1000,,,,aluminium,rack/rail.left; rack/rail.right\r\n"
+        "P1,\"Shelf, upper\",birch_18,1,600,400.063,18,along length,birch_plywood,rack/shelf\r\n");
+}
+
+TEST_CASE("a project in inches gets a cut list in inches and sixty-fourths", "[tables]") {
+  Layout layout = sample_layout();
+  layout.project.show = LengthStyle::inches;
+  // By hand: 1000 / 25.4 = 39.370 = 39 + 23.69/64, so 39 3/8; 600: 23.622 = 23 + 39.81/64, so 23
+  // 5/8; 400.0625: 15.7505 = 15 3/4; 18: 0.70866 = 45.35/64.
+  CHECK(cut_list(layout).bytes ==
+        "mark,title,stock,count,length_in,width_in,thickness_in,grain,material,ids\r\n"
+        "M1,Rail,slotted_40,2,39 3/8,,,,aluminium,rack/rail.left; rack/rail.right\r\n"
+        "P1,\"Shelf, upper\",birch_18,1,23 5/8,15 3/4,45/64,along "
+        "length,birch_plywood,rack/shelf\r\n");
+}
+
+TEST_CASE("the hardware list counts what is bought, by catalogue key", "[tables]") {
+  const OutputFile file = hardware_list(sample_layout());
+  CHECK(file.path == "shop/hardware.csv");
+  CHECK(file.bytes ==
+        "stock,title,kind,count,modules\r\n"
+        "battery_large,Battery,equipment,1,rack\r\n"
+        "screw_4x16,Wood screw 4 x 16,hardware,3,rack\r\n");
+}
+
+TEST_CASE("a layout without parts gives headers only", "[tables]") {
+  Layout layout = sample_layout();
+  layout.parts.clear();
+  for (const OutputFile& file : shop_tables(layout)) {
+    CHECK(file.bytes.find("\r\n") == file.bytes.size() - 2);
+  }
+}
+
+// Python's csv module did not write the file; it must read back the same fields.
+TEST_CASE("another program reads the cut list", "[tables]") {
+  const TemporaryFolder home;
+  const std::string path = (home.path() / "cutlist.csv").string();
+  std::ofstream(path, std::ios::binary) << cut_list(sample_layout()).bytes;
+  const std::string script =
+      "import csv; rows = list(csv.DictReader(open('" + path +
+      "', newline=''), strict=True)); "
+      "assert [r['mark'] for r in rows] == ['M1', 'P1']; "
+      "assert rows[1]['title'] == 'Shelf, upper', rows[1]; "
+      "assert sum(int(r['count']) for r in rows) == 3; "
+      "assert rows[0]['ids'].split('; ') == ['rack/rail.left', 'rack/rail.right']";
+  CHECK(std::system(("python3 -c \"" + script + "\"").c_str()) == 0);
+}
