@@ -56,9 +56,20 @@ std::vector<double> crossings(const Region& region, double x) {
   return ys;
 }
 
-/// Thickness of an angle's lying leg.
+/// Thickness of an angle's lying leg, between the root's fillet and the toe's.
 double lying_leg(const Profile& angle) {
-  return crossings(angle.section, angle.width / 2 - kGrid).at(1) + angle.height / 2;
+  return crossings(angle.section, angle.width / 4).at(1) + angle.height / 2;
+}
+
+/// Radius of the fillet between an angle's legs: of the one corner that lies inside its bounding
+/// box.
+double root_radius(const Profile& angle) {
+  for (const Corner& corner : angle.section.outer) {
+    const bool inside = std::abs(corner.at.x) < angle.width / 2 - kSame &&
+                        std::abs(corner.at.y) < angle.height / 2 - kSame;
+    if (inside) return corner.radius;
+  }
+  return 0.0;
 }
 
 /// Beams from wall to wall on bearers, with a deck on them and a guard at the front.
@@ -285,7 +296,7 @@ class Bunk {
 
   void add_beams() {
     const Bolt& bolt = entry(r_.catalogue.bolts, r_.fields.text("beam_bolt"));
-    const double from = leg_thickness_ + kEndAir;
+    const double from = leg_thickness_ + std::max(kEndAir, root_radius(bearer_));
     const double seat = head_seat();
     if (bolt.length < seat + leg_thickness_) {
       Finding finding;

@@ -48,7 +48,7 @@ class Partition {
   bool read_outline() {
     const Box van = shop_.to_van(Box{{0, 0, 0}, r_.size});
     for (const WallHeight& height :
-         wall_outline(r_.vehicle, van.lo.x, van.hi.x, van.lo.z, van.hi.z)) {
+         wall_outline(r_.vehicle, van.lo.x, van.hi.x, van.lo.z, van.hi.z, edge_)) {
       const double a = r_.frame.local_point({0, height.clear.left, height.z}).x;
       const double b = r_.frame.local_point({0, height.clear.right, height.z}).x;
       rows_.push_back({height.z - van.lo.z, std::max(std::min(a, b) + edge_, 0.0),

@@ -13,8 +13,6 @@ namespace {
 constexpr double kSlotFloorAir = 2.0;
 /// Room that a notch leaves around a bracket.
 constexpr double kBracketAir = 2.0;
-/// A foot keeps this far from the ends of its rail, so that a spanner reaches its bolts.
-constexpr double kFootFromEnd = 60.0;
 
 /// A frame of slotted profile: posts between floor and top, rails between the posts at each level,
 /// brackets in the corners.
@@ -263,8 +261,7 @@ class Rack {
       const double y = (joist.at - a) / (b - a) * depth_;
       const double other = joist.across ? from.y : from.x;
       if (other < joist.from || other > joist.to) continue;
-      const double margin =
-          std::max(kFootFromEnd, s_ + bracket_.leg + foot.width / 2 + kBracketAir);
+      const double margin = s_ + foot.width / 2 + kBracketAir;  // clear of the posts
       if (y >= margin && y <= depth_ - margin) all.push_back(y);
     }
     std::ranges::sort(all);

@@ -60,15 +60,16 @@ std::set<double> bends(const Vehicle& vehicle, double x0, double x1) {
 }  // namespace
 
 std::vector<WallHeight> wall_outline(const Vehicle& vehicle, double x0, double x1, double z0,
-                                     double z1) {
-  std::set<double> heights = bends(vehicle, x0, x1);
+                                     double z1, double air) {
+  std::set<double> heights;
+  for (const double z : bends(vehicle, x0, x1)) heights.insert({z - air, z, z + air});
   heights.insert(z0);
   heights.insert(z1);
   std::vector<WallHeight> outline;
   for (const double z : heights) {
     if (z < z0 || z > z1) continue;
     if (!outline.empty() && z - outline.back().z < kSame && z < z1) continue;
-    const auto clear = clear_width(vehicle, x0, x1, z, z);
+    const auto clear = clear_width(vehicle, x0, x1, std::max(z - air, z0), std::min(z + air, z1));
     if (!clear) return {};
     outline.push_back({z, *clear});
   }

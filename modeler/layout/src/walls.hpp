@@ -18,7 +18,7 @@ struct WallHeight {
 /// the room up to the bulge of rounded arches between two heights (under 1 mm). Empty when the room
 /// does not reach that far.
 std::vector<WallHeight> wall_outline(const Vehicle& vehicle, double x0, double x1, double z0,
-                                     double z1);
+                                     double z1, double air = 0.0);
 
 /// The widest extent of an outline on each side; nullopt when it is empty.
 std::optional<ClearWidth> widest(const std::vector<WallHeight>& outline);
