@@ -54,6 +54,7 @@ Evaluator::State::State(const Document& of, Resolvers with)
 
 void Evaluator::State::report(Finding finding) {
   if (enough() || std::ranges::find(findings, finding) != findings.end()) return;
+  if (finding.code == "expression.too_deep" && std::exchange(told_depth, true)) return;
   findings.push_back(std::move(finding));
   if (!enough()) return;
   findings.back() = input_error("input.more_errors", document.root.place)
@@ -124,6 +125,11 @@ bool Evaluator::State::is_cycle(const Link& link) {
   return true;
 }
 
+void Evaluator::State::enter(Link link) {
+  if (chain.empty()) told_depth = false;
+  chain.push_back(std::move(link));
+}
+
 const Computed& Evaluator::State::compute(const Spot& spot) {
   if (const auto known = fields.find(spot.path); known != fields.end()) return known->second;
   // Names lead to single fields only, so tables and lists can be no part of a cycle.
@@ -133,7 +139,7 @@ const Computed& Evaluator::State::compute(const Spot& spot) {
     static const Computed failed;
     const Link link{spot.path, spot.place, false};
     if (is_cycle(link)) return failed;
-    chain.push_back(link);
+    enter(link);
   }
   Computed result = read_field(spot);
   if (single) chain.pop_back();
@@ -147,7 +153,7 @@ std::optional<Quantity> Evaluator::State::compute_value(std::string_view name) {
   const Entry& entry = *value_entries.at(name);
   const Link link{path, entry.value.place, false};
   if (is_cycle(link)) return std::nullopt;
-  chain.push_back(link);
+  enter(link);
   std::optional<Quantity> result;
   if (check_name(path, entry)) {
     result =
@@ -314,15 +320,16 @@ const Entry* find_entry(const Node& table, std::string_view key) {
 void Evaluator::declare(const std::string& path, SchemaPtr schema, const std::string& alias) {
   Declared table{path, alias, std::move(schema), nullptr, state_->document.root.place};
   const Node* around = &state_->document.root;
-  for (std::string_view rest = path; !rest.empty();) {
+  for (std::optional<std::string_view> rest = path; rest;) {
     // A key that itself has a dot is no valid name, but it must be found to be told so.
-    const auto [first, after] = split_first(rest);
-    const Entry* whole = find_entry(*around, rest);
-    table.entry = whole != nullptr ? whole : find_entry(*around, first);
+    const std::size_t dot = rest->find('.');
+    const Entry* whole = find_entry(*around, *rest);
+    table.entry = whole != nullptr ? whole : find_entry(*around, rest->substr(0, dot));
     if (table.entry == nullptr) break;
     around = &table.entry->value;
     table.place = around->place;
-    rest = whole != nullptr ? std::string_view() : after;
+    const bool done = whole != nullptr || dot == std::string_view::npos;
+    rest = done ? std::nullopt : std::optional(rest->substr(dot + 1));
   }
   state_->declared.insert_or_assign(path, std::move(table));
   if (!alias.empty()) state_->aliases.insert_or_assign(alias, path);
@@ -391,7 +398,7 @@ Lookup Evaluator::remember(const std::string& name, const std::function<Lookup()
   }
   const State::Link link{name, {}, true};
   if (state_->is_cycle(link)) return Lookup::reported();
-  state_->chain.push_back(link);
+  state_->enter(link);
   Lookup answer = compute();
   state_->chain.pop_back();
   // A reason is handed out once; who asks again finds a failure that has been told.
@@ -403,7 +410,7 @@ Lookup Evaluator::remember(const std::string& name, const std::function<Lookup()
 void Evaluator::check_values() {
   const Node* table = state_->document.root.find("values");
   if (table == nullptr) return;
-  if (table->table() == nullptr) return state_->wrong_type("values", *table, "a table");
+  if (table->table() == nullptr) return state_->wrong_type("values", *table, "table");
   for (const Entry& entry : *table->table()) state_->compute_value(entry.key);
 }
 

@@ -71,6 +71,7 @@ struct Evaluator::State {
   };
   std::vector<Link> chain;
   int depth = 0;
+  bool told_depth = false;  ///< the chain is too long: its outer links need not say so again
 
   Findings findings;
 
@@ -78,6 +79,7 @@ struct Evaluator::State {
   void report(Finding finding);
   bool enough() const { return findings.size() >= kMostFindings; }
   bool is_cycle(const Link& link);
+  void enter(Link link);
   const Declared* find_declared(std::string_view path) const;
   std::optional<Spot> find_spot(const Declared& in, std::string_view field) const;
   const Computed& compute(const Spot& spot);

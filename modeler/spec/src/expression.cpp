@@ -350,6 +350,13 @@ class Calculation {
     return fault(finding("expression.number_needed", found.at), found.at);
   }
 
+  /// "40" becomes "40 mm", "count" becomes "count * 1 mm".
+  static std::string with_unit(const std::string& part, const std::string& unit) {
+    if (plain_number(part)) return part + " " + unit;
+    const bool single = tokens_of(part).size() == 2;
+    return (single ? part : "(" + part + ")") + " * 1 " + unit;
+  }
+
   Operand dimensions_differ(std::string_view sign, const Operand& left, const Operand& right) {
     const Dimension a = left.term.quantity.dimension;
     const Dimension b = right.term.quantity.dimension;
@@ -360,7 +367,7 @@ class Calculation {
     result.with("operator", std::string(sign))
         .with("left", dimension_name(a))
         .with("right", dimension_name(b));
-    if (bare) result.with("unit", bare_unit(bare_left ? b : a));
+    if (bare) result.with("mended", with_unit(words(at), bare_unit(bare_left ? b : a)));
     return fault(std::move(result), at);
   }
 

@@ -174,8 +174,12 @@ bool Evaluator::State::check_limits(const Spot& spot, const std::string& path, c
     Finding finding = input_error(std::move(code), place);
     finding.place->text = detail::shown(place.text);
     finding.subjects = {path};
-    detail::add_quantity(finding, "value", value, field.dimension);
-    detail::add_quantity(finding, "limit", limit, field.dimension);
+    if (field.kind == FieldKind::count) {
+      finding.with("value", value, Unit::count).with("limit", limit, Unit::count);
+    } else {
+      detail::add_quantity(finding, "value", value, field.dimension);
+      detail::add_quantity(finding, "limit", limit, field.dimension);
+    }
     report(std::move(finding));
     return false;
   };
@@ -360,7 +364,7 @@ std::optional<Record> Evaluator::State::read_table(const std::string& path, cons
                                                    const Place& place, const Schema& schema,
                                                    const Declared* home) {
   if (node != nullptr && node->table() == nullptr) {
-    wrong_type(path, *node, "a table");
+    wrong_type(path, *node, "table");
     return std::nullopt;
   }
   bool good = true;

@@ -1,0 +1,173 @@
+#include "fault_table.hpp"
+#include "files.hpp"
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <regex>
+#include <set>
+#include <sstream>
+
+using namespace ribbay;
+
+namespace {
+
+std::string faulty_values(int count) {
+  std::stringstream text;
+  text << "[values]\n";
+  for (int i = 0; i < count; ++i) text << "v" << i << " = \"nobody + 1\"\n";
+  return text.str();
+}
+
+}  // namespace
+
+TEST_CASE("each fault is told once, at its line and column, with the words of its code",
+          "[spec][faults]") {
+  for (const FaultRow& row : fault_rows()) {
+    const Findings faults = faults_of(load(row.text));
+    CAPTURE(row.text.substr(0, 200), words(faults));
+    REQUIRE(faults.size() == 1);
+    const Finding& fault = faults.front();
+    CHECK(fault.code == row.code);
+    REQUIRE(fault.place);
+    CHECK(fault.place->file == "t.toml");
+    CHECK(fault.place->line == row.line);
+    CHECK(fault.place->column == row.column);
+    const std::string message = message_text(fault, LengthStyle::millimetres);
+    CHECK_THAT(message, Catch::Contains(row.says));
+    CHECK_FALSE(message.ends_with('?'));  // an argument that is not there
+  }
+}
+
+TEST_CASE("a file that follows the advice has no faults", "[spec][faults]") {
+  std::size_t mended = 0;
+  for (const FaultRow& row : fault_rows()) {
+    if (row.mended.empty()) continue;
+    ++mended;
+    const Findings faults = faults_of(load(row.mended));
+    CAPTURE(row.code, row.mended, words(faults));
+    CHECK(faults.empty());
+  }
+  CHECK(mended > 30);
+}
+
+TEST_CASE("advice names the nearest right word", "[spec][faults]") {
+  struct Row {
+    std::string text;
+    std::string advice;
+  };
+  const auto row = GENERATE(values<Row>({
+      {"[thing]\nwidht = 3", "write width"},
+      {"[thing]\nside = \"Left\"", "write left"},
+      {"[thing]\nprofile = \"slotted-40\"", "write slotted_40"},
+      {"[values]\na = \"vehicle.widht\"", "write vehicle.width"},
+      {"[values]\nlining = 1\na = \"lning\"", "write lining"},
+      {"[values]\na = \"clear_wdith(1 mm)\"", "write clear_width"},
+      {"[values]\na = \"mx(1, 2)\"", "write max"},
+      {"[values]\na = \"3 inhces\"", "write inches"},
+      {"[values]\n\"Left Door\" = 1", "write left_door"},
+      {"[valeus]\na = 1", "write values"},
+      {"[thing]\nwidth = \"self.depht\"", "write self.depth"},
+      {"[values]\na = \"9 mm + 3\"", "write 3 mm, or"},
+      {"[values]\nn = 2\na = \"9 mm + n\"", "write n * 1 mm, or"},
+      {"[values]\na = \"9 mm + (2 + 1)\"", "* 1 mm, or"},
+      {"[values]\na = \"floor(2 * 9 mm)\"", "write floor(2 * 9 mm, 1 mm)"},
+      {"[values]\na = \"1 + 12,5\"", "write 12.5"},
+  }));
+  const Findings faults = faults_of(load(row.text));
+  CAPTURE(row.text, words(faults));
+  REQUIRE(faults.size() == 1);
+  CHECK_THAT(advice_text(faults[0], LengthStyle::millimetres), Catch::Contains(row.advice));
+}
+
+TEST_CASE("every mistake of a file is told in one go", "[spec][faults]") {
+  const Findings faults = faults_of(load(R"(
+[thing]
+width = "12 kg"
+depth = "3 foo"
+doors = 2.5
+side = "up"
+colour = 3
+levels = ["1 mm", "2 kg", "3 mm +"]
+[thing.columns.A]
+width = -3
+[values]
+a = "b + c"
+)"));
+  CAPTURE(words(faults));
+  std::vector<std::string> found = codes(faults);
+  std::ranges::sort(found);
+  CHECK(found == std::vector<std::string>{"expression.dimension", "expression.dimension",
+                                          "expression.incomplete", "expression.unknown_name",
+                                          "expression.unknown_name", "expression.unknown_unit",
+                                          "input.bad_name", "input.not_a_choice", "input.not_above",
+                                          "input.not_whole", "input.unknown_key"});
+}
+
+TEST_CASE("a file with endless faults gets a short answer", "[spec][faults]") {
+  const Findings faults = faults_of(load(faulty_values(3000)));
+  CHECK(faults.size() == Evaluator::kMostFindings);
+  CHECK(faults.back().code == "input.more_errors");
+}
+
+namespace {
+
+Findings fault_of_reading(const std::string& path) {
+  return load_document(path).findings;
+}
+
+/// Codes that need files or options rather than a single text.
+std::set<std::string> other_codes() {
+  std::set<std::string> found;
+  const auto add = [&](const Findings& findings) {
+    REQUIRE_FALSE(findings.empty());
+    for (const Finding& finding : findings) found.insert(finding.code);
+  };
+  const auto load_with = [](Files files, std::vector<std::string> overrides = {},
+                            InputLimits limits = {}) {
+    return load_document("a.toml", overrides, reader_of(std::move(files)), limits).findings;
+  };
+  add(fault_of_reading("no/such/file.toml"));
+  add(fault_of_reading("/"));
+  add(fault_of_reading("/dev/zero"));
+  add(load_with({{"a.toml", "include = [\"b.toml\"]"}, {"b.toml", "include = [\"a.toml\"]"}}));
+  add(load_with({{"a.toml", "include = [\"b.toml\"]"}, {"b.toml", "x = 1"}}, {},
+                {.include_depth = 0}));
+  add(load_with({{"a.toml", "include = [\"b.toml\"]"}, {"b.toml", "x = 1"}}, {}, {.files = 1}));
+  add(load_with({{"a.toml", "x = [1, 2, 3, 4]"}}, {}, {.nodes = 4}));
+  add(load_with({{"a.toml", "x = [1, 2, 3, 4]"}}, {}, {.file_bytes = 4}));
+  add(load_with({{"a.toml", "x = 1"}}, {"no sign"}));
+  add(load_with({{"a.toml", "x = 1"}}, {"x.y = 2"}));
+  add(load_with({{"a.toml", "[x]\nz = 1\n[y]\nz = 2"}}, {"z = 2"}));
+  add(faults_of(load(faulty_values(600))));
+  return found;
+}
+
+}  // namespace
+
+TEST_CASE("every code that the reader can emit is provoked, and has its words", "[spec][faults]") {
+  std::set<std::string> provoked = other_codes();
+  for (const FaultRow& row : fault_rows()) provoked.insert(row.code);
+
+  std::set<std::string> written;
+  const std::regex code(R"rx("((input|expression)\.[a-z0-9_]+)")rx");
+  const std::filesystem::path folder =
+      std::filesystem::path(RIBBAY_SOURCE_DIR) / "modeler/spec/src";
+  for (const auto& entry : std::filesystem::directory_iterator(folder)) {
+    std::ifstream file(entry.path());
+    std::stringstream text;
+    text << file.rdbuf();
+    const std::string source = text.str();
+    for (std::sregex_iterator each(source.begin(), source.end(), code), end; each != end; ++each) {
+      const std::string name = (*each)[1];
+      if (!name.ends_with(".hpp")) written.insert(name);
+    }
+  }
+  REQUIRE(written.size() > 60);
+  CHECK(provoked == written);
+  for (const std::string& name : written) {
+    const auto& table = english_messages();
+    CAPTURE(name);
+    CHECK(std::ranges::find(table, name, &Message::code) != table.end());
+  }
+}
