@@ -37,6 +37,7 @@ class CatalogueReader {
                     .catalogue = [this](std::string_view kind) { return written(kind); }}) {}
 
   Built<Catalogue> read() {
+    declare_all();
     each("material", [&](auto& key, auto& record) { add_material(key, record); });
     each("bolt", [&](auto& key, auto& record) { add_bolt(key, record); });
     each("nut", [&](auto& key, auto& record) { add_nut(key, record); });
@@ -64,6 +65,15 @@ class CatalogueReader {
     return names;
   }
 
+  /// Makes every entry known before any is read, so that expressions may name them in any order.
+  void declare_all() {
+    for (const auto& [kind, schema] : catalogue_schemas()) {
+      const Node* node = document_.root.find(kind);
+      if (node == nullptr || node->table() == nullptr) continue;
+      for (const Entry& entry : *node->table()) evaluator_.declare(kind + "." + entry.key, schema);
+    }
+  }
+
   /// Calls `add` for each entry of a kind that agrees with its schema and says where it comes from.
   template <class Add>
   void each(const std::string& kind, Add add) {
@@ -75,7 +85,6 @@ class CatalogueReader {
     }
     for (const Entry& entry : *node->table()) {
       const std::string path = kind + "." + entry.key;
-      evaluator_.declare(path, catalogue_schema_of(kind));
       const auto record = evaluator_.record(path);
       if (!record) continue;
       if (!record->flag("assumption") && record->text_or("source", "").empty()) {

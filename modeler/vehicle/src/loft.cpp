@@ -16,7 +16,7 @@ Vec3 wall_point(const Station& station, VanSide side, std::size_t k) {
 /// The rung where it crosses the plane at x; exact at both ends.
 Vec2 crossing(const Rung& rung, double x) {
   const double t = (x - rung.rear.x) / (rung.front.x - rung.rear.x);
-  const Vec3 p = rung.rear * (1.0 - t) + rung.front * t;
+  const Vec3 p = between(rung.rear, rung.front, t);
   return {p.y, p.z};
 }
 
@@ -29,7 +29,7 @@ Rung roof_diagonal(const Rung& left_top, const Rung& right_top) {
   const double front = left_top.front.y - right_top.front.y;
   if (rear + front <= 0.0) return one;
   const double t = rear / (rear + front);
-  const auto height = [t](const Rung& rung) { return rung.rear.z * (1.0 - t) + rung.front.z * t; };
+  const auto height = [t](const Rung& rung) { return between(rung.rear, rung.front, t).z; };
   return height(one) <= height(other) ? one : other;
 }
 
@@ -43,7 +43,7 @@ void keep_half(Polygon3& polygon, int axis, double bound, double direction) {
     if (in_a >= 0.0) kept.push_back(a);
     if ((in_a > 0.0 && in_b < 0.0) || (in_a < 0.0 && in_b > 0.0)) {
       const double t = in_a / (in_a - in_b);
-      Vec3 p = a * (1.0 - t) + b * t;
+      Vec3 p = between(a, b, t);
       p[axis] = bound;
       kept.push_back(p);
     }
@@ -121,7 +121,7 @@ double value_at(const std::vector<Vec2>& points, double at) {
   if (upper == points.begin() || upper->x == at) return upper->y;
   const auto lower = std::prev(upper);
   const double t = (at - lower->x) / (upper->x - lower->x);
-  return lower->y * (1.0 - t) + upper->y * t;
+  return std::lerp(lower->y, upper->y, t);
 }
 
 Polygon3 clipped(Polygon3 polygon, int axis, double lo, double hi) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <limits>
 #include <vector>
 
@@ -24,6 +25,12 @@ struct Rung {
 /// The wall of one side between two neighbouring stations, from the floor up. Neighbouring rungs
 /// share one end, so each pair bounds one triangle.
 using Strip = std::vector<Rung>;
+
+/// The point at share t of the way from a to b: exactly a and b at the ends, and never beside equal
+/// values.
+inline Vec3 between(Vec3 a, Vec3 b, double t) {
+  return {std::lerp(a.x, b.x, t), std::lerp(a.y, b.y, t), std::lerp(a.z, b.z, t)};
+}
 
 /// Span i lies between stations i and i + 1.
 inline std::size_t span_count(const Vehicle& vehicle) {

@@ -43,7 +43,7 @@ double free_half_width(const Vehicle& vehicle, VanSide side, double x0, double x
 double least_reach(const Strip& wall, VanSide side, double from, double to) {
   const auto reach = [&](const Rung& rung, double x) {
     const double t = (x - rung.rear.x) / (rung.front.x - rung.rear.x);
-    return sign(side) * (rung.rear.y * (1.0 - t) + rung.front.y * t);
+    return sign(side) * between(rung.rear, rung.front, t).y;
   };
   std::vector<double> candidates{from, to};
   for (std::size_t i = 0; i < wall.size(); ++i) {

@@ -29,6 +29,8 @@ class VehicleReader {
     std::vector<std::string> known{"format", "include", "values"};
     for (const auto& [name, schema] : vehicle_schemas()) known.push_back(name);
     evaluator_.check_top_level(known);
+    evaluator_.check_values();
+    declare_all();
 
     const bool head = read_head();
     // Everything else is checked against the stations, so it waits for them.
@@ -60,6 +62,19 @@ class VehicleReader {
     return findings_.emplace_back(std::move(finding));
   }
 
+  /// Makes every table known before any is read, so that expressions may name them in any order.
+  void declare_all() {
+    evaluator_.declare("vehicle", vehicle_schema_of("vehicle"), "vehicle");
+    evaluator_.declare("axle", vehicle_schema_of("axle"), "axle");
+    for (const char* kind : {"station", "rib", "arch", "opening", "joist"}) {
+      const Node* node = document_.root.find(kind);
+      if (node == nullptr || node->table() == nullptr) continue;
+      for (const Entry& entry : *node->table()) {
+        evaluator_.declare(std::string(kind) + "." + entry.key, vehicle_schema_of(kind));
+      }
+    }
+  }
+
   /// The named tables of one kind that read without fault, in file order.
   std::vector<Named> records(const std::string& table) {
     std::vector<Named> result;
@@ -70,15 +85,13 @@ class VehicleReader {
       return result;
     }
     for (const Entry& entry : *node->table()) {
-      const std::string path = table + "." + entry.key;
-      evaluator_.declare(path, vehicle_schema_of(table));
-      if (auto record = evaluator_.record(path)) result.push_back({entry.key, std::move(*record)});
+      if (auto record = evaluator_.record(table + "." + entry.key))
+        result.push_back({entry.key, std::move(*record)});
     }
     return result;
   }
 
   bool read_head() {
-    evaluator_.declare("vehicle", vehicle_schema_of("vehicle"), "vehicle");
     const auto head = evaluator_.record("vehicle");
     if (!head) return false;
     head_ = *head;
@@ -427,7 +440,6 @@ class VehicleReader {
 
   void read_axles() {
     if (document_.root.find("axle") == nullptr) return;
-    evaluator_.declare("axle", vehicle_schema_of("axle"), "axle");
     const auto axles = evaluator_.record("axle");
     if (!axles) return;
     vehicle_.front_axle = read_axle(*axles, "front");

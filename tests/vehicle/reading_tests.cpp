@@ -1,0 +1,273 @@
+#include "base/messages.hpp"
+#include "sample_vehicles.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+
+using namespace ribbay;
+using namespace ribbay::tests;
+
+namespace {
+
+std::string all_text(const Findings& findings) {
+  std::string text;
+  for (const Finding& finding : findings) {
+    text += finding_text(finding, LengthStyle::millimetres) + "\n";
+  }
+  return text;
+}
+
+/// A sound vehicle file; the tests replace one line of it.
+constexpr const char* kSound = R"(format = 1
+[vehicle]
+title = "Test van"
+heights = [0, 1000, 1800]
+surveyed = "skin"
+uncertainty = "3 mm"
+gross_limit = 3000
+[station.rear]
+x = 0
+left = [850, 880, 600]
+right = [840, 870, 590]
+[station.front]
+x = "3 m"
+both = [860, 890, 610]
+[rib.bow]
+side = "both"
+x = 400
+count = 3
+pitch = 500
+width = 60
+depth = 30
+from = 50
+to = 1500
+[arch.wheel]
+side = "both"
+from = 800
+to = 1500
+height = 260
+half_width = 650
+radius = 120
+[opening.door]
+kind = "sliding"
+side = "right"
+from = 1700
+to = 2600
+top = 1500
+[opening.rear]
+kind = "rear"
+from = -700
+to = 700
+top = 1600
+[joist.cross]
+at = 200
+count = 4
+pitch = 600
+width = 60
+[joist.spine]
+runs = "along"
+at = 0
+width = 50
+[axle.front]
+x = 3600
+track = 1700
+limit = 1700
+empty = 1100
+[axle.rear]
+x = 1150
+track = 1700
+limit = 1800
+empty = 700
+)";
+
+std::string replaced(std::string text, const std::string& line, const std::string& by) {
+  const auto at = text.find(line + "\n");
+  REQUIRE(at != std::string::npos);
+  return text.replace(at, line.size(), by);
+}
+
+}  // namespace
+
+TEST_CASE("every committed vehicle reads without a finding", "[vehicle][reading]") {
+  int read = 0;
+  for (const auto& file :
+       std::filesystem::directory_iterator(RIBBAY_SOURCE_DIR "/params/vehicles")) {
+    CAPTURE(file.path().string());
+    const auto document = load_document(file.path().string());
+    CHECK(all_text(document.findings).empty());
+    const auto vehicle = read_vehicle(document.value);
+    CHECK((vehicle ? std::string() : all_text(vehicle.error())).empty());
+    ++read;
+  }
+  CHECK(read >= 3);
+}
+
+TEST_CASE("a vehicle file gives what it says", "[vehicle][reading]") {
+  const auto vehicle = read_text(kSound);
+  REQUIRE((vehicle ? std::string() : all_text(vehicle.error())).empty());
+  CHECK(vehicle->title == "Test van");
+  REQUIRE(vehicle->stations.size() == 2);
+  CHECK(vehicle->stations[0].left[1].half_width == 880);
+  CHECK(vehicle->stations[0].right[2].z == 1800);
+  CHECK(vehicle->stations[1].x == 3000);
+  CHECK(vehicle->stations[1].left[2].half_width == 610);
+  CHECK(vehicle->stations[1].right[2].half_width == 610);
+  CHECK(vehicle->stations[1].uncertainty == 3);
+
+  REQUIRE(vehicle->ribs.size() == 6);
+  CHECK(vehicle->ribs[1].name == "bow_left_2");
+  CHECK(vehicle->ribs[1].x == 900);
+  CHECK(vehicle->ribs[5].name == "bow_right_3");
+  CHECK(vehicle->ribs[5].side == VanSide::right);
+
+  REQUIRE(vehicle->arches.size() == 2);
+  CHECK(vehicle->arches[0].name == "wheel_left");
+  REQUIRE(vehicle->openings.size() == 2);
+  CHECK(vehicle->openings[0].kind == OpeningKind::sliding);
+  CHECK(vehicle->openings[1].kind == OpeningKind::rear);
+
+  REQUIRE(vehicle->joists.size() == 5);
+  CHECK(vehicle->joists[3].name == "cross_4");
+  CHECK(vehicle->joists[3].at == 2000);
+  // Without ends of its own a joist reaches to the narrowest edge of the floor above it.
+  CHECK(vehicle->joists[0].to == Approx(850 + 10.0 * 170 / 3000));
+  CHECK(vehicle->joists[0].from == Approx(-(840 + 20.0 * 170 / 3000)));
+  CHECK(vehicle->joists[4].across == false);
+  CHECK(vehicle->joists[4].to == 3000);
+
+  REQUIRE(vehicle->front_axle);
+  CHECK(vehicle->front_axle->limit_kg == 1700);
+  CHECK(vehicle->rear_axle->x == 1150);
+  CHECK_FALSE(vehicle->rear_closed);
+}
+
+TEST_CASE("stations may stand in the file in any order", "[vehicle][reading]") {
+  const auto vehicle = read_text(replaced(kSound, "x = \"3 m\"", "x = \"-3 m\""));
+  // The ribs now lie outside, so only the order is of interest here.
+  REQUIRE_FALSE(vehicle);
+  for (const Finding& finding : vehicle.error()) {
+    CHECK(finding.code == "vehicle.outside_stations");
+    CHECK(finding.argument("first")->value == std::variant<std::string, double>(-3000.0));
+    CHECK(finding.argument("last")->value == std::variant<std::string, double>(0.0));
+  }
+}
+
+TEST_CASE("sizes may be inches and expressions of other fields", "[vehicle][reading]") {
+  auto text = replaced(kSound, "half_width = 650", "half_width = \"25 1/2 in\"");
+  text = replaced(text, "from = 800", "from = \"axle.rear.x - 350 mm\"");
+  const auto vehicle = read_text(text);
+  REQUIRE((vehicle ? std::string() : all_text(vehicle.error())).empty());
+  CHECK(vehicle->arches[0].half_width == Approx(647.7));
+  CHECK(vehicle->arches[0].from == Approx(800));
+}
+
+TEST_CASE("each fault of a vehicle file is told with its place", "[vehicle][reading]") {
+  struct Row {
+    const char* code;
+    const char* line;   ///< of the sound file
+    const char* fault;  ///< what replaces it
+  };
+  const auto row = GENERATE(values<Row>({
+      {"vehicle.above_roof", "to = 1500", "to = 1801"},
+      {"vehicle.above_roof", "height = 260", "height = 1850"},
+      {"vehicle.above_roof", "top = 1500", "top = 1900"},
+      {"vehicle.above_roof", "top = 1600", "top = 1900"},
+      {"vehicle.arch_behind_wall", "half_width = 650", "half_width = 860"},
+      {"vehicle.arch_radius", "radius = 120", "radius = 261"},
+      {"vehicle.axle_overloaded", "empty = 1100", "empty = 1701"},
+      {"vehicle.axles_swapped", "x = 3600", "x = 1100"},
+      {"vehicle.empty_over_gross", "gross_limit = 3000", "gross_limit = 1799"},
+      {"vehicle.empty_range", "from = 50", "from = 1500"},
+      {"vehicle.empty_range", "from = 800", "from = 1600"},
+      {"vehicle.empty_range", "from = 1700", "from = 2700"},
+      {"vehicle.empty_range", "runs = \"along\"", "runs = \"along\"\nfrom = 500\nto = 400"},
+      {"vehicle.few_heights", "heights = [0, 1000, 1800]", "heights = [0]"},
+      {"vehicle.few_stations", "[station.rear]", "remove = []\n[values]\n[joist.x]"},
+      {"vehicle.heights_not_rising", "heights = [0, 1000, 1800]", "heights = [0, 1000, 1000]"},
+      {"vehicle.joist_beside_floor", "at = 0", "at = 840"},
+      {"vehicle.mixed_survey", "both = [860, 890, 610]",
+       "surveyed = \"lining\"\nboth = [860, 890, 610]"},
+      {"vehicle.no_heights", "heights = [0, 1000, 1800]", ""},
+      {"vehicle.no_pitch", "pitch = 500", ""},
+      {"vehicle.no_pitch", "pitch = 600", ""},
+      {"vehicle.no_width", "left = [850, 880, 600]", "left = [850, 0, 600]"},
+      {"vehicle.not_from_floor", "heights = [0, 1000, 1800]", "heights = [10, 1000, 1800]"},
+      {"vehicle.opening_side", "side = \"right\"", ""},
+      {"vehicle.outside_stations", "x = 400", "x = 29"},
+      {"vehicle.outside_stations", "to = 2600", "to = 3001"},
+      {"vehicle.outside_stations", "at = 200", "at = 1200"},
+      {"vehicle.rear_has_side", "kind = \"rear\"", "kind = \"rear\"\nside = \"left\""},
+      {"vehicle.rib_too_deep", "depth = 30", "depth = 700"},
+      {"vehicle.same_name", "[joist.spine]", "[joist.cross_2]"},
+      {"vehicle.same_station", "x = \"3 m\"", "x = 0.5"},
+      {"vehicle.which_widths", "both = [860, 890, 610]", "left = [860, 890, 610]"},
+      {"vehicle.which_widths", "left = [850, 880, 600]", "both = [850, 880, 600]"},
+      {"vehicle.width_count", "left = [850, 880, 600]", "left = [850, 880]"},
+      {"input.too_small", "right = [840, 870, 590]", "right = [840, -870, 590]"},
+      {"input.unknown_key", "half_width = 650", "halfwidth = 650"},
+      {"input.unknown_table", "[axle.front]", "[axel.front]"},
+      {"input.missing", "to = 1500", ""},
+      {"input.not_a_choice", "kind = \"sliding\"", "kind = \"slidng\""},
+  }));
+  CAPTURE(row.code, row.line, row.fault);
+  const auto vehicle = read_text(replaced(kSound, row.line, row.fault));
+  REQUIRE_FALSE(vehicle);
+  CAPTURE(all_text(vehicle.error()));
+  const auto found = std::ranges::find(vehicle.error(), row.code, &Finding::code);
+  REQUIRE(found != vehicle.error().end());
+  REQUIRE(found->place);
+  CHECK(found->place->file == "van.toml");
+  CHECK(found->place->line > 0);
+  // A message whose words and numbers are all there ends without the question mark of a missing
+  // argument.
+  const std::string text = message_text(*found, LengthStyle::millimetres);
+  CHECK(text.find('?') == std::string::npos);
+  CHECK(text.find('{') == std::string::npos);
+  CHECK(text.find(found->code + ":") == std::string::npos);
+}
+
+TEST_CASE("a table where named tables belong is told", "[vehicle][reading]") {
+  const auto vehicle =
+      read_text(std::string("rib = 3\n") + replaced(kSound, "[rib.bow]", "[joist.q]"));
+  REQUIRE_FALSE(vehicle);
+  CHECK(std::ranges::count(vehicle.error(), "vehicle.not_tables", &Finding::code) == 1);
+}
+
+TEST_CASE("all faults of a file are told at once, and none twice", "[vehicle][reading]") {
+  auto text = replaced(kSound, "depth = 30", "depth = 800");
+  text = replaced(text, "half_width = 650", "half_width = 860");
+  text = replaced(text, "empty = 1100", "empty = 1701");
+  const auto vehicle = read_text(text);
+  REQUIRE_FALSE(vehicle);
+  const auto count = [&](const char* code) {
+    return std::ranges::count(vehicle.error(), code, &Finding::code);
+  };
+  CHECK(count("vehicle.axle_overloaded") == 1);
+  CHECK(count("vehicle.arch_behind_wall") == 2);  // left and right
+  CHECK(count("vehicle.rib_too_deep") == 6);
+}
+
+TEST_CASE("with faulty stations nothing that depends on them is told", "[vehicle][reading]") {
+  auto text = replaced(kSound, "left = [850, 880, 600]", "left = [850, 880]");
+  text = replaced(text, "x = 400", "x = 9999");
+  const auto vehicle = read_text(text);
+  REQUIRE_FALSE(vehicle);
+  REQUIRE(vehicle.error().size() == 1);
+  CHECK(vehicle.error().front().code == "vehicle.width_count");
+}
+
+TEST_CASE("every table of a vehicle file explains each of its fields", "[vehicle][reading]") {
+  CHECK(vehicle_schemas().size() == 7);
+  for (const auto& [name, schema] : vehicle_schemas()) {
+    CAPTURE(name);
+    CHECK(schema->name == name);
+    CHECK_FALSE(schema->meaning.empty());
+    for (const Field& field : schema->fields) {
+      CAPTURE(field.name);
+      CHECK_FALSE(field.meaning.empty());
+    }
+  }
+}
