@@ -32,7 +32,7 @@ struct SolidOptions {
 Result<Solid> make_solid(const Shape& shape, const std::string& part_id,
                          const SolidOptions& options = {});
 
-/// Volume to about 1e-12 of its value, mm3.
+/// Volume to 1e-9 of its value or better, mm3.
 double volume_mm3(const Solid& solid);
 /// Centre of volume, in the solid's coordinates.
 Vec3 centroid(const Solid& solid);
