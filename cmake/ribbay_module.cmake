@@ -42,3 +42,17 @@ function(ribbay_tests name)
   target_precompile_headers(${name}_tests PRIVATE <catch2/catch.hpp>)
   catch_discover_tests(${name}_tests TEST_PREFIX "${name}: " DISCOVERY_MODE PRE_TEST)
 endfunction()
+
+# ribbay_write_modules(<file>): what every module may see, for the architecture test. One line each:
+# name|folder|what its users see|what only its src/ sees
+function(ribbay_write_modules file)
+  get_property(modules GLOBAL PROPERTY RIBBAY_MODULES)
+  set(lines "")
+  foreach(name IN LISTS modules)
+    get_property(uses GLOBAL PROPERTY RIBBAY_USES_${name})
+    get_property(hides GLOBAL PROPERTY RIBBAY_HIDES_${name})
+    get_target_property(folder ${name} SOURCE_DIR)
+    string(APPEND lines "${name}|${folder}|${uses}|${hides}\n")
+  endforeach()
+  file(CONFIGURE OUTPUT ${file} CONTENT "${lines}" @ONLY)
+endfunction()

@@ -25,7 +25,7 @@ struct Surroundings {
   bool out_colour = false;    ///< colour is welcome on `out`
   bool err_terminal = false;  ///< `err` is a terminal: a progress line can be rewritten
   int cores = 1;
-  std::optional<std::string> source_date_epoch;  ///< the environment variable of that name
+  std::optional<std::string> source_date_epoch = {};  ///< the environment variable of that name
 };
 
 /// Runs one command line, without the program's name in front. Never throws.
