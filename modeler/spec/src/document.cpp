@@ -188,7 +188,7 @@ class Loader {
       Merger(findings).merge(merged, std::move(entries));
     }
     chain_.pop_back();
-    loaded_.emplace(path, merged);
+    if (included_at != nullptr) loaded_.emplace(path, merged);
     return merged;
   }
 

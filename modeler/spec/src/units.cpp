@@ -13,7 +13,7 @@ namespace {
 
 // International yard and pound agreement of 1959, exact.
 constexpr double kInch = 25.4;
-constexpr double kFoot = 12.0 * kInch;
+constexpr double kFoot = 304.8;
 constexpr double kPound = 0.45359237;
 // Standard acceleration of free fall, 3rd CGPM (1901), ISO 80000-3; exact.
 constexpr double kGravity = 9.80665;
@@ -121,8 +121,8 @@ const std::vector<UnitName>& units() {
       {"mm2", 1.0, of::area},
       {"cm2", 100.0, of::area},
       {"m2", 1e6, of::area},
-      {"in2", kInch * kInch, of::area},
-      {"ft2", kFoot * kFoot, of::area},
+      {"in2", 645.16, of::area},
+      {"ft2", 92903.04, of::area},
       {"mm3", 1.0, of::volume},
       {"cm3", 1e3, of::volume},
       {"m3", 1e9, of::volume},
@@ -148,7 +148,7 @@ const std::vector<UnitName>& units() {
       {"MPa", 1.0, of::stress},
       {"GPa", 1e3, of::stress},
       {"bar", 0.1, of::stress},
-      {"psi", kPoundForce / (kInch * kInch), of::stress},
+      {"psi", kPoundForce / 645.16, of::stress},
       {"deg", kDegree, of::angle},
       {"\xC2\xB0", kDegree, of::angle},
       {"rad", 1.0, of::angle},
