@@ -1,0 +1,23 @@
+#pragma once
+
+#include "page_set.hpp"
+
+#include <optional>
+
+namespace ribbay::detail {
+
+/// One attempt at the assembly drawing of a module at `scale`; nothing when it does not fit. With
+/// `lists` the parts list and the hardware list stand over the title block.
+std::optional<Drawing> assembly_drawing(const PageSet& set, const Module& module, PageSize page,
+                                        double scale, bool lists);
+
+/// Parts list and hardware list of a module on pages of their own.
+std::vector<Drawing> list_pages(const PageSet& set, const Module& module);
+
+/// How many rows the lists of a module have, headings included.
+std::size_t list_rows(const PageSet& set, const Module& module);
+
+/// Plan and side elevation of the whole van, with the outline of its room.
+std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale);
+
+}  // namespace ribbay::detail

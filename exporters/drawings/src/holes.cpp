@@ -1,0 +1,68 @@
+#include "holes.hpp"
+
+#include "base/tolerance.hpp"
+
+#include <cmath>
+
+namespace ribbay::detail {
+
+const char* word(BoreRole role) {
+  switch (role) {
+    case BoreRole::bolt:
+      return "bolt";
+    case BoreRole::screw:
+      return "screw";
+    case BoreRole::pilot:
+      return "pilot";
+    case BoreRole::end_tap:
+      return "end tap";
+    case BoreRole::access:
+      return "access";
+    case BoreRole::shelf_pin:
+      return "shelf pin";
+    case BoreRole::cup:
+      return "hinge cup";
+    case BoreRole::handle:
+      return "handle";
+  }
+  return "";
+}
+
+const char* word(CutRole role) {
+  switch (role) {
+    case CutRole::cut_out:
+      return "Cut-out";
+    case CutRole::notch:
+      return "Notch";
+    case CutRole::dado:
+      return "Dado";
+    case CutRole::rebate:
+      return "Rebate";
+    case CutRole::groove:
+      return "Groove";
+    case CutRole::toe_space:
+      return "Toe space";
+  }
+  return "";
+}
+
+std::string diameter_text(const Bore& bore, LengthStyle show) {
+  return bore.thread.empty() ? "Ø" + length_text(bore.diameter, show) : bore.thread;
+}
+
+std::string depth_text(const Bore& bore, LengthStyle show) {
+  return bore.through ? "through" : length_text(bore.depth, show);
+}
+
+std::string hole_text(const Bore& bore, LengthStyle show) {
+  return diameter_text(bore, show) +
+         (bore.through ? " through" : " ↧ " + length_text(bore.depth, show));
+}
+
+bool same_drill(const Bore& a, const Bore& b) {
+  return std::abs(a.diameter - b.diameter) < kSame && a.through == b.through &&
+         (a.through || std::abs(a.depth - b.depth) < kSame) && a.thread == b.thread &&
+         a.role == b.role;
+}
+
+}  // namespace ribbay::detail

@@ -1,0 +1,23 @@
+#pragma once
+
+#include "layout/layout.hpp"
+
+#include <string>
+#include <vector>
+
+/// Drilled holes in the words of a drawing.
+namespace ribbay::detail {
+
+const char* word(BoreRole role);
+const char* word(CutRole role);
+
+/// "Ø7 through", "M8 ↧ 25", "Ø5 ↧ 12".
+std::string hole_text(const Bore& bore, LengthStyle show);
+std::string depth_text(const Bore& bore, LengthStyle show);
+/// "Ø7" or "M8".
+std::string diameter_text(const Bore& bore, LengthStyle show);
+
+/// Drilled alike: same size, depth, thread and purpose.
+bool same_drill(const Bore& a, const Bore& b);
+
+}  // namespace ribbay::detail

@@ -1,0 +1,382 @@
+#include "base/tolerance.hpp"
+#include "holes.hpp"
+#include "part_drawing.hpp"
+#include "shape/facets.hpp"
+#include "views.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+
+namespace ribbay::detail {
+
+TitleBlock part_title(const PageSet& set, const PartType& type) {
+  const Part& part = set.layout.parts[type.parts.front()];
+  TitleBlock block = title_block(set);
+  block.title = part.title;
+  const Module* module = set.layout.module(part.module);
+  block.subtitle = "Mark " + type.mark + ", " + (module ? module->title : part.module);
+  block.number = document_number(set, type.mark);
+  block.type = "Part drawing";
+  block.material = material_title(set.layout, part.material);
+  block.stock = stock_title(set.layout, part);
+  block.finish = "as supplied";
+  block.mass = mass_text(part.mass_kg);
+  block.quantity = std::to_string(type.parts.size());
+  return block;
+}
+
+std::string part_ids(const PageSet& set, const PartType& type) {
+  constexpr std::size_t most = 12;
+  std::string text = "Mark " + type.mark + ", " + std::to_string(type.parts.size()) + " off: ";
+  for (std::size_t i = 0; i < type.parts.size() && i < most; ++i) {
+    text += (i > 0 ? ", " : "") + set.layout.parts[type.parts[i]].id;
+  }
+  if (type.parts.size() > most)
+    text += ", and " + std::to_string(type.parts.size() - most) + " more";
+  return text + ".";
+}
+
+namespace {
+
+constexpr double kBreakGap = 3.0;      // on paper, between the two sides of a break
+constexpr double kMargin = 9.0;        // on paper, kept on both sides of a hole and at the ends
+constexpr std::size_t kManyHoles = 6;  // more go to a table
+
+/// A hole of a member as its face views see it.
+struct MemberHole {
+  Bore bore;  ///< in shape coordinates
+  std::size_t face = 0;
+  double along = 0.0;   ///< from end 1
+  double across = 0.0;  ///< from the lower edge of its face view
+  std::string id;
+};
+
+/// A side of the member that has holes, seen square on with end 1 to the left.
+struct FaceView {
+  Vec3 normal;
+  ViewFrame view;
+  double low = 0.0;  ///< picture coordinate of the lower edge
+  double high = 0.0;
+  std::string letter;
+};
+
+struct Member {
+  Box box;
+  std::vector<FaceView> faces;  ///< the one with most holes first
+  std::vector<MemberHole> holes;
+  std::vector<Bore> end_holes;
+  double length = 0.0;
+};
+
+double low_of(const Box& box, Vec3 d) {
+  return std::min(dot(box.lo, d), dot(box.hi, d));
+}
+double high_of(const Box& box, Vec3 d) {
+  return std::max(dot(box.lo, d), dot(box.hi, d));
+}
+
+Member study(const Part& part) {
+  Member m;
+  m.box = bounds(*part.shape);
+  m.length = m.box.size().z;
+  std::vector<Bore> bores;
+  for (const PlacedPrism& p : part.shape->prisms) {
+    for (Bore bore : p.prism.bores) {
+      bore.at = p.frame.point(bore.at);
+      bore.direction = p.frame.direction(bore.direction);
+      bores.push_back(bore);
+    }
+  }
+  const std::array<Vec3, 4> normals{{{0, 1, 0}, {1, 0, 0}, {0, -1, 0}, {-1, 0, 0}}};
+  const auto enters = [](const Bore& b, Vec3 normal) { return dot(b.direction, normal) < -0.7; };
+  std::vector<std::pair<std::ptrdiff_t, Vec3>> ranked;
+  for (const Vec3 n : normals) {
+    const auto count = std::ranges::count_if(bores, [&](const Bore& b) { return enters(b, n); });
+    if (count > 0) ranked.emplace_back(-count, n);
+  }
+  std::ranges::stable_sort(ranked, {}, [](const auto& r) { return r.first; });
+  if (ranked.empty()) ranked.emplace_back(0, normals[0]);
+  for (const auto& [count, n] : ranked) {
+    FaceView face;
+    face.normal = n;
+    face.view = {{0, 0, 1}, cross(n, {0, 0, 1})};
+    face.low = low_of(m.box, face.view.up);
+    face.high = high_of(m.box, face.view.up);
+    face.letter = std::string(1, static_cast<char>('A' + m.faces.size()));
+    for (const Bore& b : bores) {
+      if (!enters(b, n)) continue;
+      m.holes.push_back(
+          {b, m.faces.size(), b.at.z - m.box.lo.z, dot(b.at, face.view.up) - face.low, {}});
+    }
+    m.faces.push_back(face);
+  }
+  std::ranges::stable_sort(m.holes, [](const MemberHole& a, const MemberHole& b) {
+    return a.face != b.face     ? a.face < b.face
+           : a.along != b.along ? a.along < b.along
+                                : a.across < b.across;
+  });
+  std::map<std::size_t, int> counted;
+  for (MemberHole& h : m.holes) h.id = m.faces[h.face].letter + std::to_string(++counted[h.face]);
+  for (const Bore& b : bores) {
+    if (std::abs(b.direction.z) > 0.7) m.end_holes.push_back(b);
+  }
+  return m;
+}
+
+/// What is kept of a length so that it fits into `room` on paper: the longest stretches without a
+/// hole are broken out. Empty: no break is needed.
+std::optional<Kept> kept_lengths(const Member& m, double scale, double room) {
+  if (m.length * scale <= room) return Kept{};
+  const double margin = kMargin / scale;
+  std::vector<std::pair<double, double>> busy{{0.0, margin}};
+  std::vector<double> along;
+  for (const MemberHole& h : m.holes) along.push_back(h.along);
+  std::ranges::sort(along);
+  for (const double z : along) busy.emplace_back(z - margin, z + margin);
+  busy.emplace_back(m.length - margin, m.length);
+  struct Gap {
+    double from, to;
+  };
+  std::vector<Gap> gaps;
+  double end = 0.0;
+  for (const auto& [a, b] : busy) {
+    if (a > end + 2.0 * kBreakGap / scale) gaps.push_back({end, a});
+    end = std::max(end, b);
+  }
+  std::ranges::stable_sort(
+      gaps, [](const Gap& a, const Gap& b) { return a.to - a.from > b.to - b.from; });
+  double excess = m.length - room / scale;
+  std::vector<Gap> removed;
+  for (const Gap& g : gaps) {
+    if (excess <= 0.0) break;
+    excess += kBreakGap / scale;  // the break itself takes room
+    const double take = std::min(excess, g.to - g.from);
+    const double middle = (g.from + g.to) / 2;
+    removed.push_back({middle - take / 2, middle + take / 2});
+    excess -= take;
+  }
+  if (excess > kSame) return std::nullopt;
+  std::ranges::sort(removed, {}, &Gap::from);
+  Kept kept;
+  double from = 0.0;
+  for (const Gap& g : removed) {
+    kept.emplace_back(from, g.from);
+    from = g.to;
+  }
+  kept.emplace_back(from, m.length);
+  return kept;
+}
+
+/// Lengths of the member to paper, breaks closed up.
+AxisMap length_map(const Member& m, const Kept& kept, double left, double scale) {
+  if (kept.empty()) return axis_map(0.0, left, scale);
+  AxisMap map;
+  double paper = left;
+  for (const auto& [from, to] : kept) {
+    map.knots.emplace_back(from, paper);
+    paper += (to - from) * scale;
+    map.knots.emplace_back(to, paper);
+    paper += kBreakGap;
+  }
+  (void)m;
+  return map;
+}
+
+double length_on_paper(const Member& m, const Kept& kept, double scale) {
+  if (kept.empty()) return m.length * scale;
+  double sum = kBreakGap * static_cast<double>(kept.size() - 1);
+  for (const auto& [from, to] : kept) sum += (to - from) * scale;
+  return sum;
+}
+
+/// Notes on holes that are not in a table: one leader per kind of hole and face.
+bool add_hole_notes(Drawing& d, const Member& m, std::size_t face, const ViewPlace& place,
+                    LengthStyle show, double letters) {
+  std::vector<const MemberHole*> left;
+  for (const MemberHole& h : m.holes) {
+    if (h.face == face) left.push_back(&h);
+  }
+  while (!left.empty()) {
+    const MemberHole* first = left.front();
+    const auto alike = [&](const MemberHole* h) { return same_drill(h->bore, first->bore); };
+    const auto count = std::ranges::count_if(left, alike);
+    const std::string text =
+        (count > 1 ? std::to_string(count) + " × " : "") + hole_text(first->bore, show);
+    const double r = first->bore.diameter / 2;
+    const Vec2 edge{place.x.paper(first->along) +
+                        0.7 * r * (place.x.paper(first->along + 1) - place.x.paper(first->along)),
+                    place.y.paper(first->across + 0.7 * r)};
+    if (!add_callout(d, edge, text, letters, kGroup50.thin(), {place.outline})) return false;
+    std::erase_if(left, alike);
+  }
+  return true;
+}
+
+Table hole_table(const Member& m, LengthStyle show) {
+  Table table;
+  table.columns = {{"Hole", 14},
+                   {"Face", 13},
+                   {"From end 1", 26, Align::right},
+                   {"From edge", 24, Align::right},
+                   {"Drill", 18, Align::right},
+                   {"Depth", 20, Align::right},
+                   {"For", 24}};
+  for (const MemberHole& h : m.holes) {
+    table.rows.push_back({h.id, m.faces[h.face].letter, length_text(h.along, show),
+                          length_text(h.across, show), diameter_text(h.bore, show),
+                          depth_text(h.bore, show), word(h.bore.role)});
+  }
+  return table;
+}
+
+/// The end seen from end 1 (first angle) or from end 2 (third angle), beside the first length view.
+bool add_end_view(Drawing& d, const PageSet& set, const Part& part, const Member& m, double scale,
+                  Vec2 corner, const DimensionStyle& style) {
+  const FaceView& front = m.faces.front();
+  const bool first_angle = set.layout.project.first_angle;
+  const ViewFrame view{first_angle ? front.normal : -front.normal, front.view.up};
+  FacetOptions options{
+      .chord = 0.03 / scale, .coarse = false, .bores = true, .smallest = 0.7 / scale};
+  const Drawn drawn =
+      visible_lines({facets(*part.shape, options)}, view, {.shortest = 0.1 / scale});
+  const ViewPlace place = place_view(bounds_of(drawn), scale, corner);
+  add_view(d, drawn, place, kGroup50.visible(), kGroup50.hidden());
+  const Rect picture = bounds_of(drawn);
+  AxisPlan across{ViewSide::bottom, picture.lo.x, picture.hi.x, true, {}};
+  AxisPlan up{ViewSide::right, picture.lo.y, picture.hi.y, true, {}};
+  if (!add_axis_dimensions(d, place, {across, up}, style)) return false;
+  // Letters of the faces that have views of their own.
+  for (const FaceView& face : m.faces) {
+    if (m.faces.size() < 2) break;
+    const Vec2 out{dot(face.normal, view.right), dot(face.normal, view.up)};
+    const Vec2 at = place.outline.centre() + Vec2{out.x * (place.outline.width() / 2 + 3.0),
+                                                  out.y * (place.outline.height() / 2 + 3.0)};
+    if (!add_label(d, at, face.letter, style.height, 8.0)) return false;
+  }
+  if (!m.end_holes.empty()) {
+    const Bore& bore = m.end_holes.front();
+    const bool both = std::ranges::any_of(
+        m.end_holes, [&](const Bore& b) { return b.direction.z * bore.direction.z < 0; });
+    const std::string text =
+        hole_text(bore, set.layout.project.show) + (both                   ? ", both ends"
+                                                    : bore.direction.z > 0 ? ", end 1"
+                                                                           : ", end 2");
+    const Vec2 at{place.x.paper(dot(bore.at, view.right)), place.y.paper(dot(bore.at, view.up))};
+    if (!add_callout(d, at + Vec2{0, -0.5 * bore.diameter * scale}, text, style.height,
+                     kGroup50.thin(), {place.outline})) {
+      return false;
+    }
+  }
+  return true;
+}
+
+}  // namespace
+
+std::optional<Drawing> member_drawing(const PageSet& set, const PartType& type,
+                                      const Attempt& attempt) {
+  const Part& part = set.layout.parts[type.parts.front()];
+  const Member m = study(part);
+  const LengthStyle show = set.layout.project.show;
+  const bool tabled = m.holes.size() > kManyHoles;
+  const DimensionStyle style{.height = attempt.letters, .show = show};
+
+  const Vec3 size = m.box.size();
+  const double section = std::max(size.x, size.y);
+  const double scale = smaller_scale(scale_below(std::min(1.0, 26.0 / section)), attempt.smaller);
+  TitleBlock block = part_title(set, type);
+  block.scale = scale_text(scale);
+  Drawing d = open_page(set, attempt.page, block);
+  const Rect area = usable_area(d, set.not_for_cutting);
+  const double floor = title_area(d).hi.y;
+
+  // Length views at the left, the end view at the right of the first.
+  const double depth = std::abs(dot(size, m.faces.front().normal));
+  const double end_room = 18.0 + depth * scale + 18.0;
+  const double left = area.lo.x + 18.0;
+  const auto kept = kept_lengths(m, scale, area.hi.x - left - end_room);
+  if (!kept) return std::nullopt;
+  const AxisMap along = length_map(m, *kept, left, scale);
+  double top = area.hi.y - 22.0;
+  const FacetOptions options{
+      .chord = 0.03 / scale, .coarse = scale < 0.13, .bores = true, .smallest = 0.7 / scale};
+  const std::vector<Facets> body{facets(*part.shape, options)};
+  std::vector<ViewPlace> places;
+  for (std::size_t f = 0; f < m.faces.size(); ++f) {
+    const FaceView& face = m.faces[f];
+    const double height = (face.high - face.low) * scale;
+    ViewPlace place{{{left, top - height}, {left + length_on_paper(m, *kept, scale), top}},
+                    along,
+                    axis_map(0.0, top - height, scale)};
+    // The picture's own coordinates, shifted so that end 1 and the lower edge are 0.
+    Drawn drawn = visible_lines(body, face.view, {.shortest = 0.15 / scale});
+    const Vec2 origin{m.box.lo.z, face.low};
+    for (DrawnLine& l : drawn.lines) {
+      l.a = l.a - origin;
+      l.b = l.b - origin;
+    }
+    for (DrawnArc& a : drawn.arcs) a.centre = a.centre - origin;
+    add_view(d, drawn, place, kGroup50.visible(), kGroup50.hidden(), {}, *kept);
+    AxisPlan plan{ViewSide::bottom, 0.0, m.length, f == 0, {}};
+    AxisPlan across{ViewSide::left, 0.0, face.high - face.low, false, {}};
+    for (const MemberHole& h : m.holes) {
+      if (h.face != f || tabled) continue;
+      plan.positions.push_back(h.along);
+      // A hole on the middle line needs no second size: the centre line says it.
+      if (std::abs(h.across - (face.high - face.low) / 2) > kSame)
+        across.positions.push_back(h.across);
+    }
+    if (!add_axis_dimensions(d, place, {plan, across}, style)) return std::nullopt;
+    top = place.outline.lo.y - depth_of(plan, style) - 20.0;
+    places.push_back(place);
+  }
+  if (!add_end_view(d, set, part, m, scale,
+                    {places.front().outline.hi.x + 18.0, places.front().outline.lo.y}, style)) {
+    return std::nullopt;
+  }
+  for (std::size_t f = 0; f < m.faces.size(); ++f) {
+    const ViewPlace& place = places[f];
+    for (const MemberHole& h : m.holes) {
+      if (h.face != f) continue;
+      const Vec2 at{along.paper(h.along), place.y.paper(h.across)};
+      const double reach = h.bore.diameter / 2 * scale + 1.5;
+      add_line(d, at - Vec2{reach, 0}, at + Vec2{reach, 0}, kGroup50.centre());
+      add_line(d, at - Vec2{0, reach}, at + Vec2{0, reach}, kGroup50.centre());
+    }
+    if (m.faces.size() > 1 && !add_label(d, {place.outline.lo.x + 10.0, place.outline.hi.y + 1.0},
+                                         "Face " + m.faces[f].letter, 3.5, 30.0)) {
+      return std::nullopt;
+    }
+    if (!add_label(d, {place.outline.lo.x - 1.5, place.outline.hi.y + 1.0}, "End 1", 2.5, 15.0))
+      return std::nullopt;
+    if (!tabled && !add_hole_notes(d, m, f, place, show, attempt.letters)) return std::nullopt;
+    for (const MemberHole& h : m.holes) {
+      if (h.face != f || !tabled) continue;
+      const Vec2 at{along.paper(h.along), place.y.paper(h.across)};
+      if (!add_label(d, at, h.id, 2.5, 14.0)) return std::nullopt;
+    }
+  }
+
+  std::vector<std::string> notes{part_ids(set, type)};
+  if (!m.holes.empty())
+    notes.push_back(
+        "Hole positions are measured from end 1 and from the lower edge of the face as drawn.");
+  if (!kept->empty()) notes.push_back("Length views are broken; sizes are true.");
+  const double notes_width = title_area(d).width() - 8.0;
+  const double notes_top = floor + 4.0 + notes_height(notes, notes_width, 2.5);
+  add_notes(d, notes, {title_area(d).lo.x + 4.0, notes_top}, notes_width, 2.5);
+  double used = notes_top;
+  if (tabled) {
+    const Table table = hole_table(m, show);
+    used = notes_top + 4.0 + table.total_height();
+    const Rect box{{title_area(d).lo.x + 4.0, notes_top + 4.0},
+                   {title_area(d).lo.x + 4.0 + table.width(), used}};
+    if (!is_free(d, box)) return std::nullopt;
+    add_table(d, table, {box.lo.x, box.hi.y});
+  }
+  if (top < used - 22.0) return std::nullopt;
+  return d;
+}
+
+}  // namespace ribbay::detail

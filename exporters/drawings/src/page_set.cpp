@@ -1,0 +1,93 @@
+#include "page_set.hpp"
+
+#include <algorithm>
+
+namespace ribbay::detail {
+
+namespace {
+
+std::string upper(std::string text) {
+  std::ranges::transform(text, text.begin(), [](char c) {
+    return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
+  });
+  return text;
+}
+
+template <class Map>
+const typename Map::mapped_type* entry(const Map& map, const std::string& key) {
+  const auto found = map.find(key);
+  return found == map.end() ? nullptr : &found->second;
+}
+
+}  // namespace
+
+TitleBlock title_block(const PageSet& set) {
+  const ProjectInfo& project = set.layout.project;
+  TitleBlock block;
+  block.owner = project.author;
+  block.creator = project.author;
+  block.date = project.date;
+  block.status = set.not_for_cutting ? "Not for cutting" : "Issued";
+  block.first_angle = project.first_angle;
+  block.show = project.show;
+  block.sheet = "1/1";
+  return block;
+}
+
+std::string document_number(const PageSet& set, const std::string& suffix) {
+  return upper(set.layout.project.name + "-" + suffix);
+}
+
+Drawing open_page(const PageSet& set, PageSize size, const TitleBlock& block) {
+  Drawing d = new_page(size, block);
+  if (set.not_for_cutting) add_stamp(d);
+  return d;
+}
+
+Rect usable_area(const Drawing& drawing, bool stamped) {
+  Rect area = drawing.frame;
+  if (stamped) area.hi.y = drawing.reserved.back().lo.y;
+  return area;
+}
+
+std::string material_title(const Layout& layout, const std::string& key) {
+  const Material* material = layout.catalogue ? entry(layout.catalogue->materials, key) : nullptr;
+  return material && !material->title.empty() ? material->title : key;
+}
+
+std::string stock_title(const Layout& layout, const Part& part) {
+  if (layout.catalogue) {
+    const Catalogue& c = *layout.catalogue;
+    const auto title = [&](const auto& entries) -> std::string {
+      const auto* found = entry(entries, part.stock.key);
+      return found ? found->title : std::string();
+    };
+    for (const std::string& text :
+         {title(c.profiles), title(c.sheets), title(c.slides), title(c.hinges), title(c.brackets),
+          title(c.bolts), title(c.nuts), title(c.equipment)}) {
+      if (!text.empty()) return text;
+    }
+  }
+  return part.stock.key;
+}
+
+std::string size_text(const Layout& layout, const Part& part) {
+  const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
+  if (part.kind == PartKind::member) {
+    const Vec3 s = bounds(*part.shape).size();
+    return show(s.x) + " × " + show(s.y) + " × " + show(part.stock.length);
+  }
+  return show(part.stock.length) + " × " + show(part.stock.width) + " × " +
+         show(part.stock.thickness);
+}
+
+std::string mass_text(double kg) {
+  return rounded_text(kg, kg < 1.0 ? 3 : 2) + " kg";
+}
+
+double smaller_scale(double scale, int steps) {
+  for (; steps > 0; --steps) scale = scale_below(scale * 0.99);
+  return scale;
+}
+
+}  // namespace ribbay::detail

@@ -1,0 +1,46 @@
+#pragma once
+
+#include "drawings/dimension.hpp"
+#include "drawings/sheet.hpp"
+#include "layout/layout.hpp"
+
+#include <string>
+#include <vector>
+
+/// What all drawings of one set share.
+namespace ribbay::detail {
+
+struct PageSet {
+  const Layout& layout;
+  bool not_for_cutting = false;
+  std::vector<PartType> types;
+};
+
+/// Fields of the title block that are the same on every page of the set.
+TitleBlock title_block(const PageSet& set);
+/// "MARSH-M1".
+std::string document_number(const PageSet& set, const std::string& suffix);
+/// The page with its stamp, when the set has one.
+Drawing open_page(const PageSet& set, PageSize size, const TitleBlock& block);
+/// Where on the page views and tables may stand: inside the frame, under the stamp.
+Rect usable_area(const Drawing& drawing, bool stamped);
+
+std::string material_title(const Layout& layout, const std::string& key);
+/// Catalogue title of a part's stock, or its key.
+std::string stock_title(const Layout& layout, const Part& part);
+/// "40 x 40 x 1500", "600 x 400 x 12".
+std::string size_text(const Layout& layout, const Part& part);
+std::string mass_text(double kg);
+
+/// One attempt at a drawing: which page, which letters, and how many scales below the largest that
+/// fits.
+struct Attempt {
+  PageSize page = PageSize::a4;
+  double letters = 3.5;
+  int smaller = 0;
+};
+
+/// The scale `steps` below `scale` in the series of ISO 5455.
+double smaller_scale(double scale, int steps);
+
+}  // namespace ribbay::detail

@@ -1,0 +1,139 @@
+#include "scene.hpp"
+
+#include "base/tolerance.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace ribbay::detail {
+
+namespace {
+
+constexpr double kSmallest = 0.7;       // on paper: narrower features run together
+constexpr double kSmallHardware = 4.0;  // on paper: smaller bought parts are clutter
+constexpr double kSlotOpening = 8.0;    // an ordinary slot, mm; common practice, no source
+
+bool inside_face(const FacetFace& face, const ViewFrame& view, Vec2 p) {
+  bool in = false;
+  for (const auto& loop : face.loops) {
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const Vec2 a = view.picture(loop[i]) - p;
+      const Vec2 b = view.picture(loop[(i + 1) % loop.size()]) - p;
+      if ((a.y <= 0.0) != (b.y <= 0.0) && (cross(a, b) > 0.0) == (b.y > a.y)) in = !in;
+    }
+  }
+  return in;
+}
+
+double seen_area(const FacetFace& face, const ViewFrame& view) {
+  double twice = 0.0;
+  for (const auto& loop : face.loops) {
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      twice += cross(view.picture(loop[i]), view.picture(loop[(i + 1) % loop.size()]));
+    }
+  }
+  return twice / 2.0;
+}
+
+bool hidden_point(const std::vector<Facets>& bodies, const ViewFrame& view, Vec3 point) {
+  const Vec3 eye = view.towards_eye();
+  const Vec2 at = view.picture(point);
+  for (const Facets& body : bodies) {
+    for (const FacetFace& face : body.faces) {
+      const double lean = dot(face.normal, eye);
+      if (lean <= 1e-9) continue;
+      // In front of the point, along the line of sight?
+      const double ahead = dot(face.normal, face.loops.front().front() - point) / lean;
+      if (ahead > kContact && inside_face(face, view, at)) return true;
+    }
+  }
+  return false;
+}
+
+}  // namespace
+
+Looks looks_at(const std::string& front, bool first_angle) {
+  // The eye looks at the front face: "rear" fronts look backwards, so one looks along +x.
+  const Vec3 eye = front == "front"   ? Vec3{1, 0, 0}
+                   : front == "left"  ? Vec3{0, 1, 0}
+                   : front == "right" ? Vec3{0, -1, 0}
+                                      : Vec3{-1, 0, 0};
+  const Vec3 up{0, 0, 1};
+  const Vec3 right = cross(up, eye);
+  const double side =
+      first_angle ? -1.0 : 1.0;  // which side the side view and the isometric look from
+  const Vec3 corner = normalized(eye + right * side + up);
+  const Vec3 across = normalized(cross(up, corner));
+  return {{right, up}, {right, -eye}, {eye * -side, up}, {across, cross(corner, across)}};
+}
+
+SceneBodies scene_of(const Layout& layout, const std::vector<std::size_t>& parts, double scale) {
+  const FacetOptions options{.chord = std::max(0.05, 0.03 / scale),
+                             .coarse = kSlotOpening * scale < kSmallest + 0.35,
+                             .bores = true,
+                             .smallest = kSmallest / scale};
+  SceneBodies scene;
+  std::map<const Shape*, Facets> made;  // equal parts share their shape
+  for (const std::size_t index : parts) {
+    const Part& part = layout.parts[index];
+    if (part.kind == PartKind::hardware) {
+      const Vec3 s = bounds(*part.shape).size();
+      if (std::max({s.x, s.y, s.z}) * scale < kSmallHardware) continue;
+    }
+    auto found = made.find(part.shape.get());
+    if (found == made.end())
+      found = made.emplace(part.shape.get(), facets(*part.shape, options)).first;
+    scene.bodies.push_back(placed(found->second, part.frame));
+    scene.part.push_back(index);
+  }
+  return scene;
+}
+
+Rect seen_box(const Box& box, const ViewFrame& view) {
+  Rect r{{1e300, 1e300}, {-1e300, -1e300}};
+  for (int corner = 0; corner < 8; ++corner) {
+    const Vec2 p = view.picture({(corner & 1) != 0 ? box.hi.x : box.lo.x,
+                                 (corner & 2) != 0 ? box.hi.y : box.lo.y,
+                                 (corner & 4) != 0 ? box.hi.z : box.lo.z});
+    r.lo = {std::min(r.lo.x, p.x), std::min(r.lo.y, p.y)};
+    r.hi = {std::max(r.hi.x, p.x), std::max(r.hi.y, p.y)};
+  }
+  return r;
+}
+
+std::optional<Vec2> seen_point(const std::vector<Facets>& bodies, std::size_t body,
+                               const ViewFrame& view) {
+  struct Candidate {
+    const FacetFace* face;
+    double area;
+  };
+  std::vector<Candidate> faces;
+  for (const FacetFace& face : bodies[body].faces) {
+    if (dot(face.normal, view.towards_eye()) > 0.05)
+      faces.push_back({&face, seen_area(face, view)});
+  }
+  std::ranges::stable_sort(
+      faces, [](const Candidate& a, const Candidate& b) { return a.area > b.area + kSame; });
+  if (faces.size() > 4) faces.resize(4);
+  for (const Candidate& c : faces) {
+    const auto& loop = c.face->loops.front();
+    Vec3 middle;
+    for (const Vec3 p : loop) middle = middle + p;
+    middle = middle * (1.0 / static_cast<double>(loop.size()));
+    std::vector<Vec3> points{middle};
+    for (const double part : {0.5, 0.8}) {
+      for (std::size_t i = 0; i < loop.size(); i += std::max<std::size_t>(1, loop.size() / 8)) {
+        const Vec3 side = (loop[i] + loop[(i + 1) % loop.size()]) * 0.5;
+        points.push_back(middle + (side - middle) * part);
+        points.push_back(middle + (loop[i] - middle) * part);
+      }
+    }
+    for (const Vec3 p : points) {
+      if (inside_face(*c.face, view, view.picture(p)) && !hidden_point(bodies, view, p))
+        return view.picture(p);
+    }
+  }
+  return std::nullopt;
+}
+
+}  // namespace ribbay::detail

@@ -1,0 +1,195 @@
+#include "views.hpp"
+
+#include "drawings/lettering.hpp"
+
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+namespace ribbay::detail {
+
+namespace {
+
+constexpr double kLeading = 1.7;  // between lines of text, in letter heights
+
+/// Part of a line whose x lies within `piece`, or nothing.
+bool clip_x(Vec2& a, Vec2& b, std::pair<double, double> piece) {
+  constexpr double hair = 1e-6;
+  if (std::max(a.x, b.x) < piece.first - hair || std::min(a.x, b.x) > piece.second + hair)
+    return false;
+  const auto cut = [&](Vec2 from, Vec2 to) {
+    if (std::abs(to.x - from.x) < hair) return from;
+    const double x = std::clamp(from.x, piece.first, piece.second);
+    return Vec2{x, from.y + (to.y - from.y) * (x - from.x) / (to.x - from.x)};
+  };
+  const Vec2 p = cut(a, b);
+  const Vec2 q = cut(b, a);
+  a = p;
+  b = q;
+  return true;
+}
+
+/// ISO 128-2, line 01.1.19 (from memory): a break as a narrow straight line with a zigzag.
+void add_break(Drawing& d, double x, double low, double high, Pen pen) {
+  const double y = (low + high) / 2;
+  const Vec2 points[] = {{x, low - 2.5},     {x, y - 1.6}, {x - 0.9, y - 0.8},
+                         {x + 0.9, y + 0.8}, {x, y + 1.6}, {x, high + 2.5}};
+  for (std::size_t i = 1; i < std::size(points); ++i) add_line(d, points[i - 1], points[i], pen);
+}
+
+}  // namespace
+
+Rect bounds_of(const Drawn& drawn) {
+  const double inf = std::numeric_limits<double>::infinity();
+  Rect r{{inf, inf}, {-inf, -inf}};
+  const auto add = [&](Vec2 p) {
+    r.lo = {std::min(r.lo.x, p.x), std::min(r.lo.y, p.y)};
+    r.hi = {std::max(r.hi.x, p.x), std::max(r.hi.y, p.y)};
+  };
+  for (const DrawnLine& l : drawn.lines) {
+    add(l.a);
+    add(l.b);
+  }
+  for (const DrawnArc& arc : drawn.arcs) {
+    for (int i = 0; i <= 32; ++i) add(arc.point(arc.from + (arc.to - arc.from) * i / 32.0));
+  }
+  return r.lo.x <= r.hi.x ? r : Rect{};
+}
+
+void add_view(Drawing& drawing, const Drawn& drawn, const ViewPlace& place, Pen visible, Pen hidden,
+              const std::vector<int>& owner_of, const Kept& kept) {
+  const auto paper = [&](Vec2 p) { return Vec2{place.x.paper(p.x), place.y.paper(p.y)}; };
+  const auto owner = [&](int body) {
+    return owner_of.empty() ? -1 : owner_of[static_cast<std::size_t>(body)];
+  };
+  const double inf = std::numeric_limits<double>::infinity();
+  const Kept pieces = kept.empty() ? Kept{{-inf, inf}} : kept;
+  for (const auto& piece : pieces) {
+    for (const DrawnLine& l : drawn.lines) {
+      Vec2 a = l.a;
+      Vec2 b = l.b;
+      if (!kept.empty() && !clip_x(a, b, piece)) continue;
+      drawing.lines.push_back({paper(a), paper(b), l.visible ? visible : hidden, owner(l.body)});
+    }
+    for (const DrawnArc& arc : drawn.arcs) {
+      if (!kept.empty() && (arc.centre.x < piece.first || arc.centre.x > piece.second)) continue;
+      const Vec2 centre = paper(arc.centre);
+      // One scale everywhere: breaks only shift.
+      const double scale = (place.y.paper(1000.0) - place.y.paper(0.0)) / 1000.0;
+      drawing.arcs.push_back({centre, arc.u * scale, arc.v * scale, arc.from, arc.to,
+                              arc.visible ? visible : hidden, owner(arc.body)});
+    }
+  }
+  for (std::size_t i = 1; i < kept.size(); ++i) {
+    for (const double x : {kept[i - 1].second, kept[i].first}) {
+      add_break(drawing, place.x.paper(x), place.outline.lo.y, place.outline.hi.y,
+                {LineType::continuous, hidden.width});
+    }
+  }
+}
+
+ViewPlace place_view(const Rect& picture, double scale, Vec2 corner) {
+  return {{corner, corner + Vec2{picture.width(), picture.height()} * scale},
+          axis_map(picture.lo.x, corner.x, scale),
+          axis_map(picture.lo.y, corner.y, scale)};
+}
+
+bool add_callout(Drawing& drawing, Vec2 anchor, const std::string& text, double height, Pen pen,
+                 const std::vector<Rect>& avoid, bool dot) {
+  constexpr double shelf = 2.0;  // short horizontal piece before the text
+  const double width = text_width(text, height);
+  for (double radius = 6.0; radius < 80.0; radius += 2.0) {
+    for (const int step :
+         {3, 9, 2, 10, 4, 8, 15, 21, 14, 22, 16, 20, 1, 11, 13, 23, 5, 7, 17, 19}) {
+      const double angle = step * std::numbers::pi / 12.0;
+      const Vec2 elbow = anchor + Vec2{std::cos(angle), std::sin(angle)} * radius;
+      const double sign = std::cos(angle) >= 0.0 ? 1.0 : -1.0;
+      const Vec2 end = elbow + Vec2{sign * shelf, 0};
+      const double left = sign > 0.0 ? end.x + 0.9 : end.x - 0.9 - width;
+      const InkText note{text, {left, end.y - height / 2}, height};
+      const Rect box = extent(note);
+      if (!is_free(drawing, box, 0.8) || !is_clear(drawing, anchor, elbow) ||
+          !is_clear(drawing, elbow, end)) {
+        continue;
+      }
+      bool blocked = crosses(anchor, elbow, grown(box, 0.5));
+      for (const Rect& r : avoid) blocked = blocked || overlap(box, grown(r, 1.0));
+      if (blocked) continue;
+      drawing.texts.push_back(note);
+      add_line(drawing, anchor, elbow, pen);
+      add_line(drawing, elbow, end, pen);
+      if (dot) {
+        add_dot(drawing, anchor);
+      } else {
+        add_arrow(drawing, anchor, normalized(anchor - elbow));
+      }
+      return true;
+    }
+  }
+  return false;
+}
+
+bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height, double reach) {
+  const double width = text_width(text, height);
+  for (double radius = 1.2; radius <= reach; radius += 0.5) {
+    for (const int step : {1, 3, 7, 5, 0, 4, 2, 6}) {
+      const double angle = step * std::numbers::pi / 4.0;
+      const Vec2 d{std::cos(angle), std::sin(angle)};
+      // The nearest corner or side of the text lies `radius` away.
+      const double x = at.x + d.x * radius + (d.x > 0.1 ? 0.0 : d.x < -0.1 ? -width : -width / 2);
+      const double y = at.y + d.y * radius + (d.y > 0.1 ? 0.0 : d.y < -0.1 ? -height : -height / 2);
+      const InkText label{text, {x, y}, height};
+      if (!is_free(drawing, extent(label), 0.35)) continue;
+      drawing.texts.push_back(label);
+      return true;
+    }
+  }
+  return false;
+}
+
+namespace {
+
+std::vector<std::string> wrapped(const std::vector<std::string>& notes, double width,
+                                 double height) {
+  std::vector<std::string> lines;
+  for (const std::string& note : notes) {
+    std::string line;
+    std::string word;
+    const auto flush = [&] {
+      if (word.empty()) return;
+      if (!line.empty() && text_width(line + " " + word, height) > width) {
+        lines.push_back(line);
+        line.clear();
+      }
+      line += (line.empty() ? "" : " ") + word;
+      word.clear();
+    };
+    for (const char c : note) {
+      if (c == ' ')
+        flush();
+      else
+        word += c;
+    }
+    flush();
+    if (!line.empty()) lines.push_back(line);
+  }
+  return lines;
+}
+
+}  // namespace
+
+double notes_height(const std::vector<std::string>& notes, double width, double height) {
+  return static_cast<double>(wrapped(notes, width, height).size()) * height * kLeading;
+}
+
+double add_notes(Drawing& drawing, const std::vector<std::string>& notes, Vec2 corner, double width,
+                 double height) {
+  double y = corner.y;
+  for (const std::string& line : wrapped(notes, width, height)) {
+    y -= height * kLeading;
+    add_fitted(drawing, line, {corner.x, y + 0.3 * height}, height, width);
+  }
+  return corner.y - y;
+}
+
+}  // namespace ribbay::detail

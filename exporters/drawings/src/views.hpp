@@ -1,0 +1,44 @@
+#pragma once
+
+#include "drawings/dimension.hpp"
+#include "drawings/drawing.hpp"
+#include "drawings/sheet.hpp"
+#include "drawings/visible_lines.hpp"
+
+#include <string>
+#include <utility>
+#include <vector>
+
+/// Putting pictures and notes on paper.
+namespace ribbay::detail {
+
+/// The area that a picture covers, in mm of the scene.
+Rect bounds_of(const Drawn& drawn);
+
+/// Which stretches of the horizontal axis of a picture are drawn; what lies between is broken out.
+using Kept = std::vector<std::pair<double, double>>;
+
+/// Ink of a picture. `owner_of[body]` is the index into Drawing::owners, or -1; may be empty. With
+/// `kept` given, lines are cut at the breaks and the breaks are marked.
+void add_view(Drawing& drawing, const Drawn& drawn, const ViewPlace& place, Pen visible, Pen hidden,
+              const std::vector<int>& owner_of = {}, const Kept& kept = {});
+
+/// A picture at one scale with its lower left corner at `corner`.
+ViewPlace place_view(const Rect& picture, double scale, Vec2 corner);
+
+/// A note with a leader that ends at `anchor`: looks for the nearest free spot. `avoid` is kept
+/// free of the text. Returns false when there is none within 80 mm.
+bool add_callout(Drawing& drawing, Vec2 anchor, const std::string& text, double height, Pen pen,
+                 const std::vector<Rect>& avoid = {}, bool dot = false);
+
+/// A text as near to `at` as free space allows, without leader. Returns false when none is within
+/// `reach`.
+bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height, double reach);
+
+/// Lines of text, from `corner` (upper left) downwards, wrapped to `width`. Returns the height
+/// used.
+double add_notes(Drawing& drawing, const std::vector<std::string>& notes, Vec2 corner, double width,
+                 double height);
+double notes_height(const std::vector<std::string>& notes, double width, double height);
+
+}  // namespace ribbay::detail
