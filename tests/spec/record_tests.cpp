@@ -99,6 +99,13 @@ TEST_CASE("a record knows what was written and what is a default", "[spec][recor
   CHECK(r.place() == Place{"t.toml", 1, 1, "[thing]"});
 }
 
+TEST_CASE("a single value can stand for a list of one", "[spec][record]") {
+  const Record r = thing("levels = \"1 in\"\nbays = \"2 shares\"\nfaces = \"oak\"");
+  CHECK(r.numbers("levels") == std::vector<double>{25.4});
+  CHECK(r.sizes("bays") == std::vector<Size>{{0, 2}});
+  CHECK(r.texts("faces") == std::vector<std::string>{"oak"});
+}
+
 TEST_CASE("limits hold up to their edge and not beyond", "[spec][record]") {
   struct Row {
     std::string line;
@@ -195,6 +202,10 @@ TEST_CASE("a field is described in one line", "[spec][schema]") {
   CHECK(line("columns") == "table of named tables");
   CHECK(line("boxes") == "list of tables");
   CHECK(schema.find("no_such_field") == nullptr);
+  const Field one = sizes_field("width").items(1, 1);
+  CHECK(describe(one) == "length in mm, or \"1 share\" of what is left");
+  const Field item = reference_field("item", "equipment");
+  CHECK(describe(item) == "name of an equipment");
 }
 
 TEST_CASE("every default of a schema passes its own check", "[spec][schema]") {

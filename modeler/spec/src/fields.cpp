@@ -301,17 +301,29 @@ bool Evaluator::State::check_length(const Spot& spot, const Place& place, std::s
 template <class T, class ReadOne>
 Computed Evaluator::State::list_of(const Spot& spot, const Node& node, ReadOne read_one) {
   const Node::Array* items = node.array();
-  if (items == nullptr) {
+  if (items == nullptr && (spot.field->kind == FieldKind::vector || node.table() != nullptr)) {
     wrong_type(spot.path, node, describe(*spot.field));
     return Computed::failed();
   }
-  if (!check_length(spot, node.place, items->size())) return Computed::failed();
-  std::vector<T> read;
-  for (std::size_t i = 0; i < items->size(); ++i) {
-    const std::string path = spot.path + "." + std::to_string(i + 1);
-    if (auto value = read_one(path, (*items)[i])) read.push_back(std::move(*value));
+  // A single value is a list of one.
+  if (!check_length(spot, node.place, items == nullptr ? 1 : items->size())) {
+    return Computed::failed();
   }
-  if (read.size() != items->size()) return Computed::failed();
+  std::vector<T> read;
+  const auto add = [&](const std::string& path, const Node& item) {
+    auto value = read_one(path, item);
+    if (value) read.push_back(std::move(*value));
+    return value.has_value();
+  };
+  bool good = true;
+  if (items == nullptr) {
+    good = add(spot.path, node);
+  } else {
+    for (std::size_t i = 0; i < items->size(); ++i) {
+      good = add(spot.path + "." + std::to_string(i + 1), (*items)[i]) && good;
+    }
+  }
+  if (!good) return Computed::failed();
   return {Computed::Outcome::value, {std::move(read), {}, false}};
 }
 

@@ -21,7 +21,19 @@ std::string number_kind(const Field& field) {
   return text;
 }
 
+std::string with_article(const std::string& noun) {
+  const bool vowel =
+      !noun.empty() && std::string_view("aeiou").find(noun.front()) != std::string_view::npos;
+  return (vowel ? "an " : "a ") + noun;
+}
+
+/// A list of exactly one value is read as that value.
+bool is_single(const Field& field) {
+  return field.least == 1 && field.most == 1;
+}
+
 std::string kind_text(const Field& field) {
+  const std::string list = is_single(field) ? "" : "list: ";
   switch (field.kind) {
     case FieldKind::quantity:
       return number_kind(field);
@@ -34,20 +46,19 @@ std::string kind_text(const Field& field) {
     case FieldKind::choice:
       return "one of " + join(field.choices, ", ");
     case FieldKind::reference:
-      return "name of a " + field.refers_to;
+      return "name of " + with_article(field.refers_to);
     case FieldKind::path:
       return "file name";
     case FieldKind::date:
       return "date such as 2026-11-24, without quotes";
     case FieldKind::quantities:
-      return "list: " + number_kind(field);
+    case FieldKind::vector:
+      return list + number_kind(field);
     case FieldKind::sizes:
-      return "list: " + number_kind(field) + ", or \"1 share\" of what is left";
+      return list + number_kind(field) + ", or \"1 share\" of what is left";
     case FieldKind::texts:
       return field.choices.empty() ? "list of texts"
                                    : "list: each one of " + join(field.choices, ", ");
-    case FieldKind::vector:
-      return "list: " + number_kind(field);
     case FieldKind::table:
       return "table";
     case FieldKind::keyed:
@@ -68,6 +79,9 @@ std::string items_text(const Field& field) {
   const std::string least = std::to_string(field.least);
   const std::string most = std::to_string(field.most);
   const bool limited = field.most < Field{}.most;
+  if (is_single(field) && (field.kind == FieldKind::quantities || field.kind == FieldKind::sizes))
+    return {};
+  if (is_single(field)) return ", 1 item";
   if (limited && field.least == field.most) return ", " + most + " items";
   if (limited && field.least > 0) return ", " + least + " to " + most + " items";
   if (limited) return ", at most " + most + " items";

@@ -21,7 +21,8 @@ enum class FieldKind {
   reference,  ///< the name of a catalogue entry of kind `refers_to` ("profile", "sheet", ...)
   path,  ///< a file, written relative to the file that names it; read as path_beside() gives it
   date,  ///< a TOML date
-  quantities,  ///< a list of quantities
+  quantities,  ///< a list of quantities; here, and in sizes and texts, a single value is a list of
+               ///< one
   sizes,       ///< a list of quantities or "n share(s)" of what is left
   texts,       ///< a list of texts, each one of `choices` when given
   vector,      ///< a list of 2 or 3 quantities (`least`..`most` say which)
