@@ -1,5 +1,7 @@
 #include "command_line.hpp"
 
+#include "base/text.hpp"
+
 #include <CLI/CLI.hpp>
 
 #include <algorithm>
@@ -18,6 +20,12 @@ const std::map<std::string, Product>& products() {
                                                        {"drawings", Product::drawings},
                                                        {"tables", Product::tables},
                                                        {"report", Product::report}};
+  return names;
+}
+
+std::vector<std::string> product_names() {
+  std::vector<std::string> names;
+  for (const auto& [name, product] : products()) names.push_back(name);
   return names;
 }
 
@@ -43,19 +51,22 @@ void add_common_options(CLI::App& app, Command& command) {
   app.add_flag("--strict", command.strict, "Exit with 1 when a check could not be proven");
 }
 
-void add_build(CLI::App& program, Command& command) {
+void add_build(CLI::App& program, Command& command, std::vector<std::string>& only) {
   CLI::App* app = add_command(program, "build", "Lay out, check and export everything");
   add_common_options(*app, command);
   app->add_option("--out", command.out, "Output folder (default: outputs/NAME)")->type_name("DIR");
-  app->add_option("--only", command.only,
+  app->add_option("--only", only,
                   "Make only these: step, mesh, drawings, tables, report; the rest is carried over")
       ->type_name("WHAT,...")
       ->delimiter(',')
       ->expected(1)
       ->allow_extra_args(false)
       ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll)
-      ->transform(CLI::CheckedTransformer(products()).description(""));
-  app->callback([&command] { command.verb = Verb::build; });
+      ->check(CLI::IsMember(product_names()).description(""));
+  app->callback([&command, &only] {
+    command.verb = Verb::build;
+    for (const std::string& name : only) command.only.push_back(products().at(name));
+  });
 }
 
 void add_check(CLI::App& program, Command& command) {
@@ -72,10 +83,17 @@ void add_explain(CLI::App& program, Command& command) {
   app->callback([&command] { command.verb = Verb::explain; });
 }
 
+std::string unknown_command(const std::string& word) {
+  const std::string near = nearest(word, std::vector<std::string>{"build", "check", "explain"});
+  return "there is no command \"" + word + "\"" +
+         (near.empty() ? "" : "; did you mean " + near + "?");
+}
+
 }  // namespace
 
 std::variant<Command, Reply> read_command_line(const std::vector<std::string>& arguments) {
   Command command;
+  std::vector<std::string> only;
   CLI::App program(
       "Describes camper-van modules once, proves that they fit, and hands over files and drawings.",
       "ribbay");
@@ -87,7 +105,7 @@ std::variant<Command, Reply> read_command_line(const std::vector<std::string>& a
       "  ribbay check params/marsh/marsh.toml --set galley.depth=520mm\n"
       "  ribbay explain rack\n\n"
       "Exit codes: 0 nothing wrong, 1 a check failed, 2 the input is wrong, 3 the machine failed.");
-  add_build(program, command);
+  add_build(program, command, only);
   add_check(program, command);
   add_explain(program, command);
 
@@ -96,12 +114,16 @@ std::variant<Command, Reply> read_command_line(const std::vector<std::string>& a
     program.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
   } catch (const CLI::CallForHelp&) {
     const auto chosen = program.get_subcommands();
-    return Reply{chosen.empty() ? program.help() : chosen.front()->help(), false};
+    return Reply{chosen.empty() ? program.help() : chosen.front()->help("ribbay"), false};
   } catch (const CLI::CallForVersion&) {
     return Reply{std::string(kVersion) + "\n", false};
   } catch (const CLI::ParseError& error) {
     if (arguments.empty()) return Reply{program.help(), true};
-    return Reply{"ribbay: " + std::string(error.what()) + "\nTry: ribbay --help\n", true};
+    const auto chosen = program.get_subcommands();
+    std::string text = chosen.empty() ? unknown_command(arguments.front()) : error.what();
+    return Reply{"ribbay: " + text + "\nTry: ribbay " +
+                     (chosen.empty() ? "" : chosen.front()->get_name() + " ") + "--help\n",
+                 true};
   }
   return command;
 }

@@ -6,8 +6,11 @@
 #include "confirm_advice.hpp"
 #include "console.hpp"
 #include "dates.hpp"
+#include "drawings/drawings.hpp"
 #include "layout/project.hpp"
 #include "made_from.hpp"
+#include "mesh/glb.hpp"
+#include "mesh/stl.hpp"
 #include "report/report.hpp"
 #include "solids/solid_set.hpp"
 #include "step/step.hpp"
@@ -83,15 +86,28 @@ class Flow {
   void add(OutputFiles files) { std::ranges::move(files, std::back_inserter(files_)); }
 
   void export_all() {
-    if (wants(Product::step)) {
-      progress_.step("building solids");
-      const SolidSet solids = take(make_solids(*layout_, jobs_), report_.findings);
-      progress_.step("writing STEP");
-      add(take(step_files(*layout_, solids, layout_->project.date), report_.findings));
+    if (wants(Product::step) || wants(Product::mesh)) export_models();
+    if (wants(Product::drawings)) {
+      progress_.step("drawing");
+      add(drawings(*layout_, {.not_for_cutting = has_errors(report_.findings)}));
     }
     if (wants(Product::tables)) add(shop_tables(*layout_));
     sort_findings(report_.findings);
     if (wants(Product::report)) add(report_files(report_in_files()));
+  }
+
+  void export_models() {
+    progress_.step("building solids");
+    const SolidSet solids = take(make_solids(*layout_, jobs_), report_.findings);
+    if (wants(Product::step)) {
+      progress_.step("writing STEP");
+      add(take(step_files(*layout_, solids, layout_->project.date), report_.findings));
+    }
+    if (wants(Product::mesh)) {
+      progress_.step("writing meshes");
+      add({take(glb(*layout_, solids, "model/assembly.glb"), report_.findings)});
+      add(take(stl_parts(*layout_, solids), report_.findings));
+    }
   }
 
   /// As the report, with places told from the project's folder: the same bytes wherever it is

@@ -62,7 +62,7 @@ std::string tally_text(const CheckTally& tally) {
   return text;
 }
 
-std::string verdict(const Findings& findings) {
+std::string verdict(const Findings& findings, bool laid_out) {
   const auto is = [](Severity severity) {
     return
         [severity](const Finding& f) { return f.status == Status::fail && f.severity == severity; };
@@ -76,7 +76,7 @@ std::string verdict(const Findings& findings) {
   std::string text = errors == 0 ? "nothing wrong found" : counted(errors, "error");
   if (warnings > 0) text += ", " + counted(warnings, "warning");
   if (open > 0) text += ", " + std::to_string(open) + " not proven";
-  if (errors > 0) text += ": NOT FOR CUTTING";
+  if (errors > 0) text += laid_out ? ": NOT FOR CUTTING" : "; nothing was built";
   return text;
 }
 
@@ -94,7 +94,7 @@ std::string summary_text(const Report& report) {
   if (!text.empty()) text += "\n";
   for (const Finding& finding : report.findings) text += finding_text(finding, show) + "\n";
   if (!report.findings.empty()) text += "\n";
-  return text + line("result", verdict(report.findings));
+  return text + line("result", verdict(report.findings, report.layout != nullptr));
 }
 
 OutputFiles report_files(const Report& report) {
