@@ -173,12 +173,7 @@ class Planner {
     if (module == nullptr || words.size() < 2 || words.size() > 3) return {};
     if (words.size() == 2) {
       if (std::ranges::find(kSides, words[1]) == kSides.end() && !is_size(words[1])) return {};
-      return evaluator_.remember(words[0] + " (its place)",
-                                 [&] {
-                                   return envelope(words[0]) ? Lookup::of(0, {})
-                                                             : Lookup::reported();
-                                 })
-                         .state == Lookup::State::known
+      return is_placed(words[0])
                  ? Lookup::of(envelope_number(*envelope(words[0]), words[0], words[1]),
                               dimension::length)
                  : Lookup::reported();
@@ -262,6 +257,12 @@ class Planner {
   // -- modules
   // -------------------------------------------------------------------------------------------
 
+  /// Computes the envelope when it is first needed; needing it while it is computed is a cycle.
+  bool is_placed(const std::string& name) {
+    const auto compute = [&] { return envelope(name) ? Lookup::of(0, {}) : Lookup::reported(); };
+    return evaluator_.remember(name + " (its place)", compute).state == Lookup::State::known;
+  }
+
   const std::optional<Box>& envelope(const std::string& name) {
     Planned& module = *planned(name);
     if (!module.envelope) {
@@ -298,11 +299,8 @@ class Planner {
     if (!module.parts) {
       const std::string path = "module." + name;
       const auto record = evaluator_.record(path);
-      const Lookup placed = evaluator_.remember(name + " (its place)", [&] {
-        return envelope(name) ? Lookup::of(0, {}) : Lookup::reported();
-      });
       std::optional<ModuleParts> made;
-      if (record && placed.state == Lookup::State::known) {
+      if (record && is_placed(name)) {
         const Box& box = **planned(name)->envelope;
         const std::string& faces = record->text("faces");
         made = module.kind->generate({.name = name,
