@@ -116,7 +116,7 @@ TEST_CASE("limits hold up to their edge and not beyond", "[spec][record]") {
       {"width = 0", false},
       {"width = 3000", true},
       {"width = \"3 m\"", true},
-      {"width = \"10 * 0.1 m * 3\"", true},
+      {"width = \"3000 mm / 79 * 79\"", true},
       {"width = 3000.001", false},
       {"depth = 10", true},
       {"depth = 9.999", false},

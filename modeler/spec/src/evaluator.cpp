@@ -8,6 +8,8 @@
 
 namespace ribbay {
 
+using namespace detail;
+
 namespace {
 
 constexpr std::size_t kMostCandidates = 2000;  // names that are compared for a suggestion
@@ -167,8 +169,8 @@ std::optional<Quantity> Evaluator::State::compute_value(std::string_view name) {
 // Names
 // ------------------------------------------------------------------------------------------------
 
-detail::Term Evaluator::State::answered(Lookup answer, const Place& place) {
-  if (answer.state == Lookup::State::known) return detail::Term::of(answer.quantity);
+Term Evaluator::State::answered(Lookup answer, const Place& place) {
+  if (answer.state == Lookup::State::known) return Term::of(answer.quantity);
   if (answer.finding) {
     if (!answer.finding->place) answer.finding->place = place;
     report(std::move(*answer.finding));
@@ -187,8 +189,8 @@ Lookup Evaluator::State::look_up_beyond(const Spot& spot) const {
 }
 
 /// A name that no table answers.
-detail::Term Evaluator::State::outside(std::string_view name, std::string_view as_written,
-                                       const Wanted& wanted, const Place& place) {
+Term Evaluator::State::outside(std::string_view name, std::string_view as_written,
+                               const Wanted& wanted, const Place& place) {
   Lookup answer = look_up(name);
   if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), place);
   if (enough()) return {};
@@ -199,8 +201,7 @@ detail::Term Evaluator::State::outside(std::string_view name, std::string_view a
   return {};
 }
 
-detail::Term Evaluator::State::field_term(const Spot& spot, std::string_view name,
-                                          const Place& place) {
+Term Evaluator::State::field_term(const Spot& spot, std::string_view name, const Place& place) {
   const bool flag = spot.field->kind == FieldKind::flag;
   if (!is_number(*spot.field) && !flag) {
     // The layout may have a number of that name, such as the top of a module with a field for its
@@ -214,8 +215,8 @@ detail::Term Evaluator::State::field_term(const Spot& spot, std::string_view nam
   }
   const Computed& computed = compute(spot);
   if (computed.ok()) {
-    if (flag) return detail::Term::of(std::get<bool>(computed.item.value));
-    return detail::Term::of(Quantity{std::get<double>(computed.item.value), spot.field->dimension});
+    if (flag) return Term::of(std::get<bool>(computed.item.value));
+    return Term::of(Quantity{std::get<double>(computed.item.value), spot.field->dimension});
   }
   if (computed.outcome == Computed::Outcome::failed) return {};
   // Not given: whoever lays the table out may know it nevertheless.
@@ -227,15 +228,14 @@ detail::Term Evaluator::State::field_term(const Spot& spot, std::string_view nam
   return {};
 }
 
-detail::Term Evaluator::State::name(std::string_view name, const Wanted& wanted,
-                                    const Place& place) {
+Term Evaluator::State::name(std::string_view name, const Wanted& wanted, const Place& place) {
   const auto [first, rest] = split_first(name);
   const std::string_view value = first == "values" ? rest
                                  : rest.empty()    ? first
                                                    : std::string_view();
   if (value_entries.contains(value)) {
     const auto quantity = compute_value(value);
-    return quantity ? detail::Term::of(*quantity) : detail::Term{};
+    return quantity ? Term::of(*quantity) : Term{};
   }
   if (first == "self" && !rest.empty()) {
     if (wanted.home == nullptr) {
@@ -261,11 +261,11 @@ detail::Term Evaluator::State::name(std::string_view name, const Wanted& wanted,
   return outside(name, name, wanted, place);
 }
 
-detail::Term Evaluator::State::question(std::string_view word, std::span<const Quantity> arguments,
-                                        const Place& place) {
+Term Evaluator::State::question(std::string_view word, std::span<const Quantity> arguments,
+                                const Place& place) {
   Lookup answer = resolvers.question ? resolvers.question(word, arguments) : Lookup{};
   if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), place);
-  std::vector<std::string> known = detail::built_in_words();
+  std::vector<std::string> known = built_in_words();
   if (resolvers.known_questions) {
     const std::vector<std::string> more = resolvers.known_questions();
     known.insert(known.end(), more.begin(), more.end());

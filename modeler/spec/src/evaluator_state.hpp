@@ -4,10 +4,11 @@
 #include "spec/evaluator.hpp"
 
 #include <map>
-#include <set>
 #include <unordered_map>
 
 namespace ribbay {
+
+namespace detail {
 
 /// A table made known by declare().
 struct Declared {
@@ -47,7 +48,14 @@ struct Wanted {
   std::optional<Dimension> dimension;
 };
 
+}  // namespace detail
+
 struct Evaluator::State {
+  using Declared = detail::Declared;
+  using Spot = detail::Spot;
+  using Computed = detail::Computed;
+  using Wanted = detail::Wanted;
+
   State(const Document& of, Resolvers with);
 
   // Who is known.

@@ -10,15 +10,17 @@
 
 namespace ribbay {
 
+using namespace detail;
+
 namespace {
 
 constexpr double kMostCount = 1e6;       // of anything: a van holds less
 constexpr std::size_t kShortList = 600;  // bytes of allowed names that are worth printing
 
 /// The part of a value that is at fault.
-Place inside(const Node& node, detail::Span at) {
-  Place place = detail::place_inside(node, at.offset);
-  place.text = detail::shown(node.place.text);
+Place inside(const Node& node, Span at) {
+  Place place = place_inside(node, at.offset);
+  place.text = shown(node.place.text);
   return place;
 }
 
@@ -43,7 +45,7 @@ Node default_node(const Field& field, Place place) {
   if (verbatim && !field.fallback.starts_with('"')) {
     node.value = field.fallback;
   } else {
-    node = detail::read_value(field.fallback, place);
+    node = read_value(field.fallback, place);
   }
   put_places(node, place);
   return node;
@@ -106,7 +108,7 @@ bool is_date(std::string_view text) {
 void Evaluator::State::wrong_type(const std::string& path, const Node& node,
                                   const std::string& expected) {
   Finding finding = input_error("input.wrong_type", node.place);
-  finding.place->text = detail::shown(finding.place->text);
+  finding.place->text = shown(finding.place->text);
   finding.subjects = {path};
   report(
       std::move(finding).with("found", std::string(node.kind_name())).with("expected", expected));
@@ -122,9 +124,9 @@ std::optional<Quantity> Evaluator::State::number(const Node& node, const Wanted&
   if (const auto* whole = std::get_if<std::int64_t>(&node.value))
     plain = static_cast<double>(*whole);
   if (const auto* real = std::get_if<double>(&node.value)) plain = *real;
-  if (node.text() != nullptr) plain = detail::plain_number(*node.text());
+  if (node.text() != nullptr) plain = plain_number(*node.text());
   if (plain) {
-    if (std::isfinite(*plain)) return Quantity{*plain * detail::bare_factor(bare), bare};
+    if (std::isfinite(*plain)) return Quantity{*plain * bare_factor(bare), bare};
     Finding finding = input_error("input.not_finite", node.place);
     finding.subjects = {wanted.path};
     report(std::move(finding));
@@ -135,20 +137,21 @@ std::optional<Quantity> Evaluator::State::number(const Node& node, const Wanted&
     return std::nullopt;
   }
 
-  detail::Surroundings around;
+  Surroundings around;
   around.depth = &depth;
-  around.report = [&](Finding finding, detail::Span at) {
+  around.report = [&](Finding finding, Span at) {
     finding.place = inside(node, at);
     report(std::move(finding));
   };
-  around.name = [&](std::string_view word, detail::Span at) {
+  around.name = [&](std::string_view word, Span at) {
     return name(word, wanted, inside(node, at));
   };
-  around.question = [&](std::string_view word, std::span<const Quantity> arguments,
-                        detail::Span at) { return question(word, arguments, inside(node, at)); };
-  const detail::Term result = detail::evaluate(*node.text(), around);
+  around.question = [&](std::string_view word, std::span<const Quantity> arguments, Span at) {
+    return question(word, arguments, inside(node, at));
+  };
+  const Term result = evaluate(*node.text(), around);
   if (result.failed()) return std::nullopt;
-  if (result.kind == detail::Term::Kind::condition) {
+  if (result.kind == Term::Kind::condition) {
     report(input_error("expression.number_needed", inside(node, {})).with("part", *node.text()));
     return std::nullopt;
   }
@@ -172,13 +175,13 @@ bool Evaluator::State::check_limits(const Spot& spot, const std::string& path, c
   const double rounding = field.dimension == dimension::length ? kSame : 1e-12 * std::abs(value);
   const auto missed = [&](std::string code, double limit) {
     Finding finding = input_error(std::move(code), place);
-    finding.place->text = detail::shown(place.text);
+    finding.place->text = shown(place.text);
     finding.subjects = {path};
     if (field.kind == FieldKind::count) {
       finding.with("value", value, Unit::count).with("limit", limit, Unit::count);
     } else {
-      detail::add_quantity(finding, "value", value, field.dimension);
-      detail::add_quantity(finding, "limit", limit, field.dimension);
+      add_quantity(finding, "value", value, field.dimension);
+      add_quantity(finding, "limit", limit, field.dimension);
     }
     report(std::move(finding));
     return false;
@@ -221,7 +224,7 @@ std::optional<Size> Evaluator::State::size(const Spot& spot, const std::string& 
     const auto mm = quantity(spot, path, node);
     return mm ? std::optional(Size{*mm, 0.0}) : std::nullopt;
   }
-  const auto count = detail::mixed_number(*share);
+  const auto count = mixed_number(*share);
   if (count && *count > 0.0 && *count <= kMostCount) return Size{0.0, *count};
   Finding finding = input_error("input.bad_share", node.place);
   finding.subjects = {path};
@@ -290,7 +293,7 @@ bool Evaluator::State::check_length(const Spot& spot, const Place& place, std::s
   }
   if (items >= least && items <= most) return true;
   Finding finding = input_error(items < least ? "input.too_few" : "input.too_many", place);
-  finding.place->text = detail::shown(place.text);
+  finding.place->text = shown(place.text);
   finding.subjects = {spot.path};
   finding.with("count", static_cast<double>(items), Unit::count)
       .with("limit", static_cast<double>(items < least ? least : most), Unit::count);
