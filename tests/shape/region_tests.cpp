@@ -95,6 +95,17 @@ TEST_CASE("areas with arcs and holes are those of hand arithmetic", "[shape][reg
         Approx(pi * (625.0 - 100.0)).epsilon(1e-13));
 }
 
+TEST_CASE("outlines know their length and how far they reach", "[shape][region]") {
+  CHECK(perimeter(rectangle({0, 0}, {40, 20}, 3)) == Approx(120.0 - 8.0 * 3.0 + 2.0 * pi * 3.0));
+  const Loop loop = circle({10, 5}, 30);
+  CHECK(perimeter(loop) == Approx(pi * 30.0));
+  CHECK(reach(loop, {0.6, 0.8}) == Approx(10.0 * 0.6 + 5.0 * 0.8 + 15.0));
+  CHECK(reach(loop, {0, -1}) == Approx(10.0));
+  const Loop rounded = rectangle({0, 0}, {40, 20}, 3);
+  const double s = std::sqrt(0.5);
+  CHECK(reach(rounded, {s, s}) == Approx((37.0 + 17.0) * s + 3.0));
+}
+
 TEST_CASE("moments of a circle are exact anywhere", "[shape][region]") {
   const AreaMoments m = moments({circle({30, -40}, 20), {}});
   const double a = pi * 100.0;

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace ribbay {
 namespace {
@@ -165,6 +166,19 @@ AreaMoments moments(const Region& region) {
 
 double area(const Region& region) {
   return moments(region).area;
+}
+
+double perimeter(const Loop& loop) {
+  double sum = 0.0;
+  for (const Side& side : sides(loop))
+    sum += side.arc ? side.radius * detail::sweep(side) : length(side.b - side.a);
+  return sum;
+}
+
+double reach(const Loop& loop, Vec2 direction) {
+  double most = -std::numeric_limits<double>::infinity();
+  for (const Side& side : sides(loop)) most = std::max(most, detail::support(side, direction));
+  return most;
 }
 
 std::string fault(const Region& region) {

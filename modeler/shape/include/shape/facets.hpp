@@ -44,7 +44,7 @@ struct FacetOptions {
       0.05;  ///< largest distance between an arc and its chords, mm; chords end on the arc
   bool coarse = false;  ///< use the coarse section where a prism has one
   bool bores = true;    ///< bores along z become holes; those in other directions become circles on
-                      ///< the surface where they enter
+                        ///< the surface where they enter
   double smallest = 0.0;  ///< bores and cuts smaller than this across are left out, mm
 };
 

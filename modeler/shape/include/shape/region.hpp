@@ -68,6 +68,13 @@ AreaMoments moments(const Region& region);
 /// Exact area (mm2), arcs included: outer less holes.
 double area(const Region& region);
 
+/// Length of the outline (mm), arcs included.
+double perimeter(const Loop& loop);
+
+/// How far the outline reaches in a unit direction: the greatest dot product of `direction` with
+/// one of its points, mm, arcs included.
+double reach(const Loop& loop, Vec2 direction);
+
 /// A fault that makes a region unusable, as a finding code, or an empty string, in this order:
 /// - "shape.not_finite": a number is not finite, or a radius is negative;
 /// - "shape.few_corners": a loop has fewer than three corners that differ;
