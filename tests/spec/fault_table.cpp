@@ -60,6 +60,9 @@ const std::vector<FaultRow>& fault_rows() {
        value("clear_width(3 mm)")},
       {"expression.unknown_unit", value("3 mmm"), 2, 8, "mmm", value("3 mm")},
       {"expression.value_expected", value("3 * * 2"), 2, 10, "'*'"},
+      {"expression.value_without_unit", "[values]\na = 9\n[thing]\nwidth = \"a\"\ndepth = \"a\"\n",
+       2, 5, "values.a has no unit",
+       "[values]\na = \"9 mm\"\n[thing]\nwidth = \"a\"\ndepth = \"a + 9 mm\"\n"},
       {"expression.wrong_argument_count", value("abs(1, 2)"), 2, 6, "2", value("abs(1)")},
       // files
       {"input.bad_name", "[values]\nLeft_Wall = 1", 2, 1, "Left_Wall", "[values]\nleft_wall = 1"},

@@ -103,8 +103,7 @@ std::optional<Spot> Evaluator::State::find_spot(const Declared& in, std::string_
   }
 }
 
-// Order and cycles
-// -------------------------------------------------------------------------------------
+// Order and cycles ------------------------------------------------------------------------------
 
 /// True when `link` is being computed already: reports the way from it back to itself.
 bool Evaluator::State::is_cycle(const Link& link) {
@@ -166,8 +165,7 @@ std::optional<Quantity> Evaluator::State::compute_value(std::string_view name) {
   return result;
 }
 
-// Names
-// ------------------------------------------------------------------------------------------------
+// Names -----------------------------------------------------------------------------------------
 
 Term Evaluator::State::answered(Lookup answer, const Place& place) {
   if (answer.state == Lookup::State::known) return Term::of(answer.quantity);
@@ -299,8 +297,7 @@ std::vector<std::string> Evaluator::State::known_names(const Declared* home) con
   return names;
 }
 
-// The public face
-// --------------------------------------------------------------------------------------
+// The public face -------------------------------------------------------------------------------
 
 Evaluator::Evaluator(const Document& document, Resolvers resolvers)
     : state_(std::make_unique<State>(document, std::move(resolvers))) {}

@@ -108,6 +108,7 @@ struct Evaluator::State {
   Computed read_node(const Spot& spot, const Node& node);
   std::optional<Quantity> number(const Node& node, const Wanted& wanted,
                                  const std::string& expected);
+  bool value_without_unit(std::string_view name, Dimension expected, const Quantity& found);
   std::optional<double> quantity(const Spot& spot, const std::string& path, const Node& node);
   std::optional<double> count(const Spot& spot, const Node& node);
   std::optional<Size> size(const Spot& spot, const std::string& path, const Node& node);

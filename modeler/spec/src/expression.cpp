@@ -79,8 +79,7 @@ class Calculation {
   }
 
  private:
-  // Reading
-  // ------------------------------------------------------------------------------------------
+  // Reading -------------------------------------------------------------------------------------
 
   const Token& now() const { return tokens_[next_]; }
   const Token& ahead(std::size_t count) const {
@@ -93,8 +92,7 @@ class Calculation {
   }
   std::string words(Span at) const { return std::string(text_.substr(at.offset, at.length)); }
 
-  // Reporting
-  // ----------------------------------------------------------------------------------------
+  // Reporting -----------------------------------------------------------------------------------
 
   Finding finding(std::string code, Span at) const {
     Finding result;
@@ -145,8 +143,7 @@ class Calculation {
     return stop("expression.operator_expected", found.at);
   }
 
-  // Expressions
-  // --------------------------------------------------------------------------------------
+  // Expressions ---------------------------------------------------------------------------------
 
   Operand expression(int weakest) {
     if (++*around_.depth > kDeepest) {
@@ -233,8 +230,7 @@ class Calculation {
     return false;
   }
 
-  // Literals
-  // -----------------------------------------------------------------------------------------
+  // Literals ------------------------------------------------------------------------------------
 
   /// `5/8` without spaces, starting `skip` tokens ahead.
   bool is_fraction(std::size_t skip) const {
@@ -340,8 +336,7 @@ class Calculation {
     return number(sign * total + offset, last->dimension, from_to(start, tokens_[next_ - 1].at));
   }
 
-  // Operators
-  // ----------------------------------------------------------------------------------------
+  // Operators -----------------------------------------------------------------------------------
 
   Operand condition_needed(const Operand& found) {
     return fault(finding("expression.condition_needed", found.at), found.at);
@@ -400,8 +395,7 @@ class Calculation {
     return {Term::of(compare(sign.text, a.value, b.value, a.dimension)), at};
   }
 
-  // Words with arguments
-  // -----------------------------------------------------------------------------
+  // Words with arguments ------------------------------------------------------------------------
 
   Operand call(const Token& word) {
     const Span open = take().at;

@@ -114,8 +114,7 @@ void Evaluator::State::wrong_type(const std::string& path, const Node& node,
       std::move(finding).with("found", std::string(node.kind_name())).with("expected", expected));
 }
 
-// Numbers
-// ----------------------------------------------------------------------------------------------
+// Numbers ---------------------------------------------------------------------------------------
 
 std::optional<Quantity> Evaluator::State::number(const Node& node, const Wanted& wanted,
                                                  const std::string& expected) {
@@ -156,6 +155,7 @@ std::optional<Quantity> Evaluator::State::number(const Node& node, const Wanted&
     return std::nullopt;
   }
   if (wanted.dimension && result.quantity.dimension != *wanted.dimension) {
+    if (value_without_unit(*node.text(), *wanted.dimension, result.quantity)) return std::nullopt;
     Finding finding = input_error("expression.dimension", inside(node, {}));
     finding.subjects = {wanted.path};
     finding.with("found", dimension_name(result.quantity.dimension))
@@ -166,6 +166,23 @@ std::optional<Quantity> Evaluator::State::number(const Node& node, const Wanted&
     return std::nullopt;
   }
   return result.quantity;
+}
+
+/// A field that is nothing but the name of a value: when that value only lacks its unit, the fault
+/// lies there, and is told once for all fields that use it.
+bool Evaluator::State::value_without_unit(std::string_view name, Dimension expected,
+                                          const Quantity& found) {
+  const auto entry = value_entries.find(name);
+  if (entry == value_entries.end() || found.dimension != dimension::none) return false;
+  const Node& node = entry->second->value;
+  if (node.text() != nullptr && !plain_number(*node.text())) return false;
+  Finding finding = input_error("expression.value_without_unit", node.place);
+  finding.subjects = {"values." + std::string(name)};
+  report(std::move(finding)
+             .with("key", std::string(name))
+             .with("expected", dimension_name(expected))
+             .with("mended", number_text(found.value) + " " + bare_unit(expected)));
+  return true;
 }
 
 bool Evaluator::State::check_limits(const Spot& spot, const std::string& path, const Place& place,
@@ -232,8 +249,7 @@ std::optional<Size> Evaluator::State::size(const Spot& spot, const std::string& 
   return std::nullopt;
 }
 
-// Words
-// ------------------------------------------------------------------------------------------------
+// Words -----------------------------------------------------------------------------------------
 
 bool Evaluator::State::check_choice(const Spot& spot, const std::string& path, const Node& node) {
   const Field& field = *spot.field;
@@ -281,8 +297,7 @@ std::optional<std::string> Evaluator::State::date(const Spot& spot, const Node& 
   return std::nullopt;
 }
 
-// Lists and tables
-// -------------------------------------------------------------------------------------
+// Lists and tables ------------------------------------------------------------------------------
 
 bool Evaluator::State::check_length(const Spot& spot, const Place& place, std::size_t items) {
   std::size_t least = spot.field->least;
@@ -409,8 +424,7 @@ std::optional<Record> Evaluator::State::read_table(const std::string& path, cons
   return good ? std::optional(std::move(record)) : std::nullopt;
 }
 
-// Fields
-// -----------------------------------------------------------------------------------------------
+// Fields ----------------------------------------------------------------------------------------
 
 Computed Evaluator::State::read_field(const Spot& spot) {
   if (spot.node != nullptr) {
