@@ -173,6 +173,21 @@ TEST_CASE("the box room has the shell that a ruler gives", "[vehicle][bodies]") 
   CHECK(volume_of("vehicle/roof") == Approx(2000.0 * (1800 + 120) * 60));
 }
 
+TEST_CASE("the shell of a van is thick enough and not much thicker", "[vehicle][bodies]") {
+  const Vehicle vehicle = committed_vehicle("long_high");
+  Box all;
+  for (const ConvexPiece& piece : shell_of(vehicle)) all.add(piece.box);
+  // The widest wall point lies at 912 mm on the left and 911 on the right, the roof at 1900. Walls
+  // lean by less than 45 degrees, so a sweep of 60 mm square to them is less than 85 mm sideways.
+  CHECK(all.lo.x == 0);
+  CHECK(all.hi.x == 3700);
+  CHECK(all.hi.y > 912 + 60);
+  CHECK(all.hi.y < 912 + 85);
+  CHECK(all.lo.y > -911 - 85);
+  CHECK(all.hi.z < 1900 + 85);
+  CHECK(all.lo.z == -60);
+}
+
 TEST_CASE("a closed end is a slab behind it", "[vehicle][bodies]") {
   Vehicle vehicle = plain_box();
   vehicle.rear_closed = true;

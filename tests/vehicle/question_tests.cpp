@@ -55,7 +55,7 @@ TEST_CASE("the clear width is never more than any sample, and hardly less than t
   const Vehicle vehicle = committed_vehicle(name);
   CAPTURE(name);
   Dice dice(7);
-  for (int i = 0; i < 40; ++i) {
+  for (int i = 0; i < 25; ++i) {
     Query q{};
     q.x0 = dice(0, vehicle.x_max() - 400);
     q.x1 = q.x0 + dice(20, 380);
@@ -64,16 +64,16 @@ TEST_CASE("the clear width is never more than any sample, and hardly less than t
     CAPTURE(q.x0, q.x1, q.z0, q.z1);
     const auto clear = clear_width(vehicle, q.x0, q.x1, q.z0, q.z1);
     REQUIRE(clear);
-    const double left = sampled_limit(vehicle, VanSide::left, q, 60);
-    const double right = sampled_limit(vehicle, VanSide::right, q, 60);
+    const double left = sampled_limit(vehicle, VanSide::left, q, 40);
+    const double right = sampled_limit(vehicle, VanSide::right, q, 40);
     CHECK(clear->left <= left + 1e-9);
     CHECK(-clear->right <= right + 1e-9);
-    // Walls lean by less than 1 in 3 and samples lie at most 7 mm apart; but a rib or an arch may
+    // Walls lean by less than 1 in 3 and samples lie at most 10 mm apart; but a rib or an arch may
     // reach into the box by less than a sample's step.
     const bool grazed = clear->left < left - 3.0 || -clear->right < right - 3.0;
     if (grazed) {
-      const double edge_left = sampled_limit(vehicle, VanSide::left, q, 800);
-      const double edge_right = sampled_limit(vehicle, VanSide::right, q, 800);
+      const double edge_left = sampled_limit(vehicle, VanSide::left, q, 400);
+      const double edge_right = sampled_limit(vehicle, VanSide::right, q, 400);
       CHECK(clear->left > edge_left - 3.0);
       CHECK(-clear->right > edge_right - 3.0);
     }
@@ -97,9 +97,9 @@ TEST_CASE("in an awkward room the clear width is never more than any sample",
     if (!clear) continue;
     ++answered;
     CAPTURE(q.x0, q.x1, q.z0, q.z1);
-    const double left = sampled_limit(vehicle, VanSide::left, q, 60);
+    const double left = sampled_limit(vehicle, VanSide::left, q, 40);
     CHECK(clear->left <= left + 1e-9);
-    CHECK(clear->left > left - 15.0);  // the walls lean by up to 2 in 1, samples lie 5 mm apart
+    CHECK(clear->left > left - 25.0);  // the walls lean by up to 2 in 1, samples lie 8 mm apart
   }
   CHECK(answered > 5);
 }
@@ -164,6 +164,20 @@ TEST_CASE("a box that leaves the room has no clear width", "[vehicle][questions]
   }
 }
 
+TEST_CASE("a roof that dips between its corners ends the room there", "[vehicle][questions]") {
+  // The roof of a twisted box folds down along the lower diagonal: 1800 mm all along it.
+  Vehicle vehicle;
+  const std::vector<WallPoint> low{{0, 900}, {1800, 900}};
+  const std::vector<WallPoint> high{{0, 900}, {1900, 900}};
+  vehicle.stations = {station(0, low, high), station(1000, high, low)};
+  CHECK(clear_width(vehicle, 490, 510, 1000, 1800));
+  CHECK_FALSE(clear_width(vehicle, 490, 510, 1000, 1801));
+  CHECK(*clear_height(vehicle, 490, 510, -20, 20) == Approx(1800));
+  CHECK(inside_room(vehicle, {500, 0, 1799.9}));
+  CHECK_FALSE(inside_room(vehicle, {500, 0, 1800.1}));
+  CHECK(inside_room(vehicle, {500, 890, 1848}));
+}
+
 TEST_CASE("the clear height is where the room ends above the rectangle", "[vehicle][questions]") {
   const auto name = GENERATE(as<std::string>{}, "long_high", "long_mid", "short_low");
   const Vehicle vehicle = committed_vehicle(name);
@@ -178,7 +192,7 @@ TEST_CASE("the clear height is where the room ends above the rectangle", "[vehic
     return in;
   };
   Dice dice(3);
-  for (int i = 0; i < 60; ++i) {
+  for (int i = 0; i < 30; ++i) {
     const double x0 = dice(0, vehicle.x_max() - 300);
     const double x1 = x0 + dice(0, 290);
     const double y0 = dice(-780, 500);
@@ -186,14 +200,14 @@ TEST_CASE("the clear height is where the room ends above the rectangle", "[vehic
     const auto height = clear_height(vehicle, x0, x1, y0, y1);
     REQUIRE(height);
     double least = 1e9;
-    for (int a = 0; a <= 30; ++a) {
-      for (int b = 0; b <= 30; ++b) {
-        least = std::min(least, ceiling(x0 + (x1 - x0) * a / 30.0, y0 + (y1 - y0) * b / 30.0));
+    for (int a = 0; a <= 15; ++a) {
+      for (int b = 0; b <= 15; ++b) {
+        least = std::min(least, ceiling(x0 + (x1 - x0) * a / 15.0, y0 + (y1 - y0) * b / 15.0));
       }
     }
     CAPTURE(x0, x1, y0, y1);
     CHECK(*height <= least + 1e-6);
-    CHECK(*height > least - 4.0);  // the roof falls by less than 1 in 2 where the samples end
+    CHECK(*height > least - 8.0);  // the roof falls by less than 1 in 2 where the samples end
   }
 }
 
