@@ -96,6 +96,8 @@ std::vector<double> stations(const Layout& layout, const Contents& contents, Vec
     double weight;
   };
   std::vector<Station> found;
+  std::vector<std::pair<double, double>>
+      thin;  // of panels across the axis: their station, their other face
   for (const std::size_t index : contents.made) {
     const Part& part = layout.parts[index];
     if (part.kind == PartKind::hardware) continue;
@@ -107,7 +109,9 @@ std::vector<double> stations(const Layout& layout, const Contents& contents, Vec
     const Vec3 size = box.size();
     const double longest = std::max({size.x, size.y, size.z});
     // What runs along the axis has its ends on others; what stands across it has a position.
-    if (hi - lo > 0.6 * longest && part.kind == PartKind::member) continue;
+    if (hi - lo > 0.6 * longest) continue;
+    if (part.kind == PartKind::panel && hi - lo < 0.2 * longest)
+      thin.emplace_back(upper ? hi : lo, upper ? lo : hi);
     found.push_back({upper ? hi : lo, longest * (part.kind == PartKind::member ? 4.0
                                                  : hi - lo < 0.2 * longest     ? 2.0
                                                                                : 1.0)});

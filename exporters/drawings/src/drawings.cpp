@@ -72,6 +72,19 @@ constexpr AssemblyTry kAssemblyTries[] = {
     {PageSize::a1, 0.05}, {PageSize::a1, 0.02}};
 constexpr std::size_t kLongList = 30;  // rows; longer lists get pages of their own
 
+void add_plan(const PageSet& set, OutputFiles& files) {
+  for (const AssemblyTry& t : {AssemblyTry{PageSize::a3, 0.1},
+                               {PageSize::a3, 0.05},
+                               {PageSize::a2, 0.05},
+                               {PageSize::a3, 0.02},
+                               {PageSize::a2, 0.02}}) {
+    const auto drawing = detail::van_plan(set, t.page, t.scale);
+    if (!drawing || !audit(*drawing).empty()) continue;
+    files.push_back(file(1, "plan", "plan and side elevation of the van", *drawing));
+    return;
+  }
+}
+
 void add_assembly(const PageSet& set, const Module& module, int number, OutputFiles& files) {
   const std::string& title = module.title.empty() ? module.name : module.title;
   std::optional<Drawing> best;
@@ -105,6 +118,7 @@ void add_assembly(const PageSet& set, const Module& module, int number, OutputFi
 OutputFiles drawings(const Layout& layout, const DrawingOptions& options) {
   const PageSet set{layout, options.not_for_cutting, part_types(layout)};
   OutputFiles files;
+  add_plan(set, files);
   int number = 10;
   for (const Module& module : layout.modules) {
     add_assembly(set, module, number, files);

@@ -218,8 +218,9 @@ Table corner_table(const std::vector<CornerMark>& corners, LengthStyle show) {
   return table;
 }
 
-/// A double arrow along the grain, on a free spot of the face.
-bool add_grain(Drawing& d, const ViewPlace& place, bool upwards, double letters) {
+/// A double arrow along the grain, on a free spot of the face, outside of `gone`.
+bool add_grain(Drawing& d, const ViewPlace& place, bool upwards, double letters,
+               const std::vector<Rect>& gone) {
   const std::string text = "GRAIN";
   const double along = text_width(text, letters) + 8.0;
   const double across = letters + 3.0;
@@ -237,6 +238,7 @@ bool add_grain(Drawing& d, const ViewPlace& place, bool upwards, double letters)
   for (const Vec2 spot : spots) {
     const Rect box{spot - half, spot + half};
     if (!is_free(d, box, 1.0)) continue;
+    if (std::ranges::any_of(gone, [&](const Rect& r) { return overlap(box, r); })) continue;
     const Vec2 dir = upwards ? Vec2{0, 1} : Vec2{1, 0};
     const Vec2 middle = upwards ? Vec2{box.hi.x - 0.8, spot.y} : Vec2{spot.x, box.lo.y + 0.8};
     add_line(d, middle - dir * (along / 2), middle + dir * (along / 2), kGroup50.thin());
@@ -247,6 +249,14 @@ bool add_grain(Drawing& d, const ViewPlace& place, bool upwards, double letters)
     return true;
   }
   return false;
+}
+
+/// A point on the outline of a cut that is no edge of the panel.
+Vec2 edge_point(const CutMark& c, const Panel& panel) {
+  const Vec2 m = c.area.centre();
+  if (c.area.hi.x < panel.width() - kSame) return {c.area.hi.x, m.y};
+  if (c.area.lo.x > kSame) return {c.area.lo.x, m.y};
+  return {m.x, c.area.hi.y < panel.height() - kSame ? c.area.hi.y : c.area.lo.y};
 }
 
 void add_position(std::vector<double>& to, double v, double end) {
@@ -340,6 +350,10 @@ std::optional<Drawing> panel_drawing(const PageSet& set, const PartType& type,
   if (beside && column_floor + fit.tables > area.hi.y) return std::nullopt;
   panel = std::move(fit.panel);
   const double scale = smaller_scale(fit.scale, attempt.smaller);
+  // A larger page rather than a panel that is drawn too small to read.
+  const double drawn_size = std::max(panel.width(), panel.height()) * scale;
+  if (attempt.smaller == 0 && attempt.page != PageSize::a2 && scale < 0.5 && drawn_size < 100.0)
+    return std::nullopt;
   block.scale = scale_text(scale);
   Drawing d = open_page(set, attempt.page, block);
   const auto [across, up] = axes_of(panel);
@@ -419,12 +433,19 @@ std::optional<Drawing> panel_drawing(const PageSet& set, const PartType& type,
     c.id = "K" + std::to_string(++number);
     if (!add_label(d, paper(c.area.centre()), c.id, 2.5, 20.0)) return std::nullopt;
   }
-  if (part.stock.grain && !add_grain(d, place, panel.turned, attempt.letters)) return std::nullopt;
+  std::vector<Rect> gone;
+  for (const CutMark& c : panel.cuts) {
+    if (c.through) gone.push_back({paper(c.area.lo), paper(c.area.hi)});
+  }
+  if (part.stock.grain && !add_grain(d, place, panel.turned, attempt.letters, gone))
+    return std::nullopt;
   if (!cuts_tabled) {
     for (std::size_t i = 0; i < panel.cuts.size(); ++i) {
-      const std::string text = cut_text(panel.cuts[i], show);
-      if (!add_callout(d, paper(panel.cuts[i].area.centre()), text, attempt.letters,
-                       kGroup50.thin(), {edge_place.outline}, true)) {
+      const CutMark& c = panel.cuts[i];
+      // An arrow on the edge of what is gone, a dot on what is left.
+      const Vec2 at = paper(c.through ? edge_point(c, panel) : c.area.centre());
+      if (!add_callout(d, at, cut_text(c, show), attempt.letters, kGroup50.thin(),
+                       {edge_place.outline}, !c.through)) {
         return std::nullopt;
       }
     }

@@ -2,9 +2,11 @@
 
 #include "drawings/lettering.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <optional>
 
 namespace ribbay::detail {
 
@@ -94,39 +96,73 @@ ViewPlace place_view(const Rect& picture, double scale, Vec2 corner) {
           axis_map(picture.lo.y, corner.y, scale)};
 }
 
+namespace {
+
+bool segments_meet(Vec2 a, Vec2 b, Vec2 c, Vec2 d) {
+  const auto side = [](Vec2 p, Vec2 q, Vec2 r) { return cross(q - p, r - p); };
+  return side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0;
+}
+
+/// How many lines the segment a-b runs across.
+int lines_crossed(const Drawing& drawing, Vec2 a, Vec2 b) {
+  int count = 0;
+  for (const InkLine& l : drawing.lines) count += segments_meet(a, b, l.a, l.b) ? 1 : 0;
+  return count;
+}
+
+/// A note beside its anchor: leader, short shelf, text.
+struct Callout {
+  InkText note;
+  Vec2 elbow;
+  Vec2 end;
+};
+
+Callout callout_at(Vec2 anchor, double radius, double angle, const std::string& text,
+                   double height) {
+  constexpr double shelf = 2.0;
+  const Vec2 elbow = anchor + Vec2{std::cos(angle), std::sin(angle)} * radius;
+  const double sign = std::cos(angle) >= 0.0 ? 1.0 : -1.0;
+  const Vec2 end = elbow + Vec2{sign * shelf, 0};
+  const double left = sign > 0.0 ? end.x + 0.9 : end.x - 0.9 - text_width(text, height);
+  return {{text, {left, end.y - height / 2}, height}, elbow, end};
+}
+
+}  // namespace
+
 bool add_callout(Drawing& drawing, Vec2 anchor, const std::string& text, double height, Pen pen,
                  const std::vector<Rect>& avoid, bool dot) {
-  constexpr double shelf = 2.0;  // short horizontal piece before the text
-  const double width = text_width(text, height);
-  for (double radius = 6.0; radius < 80.0; radius += 2.0) {
-    for (const int step :
-         {3, 9, 2, 10, 4, 8, 15, 21, 14, 22, 16, 20, 1, 11, 13, 23, 5, 7, 17, 19}) {
-      const double angle = step * std::numbers::pi / 12.0;
-      const Vec2 elbow = anchor + Vec2{std::cos(angle), std::sin(angle)} * radius;
-      const double sign = std::cos(angle) >= 0.0 ? 1.0 : -1.0;
-      const Vec2 end = elbow + Vec2{sign * shelf, 0};
-      const double left = sign > 0.0 ? end.x + 0.9 : end.x - 0.9 - width;
-      const InkText note{text, {left, end.y - height / 2}, height};
-      const Rect box = extent(note);
-      if (!is_free(drawing, box, 0.8) || !is_clear(drawing, anchor, elbow) ||
-          !is_clear(drawing, elbow, end)) {
+  constexpr double per_line =
+      5.0;  // a longer leader is worth this much for each line not crossed, mm
+  std::optional<Callout> best;
+  double least = 80.0;
+  for (double radius = 6.0; radius < least; radius += 2.0) {
+    for (int step = 1; step < 24; ++step) {
+      if (step % 12 == 6) continue;  // straight up or down: the shelf would fold back
+      const Callout c = callout_at(anchor, radius, step * std::numbers::pi / 12.0, text, height);
+      const Rect box = extent(c.note);
+      if (!inside(box, drawing.frame) || crosses(anchor, c.elbow, grown(box, 0.5))) continue;
+      if (std::ranges::any_of(avoid, [&](const Rect& r) { return overlap(box, grown(r, 1.0)); }))
+        continue;
+      const double cost = radius + per_line * (lines_crossed(drawing, anchor, c.elbow) +
+                                               lines_crossed(drawing, c.elbow, c.end));
+      if (cost >= least || !is_clear(drawing, anchor, c.elbow) ||
+          !is_clear(drawing, c.elbow, c.end) || !is_free(drawing, box, 0.8)) {
         continue;
       }
-      bool blocked = crosses(anchor, elbow, grown(box, 0.5));
-      for (const Rect& r : avoid) blocked = blocked || overlap(box, grown(r, 1.0));
-      if (blocked) continue;
-      drawing.texts.push_back(note);
-      add_line(drawing, anchor, elbow, pen);
-      add_line(drawing, elbow, end, pen);
-      if (dot) {
-        add_dot(drawing, anchor);
-      } else {
-        add_arrow(drawing, anchor, normalized(anchor - elbow));
-      }
-      return true;
+      least = cost;
+      best = c;
     }
   }
-  return false;
+  if (!best) return false;
+  drawing.texts.push_back(best->note);
+  add_line(drawing, anchor, best->elbow, pen);
+  add_line(drawing, best->elbow, best->end, pen);
+  if (dot) {
+    add_dot(drawing, anchor);
+  } else {
+    add_arrow(drawing, anchor, normalized(anchor - best->elbow));
+  }
+  return true;
 }
 
 bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height, double reach) {

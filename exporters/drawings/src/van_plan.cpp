@@ -1,0 +1,169 @@
+#include "assembly_drawing.hpp"
+#include "scene.hpp"
+#include "views.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace ribbay::detail {
+
+namespace {
+
+/// A polyline of the vehicle, in van coordinates of one view.
+using Line = std::vector<Vec2>;
+
+/// The inside of the room at the floor, seen from above: up the left wall, back along the right
+/// one.
+Line floor_outline(const Vehicle& van) {
+  Line line;
+  for (const Station& s : van.stations) {
+    if (!s.left.empty()) line.push_back({s.x, s.left.front().half_width});
+  }
+  for (auto s = van.stations.rbegin(); s != van.stations.rend(); ++s) {
+    if (!s->right.empty()) line.push_back({s->x, -s->right.front().half_width});
+  }
+  if (!line.empty()) line.push_back(line.front());
+  return line;
+}
+
+/// Floor, bulkhead, roof and rear end, seen from the side.
+Line side_outline(const Vehicle& van) {
+  Line line;
+  double floor = 0.0;
+  for (const Station& s : van.stations) {
+    if (!s.left.empty()) floor = s.left.front().z;
+    line.push_back({s.x, floor});
+  }
+  for (auto s = van.stations.rbegin(); s != van.stations.rend(); ++s) {
+    double roof = -std::numeric_limits<double>::infinity();
+    for (const WallPoint& p : s->left) roof = std::max(roof, p.z);
+    for (const WallPoint& p : s->right) roof = std::max(roof, p.z);
+    if (std::isfinite(roof)) line.push_back({s->x, roof});
+  }
+  if (!line.empty()) line.push_back(line.front());
+  return line;
+}
+
+Line rectangle_line(Vec2 lo, Vec2 hi) {
+  return {lo, {hi.x, lo.y}, hi, {lo.x, hi.y}, lo};
+}
+
+void draw(Drawing& d, const ViewPlace& place, const Line& line, Pen pen) {
+  for (std::size_t i = 1; i < line.size(); ++i) {
+    add_line(d, {place.x.paper(line[i - 1].x), place.y.paper(line[i - 1].y)},
+             {place.x.paper(line[i].x), place.y.paper(line[i].y)}, pen);
+  }
+}
+
+/// Positions of the modules' ends along the van, without those at its own ends.
+std::vector<double> module_ends(const Layout& layout, const Rect& picture, std::size_t most) {
+  std::vector<double> ends;
+  for (const Module& m : layout.modules) {
+    for (const double x : {m.envelope.lo.x, m.envelope.hi.x}) {
+      if (x > picture.lo.x + 0.5 && x < picture.hi.x - 0.5) ends.push_back(x);
+    }
+  }
+  std::ranges::sort(ends);
+  ends.erase(std::unique(ends.begin(), ends.end(), [](double a, double b) { return b - a < 0.5; }),
+             ends.end());
+  if (ends.size() > most) ends.resize(most);
+  return ends;
+}
+
+}  // namespace
+
+std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale) {
+  const Layout& layout = set.layout;
+  std::vector<std::size_t> parts;
+  Box box;
+  for (std::size_t i = 0; i < layout.parts.size(); ++i) {
+    if (layout.parts[i].kind == PartKind::hardware) continue;
+    parts.push_back(i);
+    box.add(bounds(layout.parts[i]));
+  }
+  if (parts.empty()) return std::nullopt;
+  Line floor;
+  Line wall;
+  if (layout.vehicle) {
+    floor = floor_outline(*layout.vehicle);
+    wall = side_outline(*layout.vehicle);
+  }
+  for (const Vec2 p : floor) box.add(Vec3{p.x, p.y, 0.0});
+  for (const Vec2 p : wall) box.add(Vec3{p.x, 0.0, p.y});
+
+  TitleBlock block = title_block(set);
+  block.title = layout.project.title.empty() ? layout.project.name : layout.project.title;
+  block.subtitle = layout.vehicle ? layout.vehicle->title : "";
+  block.number = document_number(set, "plan");
+  block.type = "Arrangement drawing";
+  block.mass = mass_text(mass_summary(layout).mass_kg);
+  block.scale = scale_text(scale);
+  Drawing d = open_page(set, page, block);
+  const Rect area = usable_area(d, set.not_for_cutting);
+
+  const ViewFrame elevation{{1, 0, 0}, {0, 0, 1}};
+  const ViewFrame plan{{1, 0, 0}, {0, 1, 0}};
+  const Rect front = seen_box(box, elevation);
+  const Rect top = seen_box(box, plan);
+  const DimensionStyle style{.height = 2.5,
+                             .first = 8.0,
+                             .pitch = 6.5,
+                             .pen = kGroup35.thin(),
+                             .show = layout.project.show};
+  const auto most = static_cast<std::size_t>(top.width() * scale / 4.2);
+  const AxisPlan along{ViewSide::bottom, top.lo.x, top.hi.x, true, module_ends(layout, top, most)};
+  const AxisPlan width{ViewSide::left, top.lo.y, top.hi.y, true, {}};
+  const AxisPlan height{ViewSide::left, front.lo.y, front.hi.y, true, {}};
+  const bool first_angle = layout.project.first_angle;
+  const double left = area.lo.x + depth_of(width, style) + 8.0;
+  const double head = area.hi.y - 10.0;
+  // The elevation is the front view: the plan lies below it in first angle, above it in third
+  // angle.
+  const double low = first_angle ? head - (front.height() + top.height()) * scale - 18.0
+                                 : head - (front.height() + top.height()) * scale - 18.0;
+  const ViewPlace plan_place =
+      place_view(top, scale, {left, first_angle ? low : low + front.height() * scale + 18.0});
+  const ViewPlace front_place =
+      place_view(front, scale, {left, first_angle ? low + top.height() * scale + 18.0 : low});
+  for (const ViewPlace* place : {&plan_place, &front_place}) {
+    if (!is_free(d, place->outline, 2.0)) return std::nullopt;
+  }
+
+  const SceneBodies scene = scene_of(layout, parts, scale);
+  std::vector<int> owners;
+  for (const std::size_t part : scene.part) {
+    owners.push_back(static_cast<int>(d.owners.size()));
+    d.owners.push_back(layout.parts[part].id);
+  }
+  const DrawnOptions options{.shortest = 0.3 / scale};
+  add_view(d, visible_lines(scene.bodies, plan, options), plan_place, kGroup35.visible(),
+           kGroup35.hidden(), owners);
+  add_view(d, visible_lines(scene.bodies, elevation, options), front_place, kGroup35.visible(),
+           kGroup35.hidden(), owners);
+  draw(d, plan_place, floor, kGroup35.context());
+  draw(d, front_place, wall, kGroup35.context());
+  if (layout.vehicle) {
+    for (const WheelArch& arch : layout.vehicle->arches) {
+      double outer = 0.0;
+      for (const Vec2 p : floor) outer = std::max(outer, std::abs(p.y));
+      const double sign = arch.side == VanSide::left ? 1.0 : -1.0;
+      const double y0 = std::min(sign * arch.half_width, sign * outer);
+      const double y1 = std::max(sign * arch.half_width, sign * outer);
+      draw(d, plan_place, rectangle_line({arch.from, y0}, {arch.to, y1}), kGroup35.context());
+    }
+  }
+  if (!add_axis_dimensions(d, plan_place, {along, width}, style)) return std::nullopt;
+  if (!add_axis_dimensions(d, front_place, {height}, style)) return std::nullopt;
+  for (const Module& m : layout.modules) {
+    const Vec2 at{plan_place.x.paper(m.envelope.centre().x),
+                  plan_place.y.paper(m.envelope.centre().y)};
+    const std::string& text = m.title.empty() ? m.name : m.title;
+    if (!inside({at, at}, plan_place.outline)) continue;
+    if (!add_callout(d, at, text, 3.5, kGroup35.thin(), {front_place.outline}, true))
+      return std::nullopt;
+  }
+  return d;
+}
+
+}  // namespace ribbay::detail
