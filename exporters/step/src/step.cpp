@@ -186,6 +186,8 @@ void prepare_kernel() {
   Interface_Static::SetCVal("write.step.schema", "AP242DIS");
   Interface_Static::SetCVal("write.step.unit", "MM");
   Interface_Static::SetIVal("write.step.assembly", 1);
+  Interface_Static::SetIVal("write.surfacecurve.mode",
+                            0);  // curves in the faces: readers find them
 }
 
 std::mutex one_writer_at_a_time;
