@@ -10,7 +10,7 @@ build: setup build/build.ninja
 # The demo van, and the same project in a shorter van.
 demo: build
 	$(RIBBAY) build params/marsh/marsh.toml
-	$(RIBBAY) build params/marsh/marsh.toml --set project.vehicle=../vehicles/long_mid.toml --out outputs/marsh_long_mid
+	$(RIBBAY) build params/marsh/marsh.toml --set project.vehicle=params/vehicles/long_mid.toml --out outputs/marsh_long_mid
 
 test: setup-test build/build.ninja
 	cmake --build build --parallel $(JOBS)

@@ -413,6 +413,7 @@ Built<std::optional<Inputs>> read_inputs(const std::string& path,
     findings.insert(findings.end(), more.begin(), more.end());
     return {std::nullopt, std::move(findings)};
   }
+  inputs.vehicle_name = std::filesystem::path(*vehicle).stem().string();
   inputs.vehicle = take(load_document(*vehicle, {}, read), findings);
   if (has_errors(findings)) return {std::nullopt, std::move(findings)};
   return {std::move(inputs), std::move(findings)};

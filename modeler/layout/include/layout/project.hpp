@@ -14,6 +14,7 @@ namespace ribbay {
 struct Inputs {
   Document project;
   Document vehicle;
+  std::string vehicle_name;  ///< the vehicle file's name without folder and ending
 };
 
 /// Reads a project file, its includes and the vehicle file it names.
