@@ -428,6 +428,7 @@ Built<std::optional<Layout>> lay_out(const Inputs& inputs) {
     findings.insert(findings.end(), vehicle.error().begin(), vehicle.error().end());
     return {std::nullopt, std::move(findings)};
   }
+  vehicle->key = inputs.vehicle_name;
   auto planned = Planner(inputs.project, std::make_shared<const Vehicle>(std::move(*vehicle)),
                          std::move(catalogue))
                      .run();
