@@ -53,7 +53,7 @@ std::vector<Field> galley_fields() {
       length_field("toe_height")
           .otherwise("80 mm")
           .at_least(0)
-          .means("height of the toe space under the bottom boards; 0 for none"),
+          .means("height of the toe space under the bottom boards, at least 20 mm; 0 for none"),
       length_field("toe_depth")
           .otherwise("50 mm")
           .at_least(0)
@@ -110,7 +110,9 @@ bool large_enough(const ModuleRequest& request, const GalleyPlan& plan, Workshop
                                  request.size.y);
   const bool low = too_small("height", plan.floor + kStretcher + (request.size.z - plan.ceiling),
                              request.size.z);
-  return !shallow && !low;
+  constexpr double least_toe = 20.0;  // takes a screw
+  const bool no_toe = plan.toe_height > 0.0 && too_small("toe_height", least_toe, plan.toe_height);
+  return !shallow && !low && !no_toe;
 }
 
 /// A column has exactly one of drawers, door and open; shelves do not go with drawers.

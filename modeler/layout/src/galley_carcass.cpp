@@ -8,8 +8,12 @@ namespace {
 /// How far a cleat reaches back from the filler that is screwed to its edge (common practice, no
 /// source).
 constexpr double kCleat = 60.0;
-/// Columns narrower than this get one screw where wider ones get two (common practice, no source).
+/// Backs of columns narrower than this get one screw where wider ones get two (common practice, no
+/// source).
 constexpr double kNarrow = 200.0;
+
+/// Toe boards lower than this get one row of screws (common practice, no source).
+constexpr double kLowToe = 40.0;
 
 /// Columns whose boards are shared, from one spacer to the next; the stretchers run through all of
 /// them.
@@ -60,8 +64,9 @@ Board upright(const GalleyWork& work, const std::string& name, const std::string
 void house_column(const GalleyWork& work, Board& board, double lo, double hi) {
   const GalleyPlan& plan = work.plan;
   const double rear = work.request.size.y + kPast;
+  const double under = plan.toe_height > 0.0 ? plan.toe_height : -kPast;
   board.cuts.push_back(
-      {{{lo, plan.carcass_front - kPast, plan.toe_height}, {hi, rear, plan.floor}}, CutRole::dado});
+      {{{lo, plan.carcass_front - kPast, under}, {hi, rear, plan.floor}}, CutRole::dado});
   board.cuts.push_back(
       {{{lo, plan.back_face, -kPast}, {hi, rear, plan.carcass_top + kPast}}, CutRole::rebate});
 }
@@ -184,9 +189,8 @@ void add_stretchers(const GalleyWork& work, const Run& run) {
   }
 }
 
-/// Where screws along a column's width go, at `part` of it from either side, or one in the middle.
+/// Where screws along a column's width go, at `part` of it from either side.
 std::vector<double> along_opening(const GalleyColumn& column, double part) {
-  if (column.opening() < kNarrow) return {(column.left + column.right) / 2};
   return {column.left + part * column.opening(), column.right - part * column.opening()};
 }
 
@@ -211,7 +215,10 @@ void add_back(const GalleyWork& work, const GalleyColumn& column, const Run& run
        {std::tuple{".screw.bottom_", "bottom." + column.key, plan.toe_height + half},
         std::tuple{".screw.top_", stretcher, plan.ceiling + half}}) {
     std::vector<std::string> screws;
-    for (const double x : along_opening(column, 1.0 / 3)) {
+    const std::vector<double> at = column.opening() < kNarrow
+                                       ? std::vector{(column.left + column.right) / 2}
+                                       : along_opening(column, 1.0 / 3);
+    for (const double x : at) {
       screws.push_back(work.joinery.screw({.name = name + place + std::to_string(screws.size() + 1),
                                            .field = "screw",
                                            .at = {x, rear, z},
@@ -236,11 +243,13 @@ void add_toe_board(const GalleyWork& work) {
        .along = {1, 0, 0},
        .cuts = {},
        .holes = {}});
+  const std::vector<double> heights =
+      plan.toe_height < kLowToe ? std::vector{0.5} : std::vector{0.25, 0.75};
   const auto fix_to = [&](const std::string& board) {
     std::vector<std::string> screws;
-    for (const double part : {0.25, 0.75}) {
+    for (const double part : heights) {
       screws.push_back(work.joinery.screw(
-          {.name = "toe.screw." + board + (part < 0.5 ? "_1" : "_2"),
+          {.name = "toe.screw." + board + "_" + std::to_string(screws.size() + 1),
            .field = "screw",
            .at = {work.joinery.board(board).box.centre().x, y, part * plan.toe_height},
            .direction = {0, 1, 0},

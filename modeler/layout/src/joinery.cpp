@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 namespace ribbay::detail {
 
@@ -23,6 +24,21 @@ std::pair<double, double> crossing(const Box& box, Vec3 at, Vec3 direction) {
   const double a = dot(box.lo - at, direction);
   const double b = dot(box.hi - at, direction);
   return std::minmax({a, b});
+}
+
+/// Puts cuts and holes in the order of their places along and across the board: boards that are
+/// alike are then described alike, whichever way they are turned.
+void sort_work(Board& board) {
+  const auto along = [&board](Vec3 p) {
+    const Vec3 across = cross(board.normal, board.along);
+    return std::tuple{std::round(dot(p, board.along) / kPrinted),
+                      std::round(dot(p, across) / kPrinted),
+                      std::round(dot(p, board.normal) / kPrinted)};
+  };
+  std::ranges::stable_sort(board.cuts, {}, [&](const BoxCut& cut) {
+    return std::tuple{cut.role, along(cut.box.centre())};
+  });
+  std::ranges::stable_sort(board.holes, {}, [&](const Hole& hole) { return along(hole.at); });
 }
 
 }  // namespace
@@ -117,7 +133,10 @@ void Joinery::join(const std::string& kind, const std::string& a, const std::str
 }
 
 void Joinery::finish() {
-  for (const auto& [name, board] : boards_) shop_.add(board);
+  for (auto& [name, board] : boards_) {
+    sort_work(board);
+    shop_.add(board);
+  }
   for (auto& [key, misfit] : misfits_) shop_.find(std::move(misfit.finding));
   boards_.clear();
   misfits_.clear();
