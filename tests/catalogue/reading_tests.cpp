@@ -158,6 +158,8 @@ TEST_CASE("each fault of a catalogue file is told with its place", "[catalogue][
   };
   const auto row = GENERATE(values<Row>({
       {"catalogue.cells", "core_bore = 6.8", "core_bore = 6.8\ncell = 30"},
+      {"catalogue.cells", "core_bore = 6.8", "cell = 1"},
+      {"input.too_big", "nominal = 18", "nominal = 1e300"},
       {"catalogue.colour", "colour = \"#c0c8d0\"", "colour = \"grey\""},
       {"catalogue.colour", "mass = 12", "mass = 12\ncolour = \"#12345g\""},
       {"catalogue.empty_box", "box.body = { at = [0, 0, 0], size = [300, 200, 150] }",

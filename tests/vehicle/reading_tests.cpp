@@ -206,6 +206,7 @@ TEST_CASE("each fault of a vehicle file is told with its place", "[vehicle][read
       {"vehicle.which_widths", "both = [860, 890, 610]", "left = [860, 890, 610]"},
       {"vehicle.which_widths", "left = [850, 880, 600]", "both = [850, 880, 600]"},
       {"vehicle.width_count", "left = [850, 880, 600]", "left = [850, 880]"},
+      {"input.too_big", "x = \"3 m\"", "x = 1e300"},
       {"input.too_small", "right = [840, 870, 590]", "right = [840, -870, 590]"},
       {"input.unknown_key", "half_width = 650", "halfwidth = 650"},
       {"input.unknown_table", "[axle.front]", "[axel.front]"},
@@ -234,6 +235,17 @@ TEST_CASE("a table where named tables belong is told", "[vehicle][reading]") {
       read_text(std::string("rib = 3\n") + replaced(kSound, "[rib.bow]", "[joist.q]"));
   REQUIRE_FALSE(vehicle);
   CHECK(std::ranges::count(vehicle.error(), "vehicle.not_tables", &Finding::code) == 1);
+}
+
+TEST_CASE("a file with more tables than any van needs is refused at once", "[vehicle][reading]") {
+  std::string text = kSound;
+  for (int i = 0; i < 101; ++i) {
+    text += "[rib.r" + std::to_string(i) +
+            "]\nside = \"left\"\nx = 500\nwidth = 1\ndepth = 1\nto = 9\n";
+  }
+  const auto vehicle = read_text(text);
+  REQUIRE_FALSE(vehicle);
+  CHECK(std::ranges::count(vehicle.error(), "vehicle.too_many", &Finding::code) == 1);
 }
 
 TEST_CASE("all faults of a file are told at once, and none twice", "[vehicle][reading]") {

@@ -17,6 +17,9 @@ constexpr double kMassShare = 0.02;
 
 constexpr double kMetre = 1000.0;
 
+/// Cells of a slotted profile along one side, at most: a stated limit, wider ones are not drawn.
+constexpr double kMostCells = 12.0;
+
 /// Which of the fields that depend on the family each family must have and may have.
 struct FamilyFields {
   std::string_view name;
@@ -125,11 +128,12 @@ class ProfileReader {
     return false;
   }
 
-  /// How many cells make up `size`; reports when it is no whole number.
+  /// How many cells make up a size; reports when it is no whole number or too large.
   int cells(std::string_view field, double cell) {
     const double size = record_.number(field);
     const double count = std::round(size / cell);
-    if (count >= 1.0 && std::abs(size - count * cell) < kContact) return static_cast<int>(count);
+    if (count >= 1.0 && count <= kMostCells && std::abs(size - count * cell) < kContact)
+      return static_cast<int>(count);
     report("catalogue.cells", record_.place(field))
         .with("field", std::string(field))
         .with("size", size, Unit::mm)

@@ -24,11 +24,17 @@ SchemaPtr entry_schema(std::string name, std::string meaning, std::vector<Field>
       Schema{std::move(name), std::move(meaning), std::move(fields)});
 }
 
+/// Longer than any stock: a stated limit that keeps absurd sizes out of the geometry.
+constexpr double kLongest = 100'000.0;
+
 FieldMaker positive(std::string name) {
-  return length_field(std::move(name)).above(0);
+  return length_field(std::move(name)).above(0).at_most(kLongest);
 }
 FieldMaker optional_radius(std::string name) {
-  return length_field(std::move(name)).at_least(0);
+  return length_field(std::move(name)).at_least(0).at_most(kLongest);
+}
+FieldMaker point(std::string name) {
+  return vector_field(std::move(name)).at_least(-kLongest).at_most(kLongest);
 }
 FieldMaker mass() {
   return mass_field("mass").at_least(0);
@@ -81,7 +87,10 @@ SchemaPtr profile_schema() {
               "Size of the square cells of a slotted profile; otherwise its smaller size."),
           table_field("slot", slot_fields()).means("The slots of a slotted profile."),
           positive("core_bore").means("Hole in the middle of each cell that takes an end thread."),
-          lengths_field("stock_lengths").above(0).means("Lengths in which it is sold."),
+          lengths_field("stock_lengths")
+              .above(0)
+              .at_most(kLongest)
+              .means("Lengths in which it is sold."),
           mass_field("metre_mass")
               .above(0)
               .means("Published mass of one metre; the section is checked against it."),
@@ -129,9 +138,13 @@ SchemaPtr hinge_schema() {
           positive("cup_depth").needed().means("Of the cup in the door."),
           positive("cup_edge").needed().means("Middle of the cup from the door's edge."),
           length_field("axis_inset")
+              .at_least(-kLongest)
+              .at_most(kLongest)
               .needed()
               .means("Turning axis from the door's hinge edge, towards the middle of the door."),
           length_field("axis_out")
+              .at_least(-kLongest)
+              .at_most(kLongest)
               .needed()
               .means("Turning axis in front of the door's outer face; negative: behind it."),
           mass().needed().means("Mass of one hinge with its plate."),
@@ -221,13 +234,13 @@ SchemaPtr equipment_schema() {
           mass().needed().means("Mass, full where it holds a liquid."),
           keyed_field("box",
                       {
-                          vector_field("at").needed().means("Lowest corner: left, front, bottom."),
-                          vector_field("size").needed().means("Width, depth, height."),
+                          point("at").needed().means("Lowest corner: left, front, bottom."),
+                          point("size").needed().means("Width, depth, height."),
                       })
               .needed()
               .items(1, 50)
               .means("The boxes that make its body; the first begins at 0, 0, 0."),
-          list_field("feet", {vector_field("at").needed().means("Where the foot stands.")})
+          list_field("feet", {point("at").needed().means("Where the foot stands.")})
               .items(0, 50)
               .means("Points it stands on; otherwise its whole underside."),
           table_field("air", air_fields()).means("Free air it needs around it."),
@@ -237,7 +250,7 @@ SchemaPtr equipment_schema() {
                           choice_field("kind", {"water", "waste", "gas", "air", "exhaust", "cable"})
                               .needed()
                               .means("What goes through it."),
-                          vector_field("at").needed().means("Its middle."),
+                          point("at").needed().means("Its middle."),
                           choice_field("out", detail::face_names())
                               .needed()
                               .means("The face it leaves through."),

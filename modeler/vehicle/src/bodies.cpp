@@ -182,17 +182,18 @@ Pieces rib_pieces(const Vehicle& vehicle, const Rib& rib) {
   const double depth = protrusion(vehicle, rib);
   if (depth <= 0.0) return pieces;
   const Vec3 inward{0, -sign(rib.side) * depth, 0};
-  for (std::size_t span = 0; span < span_count(vehicle); ++span) {
+  const double from = rib.x - rib.width / 2.0;
+  const double to = rib.x + rib.width / 2.0;
+  each_span(vehicle, from, to, [&](std::size_t span, double, double) {
     const Strip wall = strip(vehicle, rib.side, span);
     for (std::size_t k = 0; k + 1 < wall.size(); ++k) {
       const Triangle t = wall_triangle(wall, rib.side, k);
-      const Polygon3 part = without_repeats(clipped(
-          clipped({t.begin(), t.end()}, 0, rib.x - rib.width / 2.0, rib.x + rib.width / 2.0), 2,
-          rib.from, rib.to));
+      const Polygon3 part =
+          without_repeats(clipped(clipped({t.begin(), t.end()}, 0, from, to), 2, rib.from, rib.to));
       // A sliver of less than 0.001 mm2 seen from the side holds nothing that could be hit.
       if (part.size() >= 3 && projected_area(part) > 1e-3) pieces.push_back(swept(part, inward));
     }
-  }
+  });
   return pieces;
 }
 

@@ -20,6 +20,9 @@ struct Named {
 /// Stations closer than this are one cross-section measured twice.
 constexpr double kLeastSpan = 1.0;
 
+/// More of one kind than any van has; a stated limit for hostile files.
+constexpr std::size_t kMostTables = 100;
+
 class VehicleReader {
  public:
   explicit VehicleReader(const Document& document)
@@ -82,6 +85,12 @@ class VehicleReader {
     if (node == nullptr) return result;
     if (node->table() == nullptr) {
       report("vehicle.not_tables", node->place, table);
+      return result;
+    }
+    if (node->table()->size() > kMostTables) {
+      report("vehicle.too_many", node->place, table)
+          .with("count", static_cast<double>(node->table()->size()), Unit::count)
+          .with("limit", static_cast<double>(kMostTables), Unit::count);
       return result;
     }
     for (const Entry& entry : *node->table()) {
