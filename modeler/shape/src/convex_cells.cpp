@@ -266,18 +266,16 @@ class Merger {
     return true;
   }
 
+  static Ring rotated(Ring ring, int first) {
+    std::ranges::rotate(ring, std::ranges::find(ring, first));
+    return ring;
+  }
+
   /// The ring around both, without the corners that end up inside.
   static Ring joined(const Ring& left, const Ring& right, int a, int b) {
-    Ring ring;
-    const auto from_b = std::ranges::find(left, b);
-    ring.insert(ring.end(), from_b, left.end());
-    ring.insert(ring.end(), left.begin(), from_b);  // b ... a
-    auto from_a = std::ranges::find(right, a);
-    if (++from_a == right.end()) from_a = right.begin();
-    for (; *from_a != b;) {
-      ring.push_back(*from_a);
-      if (++from_a == right.end()) from_a = right.begin();
-    }
+    Ring ring = rotated(left, b);          // b ... a
+    const Ring other = rotated(right, a);  // a ... b
+    ring.insert(ring.end(), other.begin() + 1, other.end() - 1);
     // The two may share more than the seam: take out the way there and back again.
     for (std::size_t i = 0; i < ring.size() && ring.size() > 3;) {
       const std::size_t n = ring.size();

@@ -29,6 +29,7 @@ struct PieceOptions {
 /// Divides `shape` into convex pieces that together cover it: outer arcs are covered from outside,
 /// holes from inside, so they never under-cover. Bores are filled: a fastener is not checked
 /// against its host. Outlines are snapped to kGrid first. The order is fixed by the shape alone.
+/// Precondition: the section and the outlines of the cuts are free of fault().
 Pieces pieces(const Shape& shape, const PieceOptions& options = {});
 
 /// The piece moved by `frame`.
