@@ -436,6 +436,9 @@ TEST_CASE("no two parts of a galley overlap", "[layout][galley]") {
         "module.galley.columns.third.drawers=[\"1 share\", \"1 share\"]",
         "module.galley.columns.fourth.width=250mm",
         "module.galley.columns.fourth.drawers=[\"1 share\", \"1 share\"]"},
+       // Hinges and shelf pins on both faces of a divider.
+       {"module.galley.width=1300mm", "module.galley.columns.third.width=300mm",
+        "module.galley.columns.third.door=left", "module.galley.columns.third.shelves=300mm"},
        {"module.galley.height=1100mm", "module.galley.columns.third.width=180 mm",
         "module.galley.columns.third.open=true", "module.galley.columns.first.width=1 share"}}));
   CAPTURE(overrides);
