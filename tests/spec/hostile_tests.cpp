@@ -1,6 +1,6 @@
 #include "files.hpp"
 
-#include <chrono>
+#include <ctime>
 #include <random>
 #include <sstream>
 
@@ -33,10 +33,11 @@ size = 'lining * 2'
   return text;
 }
 
+/// Processor time, since other programs run beside a test.
 double seconds_for(const std::string& text, Findings* faults) {
-  const auto start = std::chrono::steady_clock::now();
+  const std::clock_t start = std::clock();
   *faults = faults_of(load(text));
-  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+  return static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
 }
 
 std::string repeated(std::string_view part, std::size_t count) {
@@ -65,7 +66,7 @@ TEST_CASE("thousands of mutated files end in findings, never in a crash or a han
       "self.",  "\xFF", "\xC3",   "\0x", "lining", "1/0", "nan",   "inf", "99999999999999999999",
       "\\u0000"};
   std::size_t faulty = 0;
-  const auto start = std::chrono::steady_clock::now();
+  const std::clock_t start = std::clock();
   constexpr int kFiles = 5000;
   for (int i = 0; i < kFiles; ++i) {
     std::string text = good_file();
@@ -101,7 +102,7 @@ TEST_CASE("thousands of mutated files end in findings, never in a crash or a han
     }
   }
   CHECK(faulty > kFiles / 2);
-  CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(60));
+  CHECK(static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC < 60.0);
 }
 
 TEST_CASE("random bytes are no parameter file", "[spec][hostile]") {
