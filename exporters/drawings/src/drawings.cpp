@@ -76,8 +76,8 @@ void add_plan(const PageSet& set, OutputFiles& files) {
   for (const AssemblyTry& t : {AssemblyTry{PageSize::a3, 0.1},
                                {PageSize::a3, 0.05},
                                {PageSize::a2, 0.05},
-                               {PageSize::a3, 0.02},
-                               {PageSize::a2, 0.02}}) {
+                               {PageSize::a1, 0.05},
+                               {PageSize::a3, 0.02}}) {
     const auto drawing = detail::van_plan(set, t.page, t.scale);
     if (!drawing || !audit(*drawing).empty()) continue;
     files.push_back(file(1, "plan", "plan and side elevation of the van", *drawing));

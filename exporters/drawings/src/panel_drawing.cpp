@@ -352,7 +352,7 @@ std::optional<Drawing> panel_drawing(const PageSet& set, const PartType& type,
   const double scale = smaller_scale(fit.scale, attempt.smaller);
   // A larger page rather than a panel that is drawn too small to read.
   const double drawn_size = std::max(panel.width(), panel.height()) * scale;
-  if (attempt.smaller == 0 && attempt.page != PageSize::a2 && scale < 0.5 && drawn_size < 100.0)
+  if (attempt.smaller == 0 && attempt.page != PageSize::a2 && scale < 0.5 && drawn_size < 90.0)
     return std::nullopt;
   block.scale = scale_text(scale);
   Drawing d = open_page(set, attempt.page, block);

@@ -117,15 +117,17 @@ std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale)
   const AxisPlan height{ViewSide::left, front.lo.y, front.hi.y, true, {}};
   const bool first_angle = layout.project.first_angle;
   const double left = area.lo.x + depth_of(width, style) + 8.0;
-  const double head = area.hi.y - 10.0;
+  const double head = area.hi.y - 6.0;
   // The elevation is the front view: the plan lies below it in first angle, above it in third
   // angle.
-  const double low = first_angle ? head - (front.height() + top.height()) * scale - 18.0
-                                 : head - (front.height() + top.height()) * scale - 18.0;
-  const ViewPlace plan_place =
-      place_view(top, scale, {left, first_angle ? low : low + front.height() * scale + 18.0});
+  const double gap = 12.0;
+  const double low = head - (front.height() + top.height()) * scale - gap -
+                     (first_angle ? 0.0 : depth_of(along, style));
+  const ViewPlace plan_place = place_view(
+      top, scale,
+      {left, first_angle ? low : low + front.height() * scale + gap + depth_of(along, style)});
   const ViewPlace front_place =
-      place_view(front, scale, {left, first_angle ? low + top.height() * scale + 18.0 : low});
+      place_view(front, scale, {left, first_angle ? low + top.height() * scale + gap : low});
   for (const ViewPlace* place : {&plan_place, &front_place}) {
     if (!is_free(d, place->outline, 2.0)) return std::nullopt;
   }
@@ -155,13 +157,18 @@ std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale)
   }
   if (!add_axis_dimensions(d, plan_place, {along, width}, style)) return std::nullopt;
   if (!add_axis_dimensions(d, front_place, {height}, style)) return std::nullopt;
+  // A name must not cover the spot that another one points at.
+  std::vector<Rect> avoid{front_place.outline};
+  std::vector<std::pair<Vec2, std::string>> names;
   for (const Module& m : layout.modules) {
     const Vec2 at{plan_place.x.paper(m.envelope.centre().x),
                   plan_place.y.paper(m.envelope.centre().y)};
-    const std::string& text = m.title.empty() ? m.name : m.title;
     if (!inside({at, at}, plan_place.outline)) continue;
-    if (!add_callout(d, at, text, 3.5, kGroup35.thin(), {front_place.outline}, true))
-      return std::nullopt;
+    names.emplace_back(at, m.title.empty() ? m.name : m.title);
+    avoid.push_back(grown({at, at}, 2.0));
+  }
+  for (const auto& [at, text] : names) {
+    if (!add_callout(d, at, text, 3.5, kGroup35.thin(), avoid, true)) return std::nullopt;
   }
   return d;
 }

@@ -134,8 +134,8 @@ bool add_callout(Drawing& drawing, Vec2 anchor, const std::string& text, double 
   constexpr double per_line =
       5.0;  // a longer leader is worth this much for each line not crossed, mm
   std::optional<Callout> best;
-  double least = 80.0;
-  for (double radius = 6.0; radius < least; radius += 2.0) {
+  double least = 200.0;
+  for (double radius = 6.0; radius < std::min(least, 90.0); radius += 2.0) {
     for (int step = 1; step < 24; ++step) {
       if (step % 12 == 6) continue;  // straight up or down: the shelf would fold back
       const Callout c = callout_at(anchor, radius, step * std::numbers::pi / 12.0, text, height);

@@ -27,7 +27,7 @@ void add_view(Drawing& drawing, const Drawn& drawn, const ViewPlace& place, Pen 
 ViewPlace place_view(const Rect& picture, double scale, Vec2 corner);
 
 /// A note with a leader that ends at `anchor`: looks for the nearest free spot. `avoid` is kept
-/// free of the text. Returns false when there is none within 80 mm.
+/// free of the text. Returns false when there is none.
 bool add_callout(Drawing& drawing, Vec2 anchor, const std::string& text, double height, Pen pen,
                  const std::vector<Rect>& avoid = {}, bool dot = false);
 
