@@ -455,9 +455,37 @@ TEST_CASE("a door turns until it meets something", "[clearance][motion]") {
   const Finding finding = only(result, "clearance.motion");
   CHECK(number(finding, "measured") == Approx(std::asin(300.01 / 450) * 180 / kPi).margin(1e-5));
   CHECK(number(finding, "required") == Approx(90.0));
+  CHECK(result.motions[0].shift == 0.0);
   layout.parts[1].frame.origin.y = 800;  // the door, with the bench behind it now
   layout.motions[0].origin.y = 800;
   CHECK(check_clearance(layout).findings.empty());
+}
+
+TEST_CASE("a door learns how far to shift past what it hits", "[clearance][motion]") {
+  // The outer edge of the door runs on a circle of radius sqrt(450^2 + 18^2); the fridge's corner
+  // at (400, 100) must be outside of it: the hinge moves until sqrt((400 + s)^2 + 100^2) is that
+  // radius.
+  Layout layout = layout_of({box_part("locker/door", {0, -18, 0}, {450, 0, 700}),
+                             equipment_box("fridge/body", {400, 100, 0}, {800, 600, 850})});
+  Motion motion;
+  motion.id = "locker/door";
+  motion.kind = MotionKind::rotation;
+  motion.parts = {"locker/door"};
+  motion.axis = {0, 0, 1};
+  motion.travel = motion.required = 1.9;
+  motion.gives_way = "locker.filler";
+  layout.motions = {motion};
+  const ClearanceResult result = check_clearance(layout);
+  REQUIRE(result.motions[0].blocked);
+  const double expected = std::sqrt(450.0 * 450 + 18 * 18 - 100 * 100) - 400;
+  CHECK(result.motions[0].shift == Approx(expected).margin(0.02));
+  // It is enough, and 0.03 mm less is not.
+  for (const double less : {0.0, 0.03}) {
+    Layout shifted = layout;
+    const double by = result.motions[0].shift - less;
+    shifted.parts[1].frame.origin.x = shifted.motions[0].origin.x = -by;
+    CHECK(check_clearance(shifted).motions[0].blocked == (less > 0.0));
+  }
 }
 
 TEST_CASE("a round post stops a drawer where its true shape stands", "[clearance][motion]") {

@@ -140,6 +140,20 @@ TEST_CASE("a warped wedge given with both diagonals is measured as its hull", "[
   CHECK(overlap(both, both).volume == Approx(volume(clean)).epsilon(1e-9));
 }
 
+TEST_CASE("flat sides given as triangles on both diagonals count once", "[separation]") {
+  ConvexPiece both = unit_box();
+  both.faces.clear();
+  for (const std::vector<int>& face : unit_box().faces) {
+    REQUIRE(face.size() == 4);
+    both.faces.push_back({face[0], face[1], face[2]});
+    both.faces.push_back({face[0], face[2], face[3]});
+    both.faces.push_back({face[1], face[2], face[3]});
+    both.faces.push_back({face[1], face[3], face[0]});
+  }
+  CHECK(overlap(both, both).volume == Approx(100.0 * 60 * 40).epsilon(1e-9));
+  CHECK(overlap(both, block({90, -10, 30}, {130, 20, 90})).volume == Approx(2000.0).epsilon(1e-9));
+}
+
 TEST_CASE("a shift of everything by 10 m changes nothing", "[separation]") {
   scenes::Dice dice(11);
   for (int i = 0; i < 200; ++i) {

@@ -2,7 +2,7 @@
 #include "clearance/clearance.hpp"
 #include "scenes.hpp"
 
-#include <chrono>
+#include <ctime>
 #include <iostream>
 
 using namespace ribbay;
@@ -92,11 +92,11 @@ Layout full_van() {
 TEST_CASE("speed of all checks of a full van", "[.speed]") {
   const Layout layout = full_van();
   for (const int jobs : {1, 1, 1, 2}) {
-    const auto start = std::chrono::steady_clock::now();
+    const std::clock_t start = std::clock();
     const ClearanceResult result = check_clearance(layout, jobs);
-    const std::chrono::duration<double, std::milli> took = std::chrono::steady_clock::now() - start;
+    const double took = 1e3 * static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
     std::cout << "jobs " << jobs << ": " << result.bodies << " bodies, " << result.pieces
               << " pieces, " << result.pairs << " pairs, " << result.motions.size() << " motions, "
-              << result.findings.size() << " findings: " << took.count() << " ms\n";
+              << result.findings.size() << " findings: " << took << " ms of processor time\n";
   }
 }

@@ -205,30 +205,99 @@ ConvexPiece swept_piece(const ConvexPiece& piece, Vec3 direction, double travel)
   return swept;
 }
 
-/// The smallest shift of the movers to one side that lets them travel all the way past everything
-/// they hit before `required`; 0 when a drawer's way is upright, or when the motion turns: there
-/// one number for the parameter does not follow from a shift.
-double sideways_shift(const Scene& scene, const Movers& movers,
-                      const std::vector<std::size_t>& obstacles, const Motion& motion) {
+/// The bodies that stop the motion before `required`.
+std::vector<std::size_t> blockers(const Scene& scene, const Movers& movers,
+                                  const std::vector<std::size_t>& obstacles, const Motion& motion) {
+  std::vector<std::size_t> found;
+  std::ranges::copy_if(obstacles, std::back_inserter(found), [&](std::size_t k) {
+    for (std::size_t m = 0; m < movers.bodies.size(); ++m) {
+      if (exempt(scene, movers.bodies[m], k)) continue;
+      if (hit(scene, movers, m, k, motion, motion.required)) return true;
+    }
+    return false;
+  });
+  return found;
+}
+
+/// Level, and across the travel of a drawer; along the width of a door; along the axis of a flap.
+Vec3 sideways(const Scene& scene, const Movers& movers, const Motion& motion) {
   const Vec3 across = cross(Vec3{0, 0, 1}, motion.axis);
-  if (turns(motion) || length(across) < 0.5) return 0.0;
-  const Vec3 side = normalized(across);
+  if (!turns(motion)) return length(across) > 1e-6 ? normalized(across) : Vec3{1, 0, 0};
+  if (length(across) > 0.5) return motion.axis;
+  Box closed;
+  for (const std::size_t m : movers.bodies) closed.add(scene.bodies[m].box);
+  return closed.size().x >= closed.size().y ? Vec3{1, 0, 0} : Vec3{0, 1, 0};
+}
+
+/// Whether the movers, shifted by `by` together with their turning axis, pass all blockers.
+bool passes(const Scene& scene, const Movers& movers, const std::vector<std::size_t>& blocking,
+            Motion motion, Vec3 by) {
+  motion.origin = motion.origin + by;
+  for (const std::size_t m : movers.bodies) {
+    Pieces there;
+    std::vector<Box> swept;
+    for (const ConvexPiece& piece : scene.bodies[m].pieces) {
+      there.push_back(moved(piece, by));
+      swept.push_back(swept_box(there.back(), motion, motion.travel));
+    }
+    for (const std::size_t k : blocking) {
+      const Body& b = scene.bodies[k];
+      if (exempt(scene, m, k)) continue;
+      if (meet(there, swept, b.pieces, b.box, motion, motion.travel).least != kNever) return false;
+    }
+  }
+  return true;
+}
+
+/// The shift along `side` with which a door passes, rounded up to kCut: doubled until it passes,
+/// then halved in. Infinite when a metre does not help.
+double shift_by_trial(const Scene& scene, const Movers& movers,
+                      const std::vector<std::size_t>& blocking, const Motion& motion, Vec3 side) {
+  constexpr int kMost = 100000;  // steps of kCut
+  const auto good = [&](int steps) {
+    return passes(scene, movers, blocking, motion, side * (steps * kCut));
+  };
+  int enough = 1;
+  while (!good(enough)) {
+    if (enough >= kMost) return kNever;
+    enough = std::min(2 * enough, kMost);
+  }
+  for (int little = enough / 2; enough - little > 1;) {
+    const int middle = (little + enough) / 2;
+    (good(middle) ? enough : little) = middle;
+  }
+  return enough * kCut;
+}
+
+/// The same for a drawer, in closed form: what it passes through is a convex piece itself.
+double shift_in_closed_form(const Scene& scene, const Movers& movers,
+                            const std::vector<std::size_t>& blocking, const Motion& motion,
+                            Vec3 side) {
   Pieces swept;
-  Pieces blocking;
+  Pieces standing;
   for (const std::size_t m : movers.bodies) {
     for (const ConvexPiece& piece : scene.bodies[m].pieces) {
       swept.push_back(swept_piece(piece, motion.axis, motion.travel));
     }
   }
-  for (const std::size_t k : obstacles) {
-    for (std::size_t m = 0; m < movers.bodies.size(); ++m) {
-      if (exempt(scene, movers.bodies[m], k)) continue;
-      if (!hit(scene, movers, m, k, motion, motion.required)) continue;
-      std::ranges::copy(scene.bodies[k].pieces, std::back_inserter(blocking));
-      break;
-    }
+  for (const std::size_t k : blocking) {
+    std::ranges::copy(scene.bodies[k].pieces, std::back_inserter(standing));
   }
-  return std::min(travel_to_part(swept, blocking, side), travel_to_part(swept, blocking, -side));
+  return travel_to_part(swept, standing, side);
+}
+
+/// The smallest shift of the movers to either side that lets them travel all the way past
+/// everything they hit before `required`; 0 when there is none.
+double sideways_shift(const Scene& scene, const Movers& movers,
+                      const std::vector<std::size_t>& obstacles, const Motion& motion) {
+  const std::vector<std::size_t> blocking = blockers(scene, movers, obstacles, motion);
+  const Vec3 side = sideways(scene, movers, motion);
+  const auto needed = [&](Vec3 way) {
+    return turns(motion) ? shift_by_trial(scene, movers, blocking, motion, way)
+                         : shift_in_closed_form(scene, movers, blocking, motion, way);
+  };
+  const double least = std::min(needed(side), needed(-side));
+  return least == kNever ? 0.0 : least;
 }
 
 struct Outcome {

@@ -32,10 +32,10 @@ struct MotionResult {
   std::string mover;     ///< part that hits
   std::string obstacle;  ///< what it hits
   Vec3 at;               ///< where, van axes
-  double shift =
-      0.0;  ///< of a blocked drawer that has `gives_way`: the smallest shift to one side, mm,
-            ///< that would let it pass what it hits all the way; 0: none known. It says
-            ///< nothing about other parts: confirm it by a rerun before advising it.
+  /// When blocked and the motion has `gives_way`: the smallest shift to one side of what moves, mm,
+  /// that lets it pass what it hits, all the way; 0: none known. It says nothing about other parts:
+  /// confirm it by a rerun before advising it.
+  double shift = 0.0;
   friend bool operator==(const MotionResult&, const MotionResult&) = default;
 };
 
