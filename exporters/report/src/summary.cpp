@@ -20,7 +20,8 @@ std::string line(std::string_view head, const std::string& text) {
 }
 
 std::string titled(const std::string& key, const std::string& title) {
-  return title.empty() || title == key ? key : key + ", " + title;
+  if (title.empty() || title == key) return key;
+  return key.empty() ? title : key + ", " + title;
 }
 
 std::string parts_text(const Layout& layout) {

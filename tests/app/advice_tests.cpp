@@ -1,0 +1,81 @@
+#include "run.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace ribbay;
+
+namespace {
+
+const std::string kFirstTry = RIBBAY_SOURCE_DIR "/params/marsh/marsh_first_try.toml";
+
+struct Advice {
+  std::string parameter;
+  std::string value;
+};
+
+/// The text between two marks after `at`, which moves behind it; npos when there is none.
+std::string between(const std::string& text, const std::string& open, const std::string& close,
+                    std::size_t& at) {
+  at = text.find(open, at);
+  if (at == std::string::npos) return {};
+  const std::size_t start = at + open.size();
+  at = text.find(close, start);
+  return text.substr(start, at - start);
+}
+
+/// Every "mend: widen PARAMETER by SHIFT, to VALUE".
+std::vector<Advice> advice_in(const std::string& text) {
+  std::vector<Advice> found;
+  for (std::size_t at = 0;;) {
+    const std::string parameter = between(text, "mend: widen ", " by ", at);
+    const std::string value = between(text, ", to ", "\n", at);
+    if (at == std::string::npos) return found;
+    found.push_back({parameter, value});
+  }
+}
+
+std::size_t blocked_in(const std::string& text) {
+  std::size_t count = 0;
+  for (std::size_t at = text.find("[clearance.motion]"); at != std::string::npos;
+       at = text.find("[clearance.motion]", at + 1)) {
+    ++count;
+  }
+  return count;
+}
+
+}  // namespace
+
+TEST_CASE("advice that is printed works when it is followed", "[app][advice]") {
+  const Run first = run({"check", kFirstTry});
+  CAPTURE(first.out);
+  CHECK(first.code == 1);
+  const auto advice = advice_in(first.out);
+  REQUIRE_FALSE(advice.empty());
+  for (const Advice& one : advice) {
+    CAPTURE(one.parameter, one.value);
+    const Run mended = run({"check", kFirstTry, "--set", one.parameter + "=" + one.value});
+    CAPTURE(mended.out);
+    CHECK(mended.code <= 1);
+    CHECK(blocked_in(mended.out) < blocked_in(first.out));
+  }
+}
+
+TEST_CASE("advice that would not help is not printed", "[app][advice]") {
+  // Columns of fixed width that fill the galley: a wider spacer would no longer fit. How much they
+  // must fill is what the program itself says about a cupboard that is too narrow.
+  const auto with_cupboard = [](double width) {
+    return run({"check", kFirstTry, "--set",
+                "galley.columns.cupboard.width=" + std::to_string(width) + " mm"});
+  };
+  const Run narrow = with_cupboard(100);
+  std::size_t at = 0;
+  const double taken = std::stod(between(narrow.out, "the columns take ", " mm", at));
+  const double left = std::stod(between(narrow.out, ", and ", " mm", at));
+
+  const Run result = with_cupboard(100 + left - taken);
+
+  CAPTURE(result.out);
+  CHECK(result.code == 1);
+  CHECK(blocked_in(result.out) > 0);
+  CHECK(advice_in(result.out).empty());
+}
