@@ -54,11 +54,19 @@ std::string file_name(const std::string& text) {
   return out;
 }
 
-OutputFile file(int number, const std::string& name, const std::string& what,
-                const Drawing& drawing) {
+SetPage page_of(int number, const std::string& name, const std::string& what, Drawing drawing) {
   std::string digits = std::to_string(number);
   if (digits.size() < 3) digits.insert(0, 3 - digits.size(), '0');
-  return {"drawings/" + digits + "-" + file_name(name) + ".svg", svg(drawing), what};
+  return {"drawings/" + digits + "-" + file_name(name) + ".svg", what, std::move(drawing)};
+}
+
+/// For what no attempt could lay out: silence would look like a complete set.
+Drawing undrawn_page(const PageSet& set, const TitleBlock& block) {
+  Drawing d = detail::open_page(set, PageSize::a4, block);
+  const Rect title = title_area(d);
+  add_fitted(d, "No legible drawing could be laid out. Use the model in model/.",
+             {title.lo.x + 4.0, title.hi.y + 12.0}, 2.5, title.width() - 8.0);
+  return d;
 }
 
 /// Pages and scales for an assembly, best first: an A3 is easily printed, but 1:20 is hard to read.
@@ -72,7 +80,7 @@ constexpr AssemblyTry kAssemblyTries[] = {
     {PageSize::a1, 0.05}, {PageSize::a1, 0.02}};
 constexpr std::size_t kLongList = 30;  // rows; longer lists get pages of their own
 
-void add_plan(const PageSet& set, OutputFiles& files) {
+void add_plan(const PageSet& set, std::vector<SetPage>& pages) {
   for (const AssemblyTry& t : {AssemblyTry{PageSize::a3, 0.1},
                                {PageSize::a3, 0.05},
                                {PageSize::a2, 0.05},
@@ -80,12 +88,13 @@ void add_plan(const PageSet& set, OutputFiles& files) {
                                {PageSize::a3, 0.02}}) {
     const auto drawing = detail::van_plan(set, t.page, t.scale);
     if (!drawing || !audit(*drawing).empty()) continue;
-    files.push_back(file(1, "plan", "plan and side elevation of the van", *drawing));
+    pages.push_back(page_of(1, "plan", "plan and side elevation of the van", *drawing));
     return;
   }
 }
 
-void add_assembly(const PageSet& set, const Module& module, int number, OutputFiles& files) {
+void add_assembly(const PageSet& set, const Module& module, int number,
+                  std::vector<SetPage>& pages) {
   const std::string& title = module.title.empty() ? module.name : module.title;
   std::optional<Drawing> best;
   std::size_t fewest = 0;
@@ -105,41 +114,50 @@ void add_assembly(const PageSet& set, const Module& module, int number, OutputFi
     }
     if (best && fewest == 0) break;
   }
-  if (!best) return;
-  files.push_back(file(number, module.name, "assembly drawing of " + title, *best));
+  if (detail::list_rows(set, module) <= 1) return;  // nothing to make or to buy
+  if (!best) {
+    TitleBlock block = detail::title_block(set);
+    block.title = title;
+    block.number = detail::document_number(set, module.name);
+    best = undrawn_page(set, block);
+    best_lists = false;
+  }
+  pages.push_back(page_of(number, module.name, "assembly drawing of " + title, *best));
   if (best_lists) return;
   for (const Drawing& page : detail::list_pages(set, module)) {
-    files.push_back(file(++number, module.name + "-list", "parts list of " + title, page));
+    pages.push_back(page_of(++number, module.name + "-list", "parts list of " + title, page));
   }
 }
 
 }  // namespace
 
-OutputFiles drawings(const Layout& layout, const DrawingOptions& options) {
+std::vector<SetPage> drawing_set(const Layout& layout, const DrawingOptions& options) {
   const PageSet set{layout, options.not_for_cutting, part_types(layout)};
-  OutputFiles files;
-  add_plan(set, files);
+  std::vector<SetPage> pages;
+  add_plan(set, pages);
   int number = 10;
   for (const Module& module : layout.modules) {
-    add_assembly(set, module, number, files);
+    add_assembly(set, module, number, pages);
     number += 10;
   }
   number = std::max(101, number + 1);
   for (const PartType& type : set.types) {
     const Part& part = layout.parts[type.parts.front()];
-    const bool member = part.kind == PartKind::member;
-    const auto drawing = first_clean(
-        [&](const Attempt& attempt) {
-          return member ? detail::member_drawing(set, type, attempt)
-                        : detail::panel_drawing(set, type, attempt);
-        },
-        {PageSize::a4, PageSize::a3, PageSize::a2}, 3);
-    if (drawing) {
-      files.push_back(file(number, type.mark + "-" + part.title,
-                           "part drawing of " + type.mark + ", " + part.title, *drawing));
-    }
-    ++number;
+    const auto draw =
+        part.kind == PartKind::member ? detail::member_drawing : detail::panel_drawing;
+    auto drawing = first_clean([&](const Attempt& attempt) { return draw(set, type, attempt); },
+                               {PageSize::a4, PageSize::a3, PageSize::a2}, 3);
+    pages.push_back(page_of(
+        number++, type.mark + "-" + part.title, "part drawing of " + type.mark + ", " + part.title,
+        drawing ? std::move(*drawing) : undrawn_page(set, detail::part_title(set, type))));
   }
+  return pages;
+}
+
+OutputFiles drawings(const Layout& layout, const DrawingOptions& options) {
+  OutputFiles files;
+  for (const SetPage& page : drawing_set(layout, options))
+    files.push_back({page.path, svg(page.drawing), page.what});
   return files;
 }
 

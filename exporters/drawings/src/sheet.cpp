@@ -83,7 +83,7 @@ void add_frame(Drawing& d) {
 
 /// The sign of ISO 5456-2 (from memory): a truncated cone, and its small end seen from the left.
 void add_projection_symbol(Drawing& d, Vec2 middle, bool first_angle) {
-  constexpr double h = 2.2;  // radius of the large end
+  constexpr double h = 1.9;  // radius of the large end
   const Pen wide{LineType::continuous, 0.35};
   const Pen axis{LineType::chain, 0.18};
   const double cone = middle.x + (first_angle ? -3.6 : 3.6);
@@ -96,8 +96,8 @@ void add_projection_symbol(Drawing& d, Vec2 middle, bool first_angle) {
   add_circle(d, {ring, middle.y}, h / 2, wide);
   add_circle(d, {ring, middle.y}, h, wide);
   for (const double x : {cone, ring})
-    add_line(d, {x - h - 0.8, middle.y}, {x + h + 0.8, middle.y}, axis);
-  add_line(d, {ring, middle.y - h - 0.8}, {ring, middle.y + h + 0.8}, axis);
+    add_line(d, {x - h - 0.6, middle.y}, {x + h + 0.6, middle.y}, axis);
+  add_line(d, {ring, middle.y - h - 0.6}, {ring, middle.y + h + 0.6}, axis);
 }
 
 void add_title_block(Drawing& d, const TitleBlock& b) {
@@ -131,7 +131,7 @@ void add_title_block(Drawing& d, const TitleBlock& b) {
   cell(0, 0, 30, "General tolerances", "ISO 2768-m");
   cell(30, 0, 30, "Date of issue", b.date);
   const Rect symbol = cell(60, 0, 26, "Projection", "");
-  add_projection_symbol(d, {symbol.centre().x, symbol.lo.y + 3.2}, b.first_angle);
+  add_projection_symbol(d, {symbol.centre().x, symbol.lo.y + 3.0}, b.first_angle);
   cell(86, 0, 18, "Sizes in", b.show == LengthStyle::millimetres ? "mm" : "inch");
   cell(104, 0, 26, "Quantity", b.quantity, 3.5);
   cell(130, 0, 34, "Status", b.status);

@@ -1,0 +1,169 @@
+#include "drawings/audit.hpp"
+#include "drawings/drawings.hpp"
+#include "samples.hpp"
+#include "xml_check.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <regex>
+#include <set>
+
+using namespace ribbay;
+
+namespace {
+
+bool has_text(const Drawing& d, const std::string& text) {
+  return std::ranges::any_of(d.texts, [&](const InkText& t) { return t.text == text; });
+}
+
+bool has_size(const Drawing& d, const std::string& text) {
+  return std::ranges::any_of(d.dimensions, [&](const InkDimension& i) { return i.text == text; });
+}
+
+const SetPage& page_named(const std::vector<SetPage>& pages, const std::string& part) {
+  const auto found = std::ranges::find_if(
+      pages, [&](const SetPage& p) { return p.path.find(part) != std::string::npos; });
+  REQUIRE(found != pages.end());
+  return *found;
+}
+
+}  // namespace
+
+TEST_CASE("every page of a set is clean, whatever the project shows", "[drawings][set]") {
+  const bool cabinet = GENERATE(false, true);
+  const bool first_angle = GENERATE(false, true);
+  const LengthStyle show = GENERATE(LengthStyle::millimetres, LengthStyle::inches);
+  const bool stamped = GENERATE(false, true);
+  CAPTURE(cabinet, first_angle, show == LengthStyle::inches, stamped);
+  Layout layout = cabinet ? samples::cabinet() : samples::rack();
+  layout.project.first_angle = first_angle;
+  layout.project.show = show;
+  const auto pages = drawing_set(layout, {.not_for_cutting = stamped});
+  CHECK(pages.size() >= part_types(layout).size() + 2);  // plan and assembly
+  std::set<std::string> names;
+  for (const SetPage& page : pages) {
+    CAPTURE(page.path);
+    for (const Fault& f : audit(page.drawing))
+      FAIL_CHECK(f.what << " kind " << static_cast<int>(f.kind) << " at " << f.at.x << ", "
+                        << f.at.y);
+    CHECK(std::regex_match(page.path, std::regex("drawings/[0-9]{3,}-[a-z0-9-]+\\.svg")));
+    CHECK(names.insert(page.path).second);
+    CHECK(has_text(page.drawing, "NOT FOR CUTTING") == stamped);
+    CHECK(page.drawing.lines.size() > 60);
+    CHECK_FALSE(
+        has_text(page.drawing, "No legible drawing could be laid out. Use the model in model/."));
+  }
+}
+
+TEST_CASE("the files are well-formed and the same bytes every time", "[drawings][set]") {
+  const Layout layout = samples::cabinet();
+  const OutputFiles once = drawings(layout);
+  const OutputFiles again = drawings(samples::cabinet());
+  REQUIRE(once.size() == again.size());
+  for (std::size_t i = 0; i < once.size(); ++i) {
+    CAPTURE(once[i].path);
+    CHECK(once[i].path == again[i].path);
+    CHECK(once[i].bytes == again[i].bytes);
+    CHECK(xml_fault(once[i].bytes) == "");
+    CHECK_FALSE(once[i].what.empty());
+  }
+}
+
+TEST_CASE("a member's drawing gives its length, its section and each hole once",
+          "[drawings][part]") {
+  const auto pages = drawing_set(samples::rack());
+  const Drawing& post = page_named(pages, "m1-post").drawing;
+  CHECK(has_size(post, "900"));
+  // Holes 20 below each level of the rack: 40, 420 and 900.
+  for (const char* z : {"20", "400", "880"}) CHECK(has_size(post, z));
+  CHECK(has_text(post, "3 × Ø7 through"));
+  CHECK(has_text(post, "M8 ↧ 25, end 1"));
+  CHECK(has_text(post, "Slotted profile 40"));
+  const Drawing& rail = page_named(pages, "m2-rail").drawing;
+  CHECK(has_size(rail, "1020"));
+  CHECK(has_text(rail, "M8 ↧ 25, both ends"));
+}
+
+TEST_CASE("a panel's drawing gives outline, cuts with their depth, and its holes",
+          "[drawings][part]") {
+  const auto pages = drawing_set(samples::cabinet());
+  const Drawing& side = page_named(pages, "side-left").drawing;
+  for (const char* size : {"880", "480", "11.8", "100", "112"}) {
+    CAPTURE(size);
+    CHECK(has_size(side, size));
+  }
+  CHECK(has_text(side, "Dado, 4 deep"));
+  CHECK(has_text(side, "Rebate, 6 deep"));
+  CHECK(has_text(side, "GRAIN"));
+  // Two rows of twelve shelf pins and two screws are four rows of the table.
+  CHECK(std::ranges::count_if(side.texts, [](const InkText& t) { return t.text == "12"; }) >= 2);
+  CHECK((has_text(side, "32 up") || has_text(side, "32 right")));
+
+  const Drawing& top = page_named(pages, "worktop").drawing;
+  CHECK(has_text(top, "Cut-out through, R20"));
+  CHECK(has_text(top, "Ø35 through"));
+}
+
+TEST_CASE("mirrored sides are drawn on their worked face", "[drawings][part]") {
+  // Both sides are worked inside, where one of them shows the back of its sheet: neither needs
+  // hidden lines.
+  const auto pages = drawing_set(samples::cabinet());
+  for (const char* name : {"side-left", "side-right"}) {
+    const Drawing& side = page_named(pages, name).drawing;
+    CHECK_FALSE(has_text(side, "Dado, 4 deep, far face"));
+    CHECK(has_text(side, "Dado, 4 deep"));
+  }
+}
+
+TEST_CASE("an assembly names every part once and counts them", "[drawings][assembly]") {
+  const Layout layout = samples::rack();
+  const auto pages = drawing_set(layout);
+  const Drawing& rack = page_named(pages, "010-rack").drawing;
+  for (const PartType& type : part_types(layout)) {
+    CAPTURE(type.mark);
+    // Once in its balloon, once in the list.
+    CHECK(std::ranges::count(rack.texts, type.mark, &InkText::text) == 2);
+  }
+  CHECK(has_size(rack, "1100"));
+  CHECK(has_size(rack, "560"));
+  CHECK(has_size(rack, "911.8"));  // top shelf included
+  CHECK(has_size(rack, "420"));    // the middle level
+}
+
+TEST_CASE("the side view stands where the projection method wants it", "[drawings][assembly]") {
+  // ISO 5456-2 (from memory): in first angle the view from above lies below the front view, in
+  // third angle above it. The top view is the only one as deep as the rack and as wide.
+  for (const bool first_angle : {true, false}) {
+    Layout layout = samples::rack();
+    layout.project.first_angle = first_angle;
+    const auto pages = drawing_set(layout);
+    const Drawing& d = page_named(pages, "010-rack").drawing;
+    // The overall height 911.8 is drawn beside the front view, so its ends tell where that is.
+    const auto height = std::ranges::find(d.dimensions, "911.8", &InkDimension::text);
+    REQUIRE(height != d.dimensions.end());
+    const double front_low = std::min(height->from, height->to);
+    const double front_high = std::max(height->from, height->to);
+    const auto width = std::ranges::find(d.dimensions, "1100", &InkDimension::text);
+    REQUIRE(width != d.dimensions.end());
+    const double left = std::min(width->from, width->to);
+    const double right = std::max(width->from, width->to);
+    bool below = false;
+    bool above = false;
+    for (const InkLine& l : d.lines) {
+      if (l.owner < 0 || std::abs(l.a.y - l.b.y) > 1e-6) continue;
+      if (std::abs(std::min(l.a.x, l.b.x) - left) > 0.01 ||
+          std::abs(std::max(l.a.x, l.b.x) - right) > 0.01)
+        continue;
+      below = below || l.a.y < front_low - 1.0;
+      above = above || l.a.y > front_high + 1.0;
+    }
+    CHECK(below == first_angle);
+    CHECK(above == !first_angle);
+  }
+}
+
+TEST_CASE("a layout without parts has no drawings", "[drawings][set]") {
+  Layout empty;
+  empty.catalogue = samples::catalogue();
+  CHECK(drawings(empty).empty());
+}
