@@ -49,6 +49,8 @@ TEST_CASE("advice that is printed works when it is followed", "[app][advice]") {
   const Run first = run({"check", kFirstTry});
   CAPTURE(first.out);
   CHECK(first.code == 1);
+  CHECK_THAT(first.out,
+             Catch::Contains(" passed, " + std::to_string(blocked_in(first.out)) + " failed"));
   const auto advice = advice_in(first.out);
   REQUIRE_FALSE(advice.empty());
   for (const Advice& one : advice) {

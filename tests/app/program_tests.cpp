@@ -225,6 +225,27 @@ TEST_CASE("--only makes some files, carries the others over, and marks what is s
   }
 }
 
+TEST_CASE("errors end with 1, and what is not proven too under --strict", "[app]") {
+  const auto finding = [](Severity severity, Status status) {
+    Finding made;
+    made.severity = severity;
+    made.status = status;
+    return made;
+  };
+  const Findings warnings = {finding(Severity::warning, Status::fail),
+                             finding(Severity::note, Status::pass)};
+  const Findings open = {finding(Severity::warning, Status::not_proven)};
+  const Findings wrong = {finding(Severity::note, Status::pass),
+                          finding(Severity::error, Status::fail)};
+  for (const bool strict : {false, true}) {
+    CHECK(exit_code({}, strict) == ExitCode::nothing_wrong);
+    CHECK(exit_code(warnings, strict) == ExitCode::nothing_wrong);
+    CHECK(exit_code(wrong, strict) == ExitCode::findings);
+  }
+  CHECK(exit_code(open, false) == ExitCode::nothing_wrong);
+  CHECK(exit_code(open, true) == ExitCode::findings);
+}
+
 TEST_CASE("a disk that fails leaves the last output whole and ends with 3", "[app][fault]") {
   struct FullDisk : FileCalls {
     ssize_t write(int, const char*, std::size_t) override {

@@ -199,10 +199,7 @@ class Flow {
       const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - start_;
       world_.err << "took " << rounded_text(taken.count(), 2) << " s\n";
     }
-    const bool open = std::ranges::any_of(
-        report_.findings, [](const Finding& f) { return f.status == Status::not_proven; });
-    const bool wrong = has_errors(report_.findings) || (command_.strict && open);
-    return wrong ? ExitCode::findings : ExitCode::nothing_wrong;
+    return exit_code(report_.findings, command_.strict);
   }
 
   const Command& command_;

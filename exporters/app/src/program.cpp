@@ -4,6 +4,7 @@
 #include "explain.hpp"
 #include "flow.hpp"
 
+#include <algorithm>
 #include <exception>
 
 namespace ribbay {
@@ -36,6 +37,12 @@ ExitCode run(const std::vector<std::string>& arguments, const Surroundings& worl
 }
 
 }  // namespace
+
+ExitCode exit_code(const Findings& findings, bool strict) {
+  const bool open = std::ranges::any_of(
+      findings, [](const Finding& f) { return f.status == Status::not_proven; });
+  return has_errors(findings) || (strict && open) ? ExitCode::findings : ExitCode::nothing_wrong;
+}
 
 ExitCode run_program(const std::vector<std::string>& arguments, const Surroundings& world) {
   ExitCode code = ExitCode::machine_failed;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "app/file_calls.hpp"
+#include "base/finding.hpp"
 
 #include <optional>
 #include <ostream>
@@ -16,6 +17,10 @@ enum class ExitCode {
   wrong_input = 2,    ///< the parameter files or the command line
   machine_failed = 3  ///< disk, permission, or a fault of ours
 };
+
+/// What a run ends with whose input was right and whose machine worked: `findings` when one is an
+/// error, or with `strict` when something could not be proven.
+ExitCode exit_code(const Findings& findings, bool strict);
 
 /// The world as the program sees it; main() fills in the real one, tests another.
 struct Surroundings {
