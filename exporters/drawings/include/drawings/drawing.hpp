@@ -55,11 +55,11 @@ struct Pen {
 struct Pens {
   double wide = 0.5;
   double narrow = 0.25;
-  Pen visible() const { return {LineType::continuous, wide}; }
-  Pen thin() const { return {LineType::continuous, narrow}; }
-  Pen hidden() const { return {LineType::dashed, narrow}; }
-  Pen centre() const { return {LineType::chain, narrow}; }
-  Pen context() const { return {LineType::double_chain, narrow}; }
+  constexpr Pen visible() const { return {LineType::continuous, wide}; }
+  constexpr Pen thin() const { return {LineType::continuous, narrow}; }
+  constexpr Pen hidden() const { return {LineType::dashed, narrow}; }
+  constexpr Pen centre() const { return {LineType::chain, narrow}; }
+  constexpr Pen context() const { return {LineType::double_chain, narrow}; }
 };
 inline constexpr Pens kGroup50{0.5, 0.25};   ///< for drawings of single parts
 inline constexpr Pens kGroup35{0.35, 0.18};  ///< for assemblies, where lines lie close

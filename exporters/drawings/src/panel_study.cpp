@@ -1,0 +1,188 @@
+#include "panel_study.hpp"
+
+#include "base/tolerance.hpp"
+#include "holes.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace ribbay::detail {
+
+namespace {
+
+/// Where the holes and blind cuts of a panel are: on the side of its face (z = thickness) or
+/// behind.
+bool worked_behind_only(const Prism& prism) {
+  bool front = false;
+  bool behind = false;
+  for (const Cut& c : prism.cuts) {
+    if (c.from <= kSame && c.to >= prism.height - kSame) continue;
+    (c.to >= prism.height - kSame ? front : behind) = true;
+  }
+  for (const Bore& b : prism.bores) {
+    if (b.through || std::abs(b.direction.z) < 0.7) continue;
+    (b.direction.z < 0.0 ? front : behind) = true;
+  }
+  return behind && !front;
+}
+
+double corner_radius(const Loop& loop) {
+  double radius = 0.0;
+  for (const Corner& c : loop) radius = std::max(radius, c.radius);
+  return radius;
+}
+
+/// Everything that a study needs to turn the prism's coordinates into the picture's.
+struct Onto {
+  const Prism& prism;
+  const Frame& frame;
+  const ViewFrame& view;
+  Vec2 origin;
+  bool behind = false;
+
+  Vec2 picture(Vec2 p) const { return view.picture(frame.point({p.x, p.y, 0})) - origin; }
+  Rect bounds_of(const Loop& loop) const {
+    const Box box = bounds(Shape{{{Prism{{loop, {}}, 1.0, {}, {}, {}}, {}}}});
+    const Vec2 a = picture({box.lo.x, box.lo.y});
+    const Vec2 b = picture({box.hi.x, box.hi.y});
+    return {{std::min(a.x, b.x), std::min(a.y, b.y)}, {std::max(a.x, b.x), std::max(a.y, b.y)}};
+  }
+};
+
+void add_cut(PanelStudy& panel, const Onto& onto, const Cut& cut) {
+  const Rect r = onto.bounds_of(cut.outline);
+  const double thickness = onto.prism.height;
+  CutMark mark;
+  mark.area = {{std::max(r.lo.x, 0.0), std::max(r.lo.y, 0.0)},
+               {std::min(r.hi.x, panel.width()), std::min(r.hi.y, panel.height())}};
+  if (mark.area.width() < kSame || mark.area.height() < kSame) return;
+  mark.role = cut.role;
+  const double from = std::max(cut.from, 0.0);
+  const double to = std::min(cut.to, thickness);
+  mark.through = from <= kSame && to >= thickness - kSame;
+  mark.depth = to - from;
+  mark.front = mark.through || ((to >= thickness - kSame) != onto.behind);
+  mark.radius = corner_radius(cut.outline);
+  panel.cuts.push_back(mark);
+}
+
+void add_hole(PanelStudy& panel, const Onto& onto, Bore bore) {
+  const Vec3 towards = onto.view.towards_eye();
+  PanelHole hole;
+  bore.at = onto.frame.point(bore.at);
+  bore.direction = onto.frame.direction(bore.direction);
+  hole.bore = bore;
+  hole.at = onto.view.picture(bore.at) - onto.origin;
+  const double in = dot(bore.direction, towards);
+  const Vec2 d{dot(bore.direction, onto.view.right), dot(bore.direction, onto.view.up)};
+  if (std::abs(in) > 0.7) {
+    hole.face = in < 0.0 || bore.through ? "A" : "B";
+  } else {
+    hole.face =
+        std::abs(d.x) > std::abs(d.y) ? (d.x > 0 ? "left" : "right") : (d.y > 0 ? "bottom" : "top");
+    const double face_a =
+        dot(onto.frame.point({0, 0, onto.behind ? 0.0 : onto.prism.height}), towards);
+    hole.z = face_a - dot(bore.at, towards);
+  }
+  panel.holes.push_back(hole);
+}
+
+}  // namespace
+
+PanelStudy study_panel(const Part& part, bool turned) {
+  const PlacedPrism& placed_prism = part.shape->prisms.front();
+  const Prism& prism = placed_prism.prism;
+  const Frame& frame = placed_prism.frame;
+  const bool behind = worked_behind_only(prism);
+  PanelStudy panel;
+  panel.turned = turned;
+  panel.thickness = prism.height;
+  // Seen from behind, left and right change places.
+  panel.view = turned ? ViewFrame{behind ? frame.y : -frame.y, frame.x}
+                      : ViewFrame{behind ? -frame.x : frame.x, frame.y};
+  Onto onto{prism, frame, panel.view, {}, behind};
+  panel.picture = onto.bounds_of(prism.section.outer);
+  onto.origin = panel.picture.lo;
+  for (const Loop& hole : prism.section.holes) {
+    add_cut(panel, onto, {hole, 0.0, prism.height, CutRole::cut_out});
+  }
+  for (const Cut& cut : prism.cuts) add_cut(panel, onto, cut);
+  for (const Bore& bore : prism.bores) add_hole(panel, onto, bore);
+  const Loop& outer = prism.section.outer;
+  const bool plain = outer.size() == 4 && corner_radius(outer) == 0.0 &&
+                     std::abs(area({outer, {}}) - panel.width() * panel.height()) < kSame;
+  if (!plain) {
+    for (const Corner& c : outer) panel.corners.push_back({onto.picture(c.at), c.radius});
+  }
+  return panel;
+}
+
+std::string cut_text(const CutMark& cut, LengthStyle show) {
+  std::string text = word(cut.role);
+  text += cut.through ? " through" : ", " + length_text(cut.depth, show) + " deep";
+  if (cut.radius > 0.0) text += ", R" + length_text(cut.radius, show);
+  if (!cut.front) text += ", far face";
+  return text;
+}
+
+Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show) {
+  Table table;
+  table.columns = {{"Cut", 12},
+                   {"Kind", 26},
+                   {"X from", 20, Align::right},
+                   {"X to", 20, Align::right},
+                   {"Y from", 20, Align::right},
+                   {"Y to", 20, Align::right},
+                   {"Depth", 20, Align::right},
+                   {"Corners", 18},
+                   {"Face", 12}};
+  for (const CutMark& c : cuts) {
+    table.rows.push_back(
+        {c.id, word(c.role), length_text(c.area.lo.x, show), length_text(c.area.hi.x, show),
+         length_text(c.area.lo.y, show), length_text(c.area.hi.y, show),
+         c.through ? "through" : length_text(c.depth, show),
+         c.radius > 0.0 ? "R" + length_text(c.radius, show) : "", c.front ? "A" : "B"});
+  }
+  return table;
+}
+
+Table hole_table(const std::vector<HoleSeries>& series, LengthStyle show) {
+  Table table;
+  table.columns = {{"Hole", 13},
+                   {"Face", 15},
+                   {"X", 18, Align::right},
+                   {"Y", 18, Align::right},
+                   {"Z", 13, Align::right},
+                   {"No.", 11, Align::right},
+                   {"Pitch", 26},
+                   {"Drill", 16, Align::right},
+                   {"Depth", 20, Align::right},
+                   {"For", 22}};
+  for (const HoleSeries& s : series) {
+    const bool edge = s.first.face.size() > 1;
+    const bool up = s.pitch.y > 0.0;
+    table.rows.push_back(
+        {s.id, s.first.face, length_text(s.first.at.x, show), length_text(s.first.at.y, show),
+         edge ? length_text(s.first.z, show) : "", std::to_string(s.count),
+         s.count > 1 ? length_text(s.pitch.x + s.pitch.y, show) + (up ? " up" : " right") : "",
+         diameter_text(s.first.bore, show), depth_text(s.first.bore, show),
+         word(s.first.bore.role)});
+  }
+  return table;
+}
+
+Table corner_table(const std::vector<CornerMark>& corners, LengthStyle show) {
+  Table table;
+  table.columns = {{"Corner", 18},
+                   {"X", 22, Align::right},
+                   {"Y", 22, Align::right},
+                   {"Radius", 22, Align::right}};
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    table.rows.push_back({"C" + std::to_string(i + 1), length_text(corners[i].at.x, show),
+                          length_text(corners[i].at.y, show),
+                          corners[i].radius > 0.0 ? length_text(corners[i].radius, show) : ""});
+  }
+  return table;
+}
+
+}  // namespace ribbay::detail
