@@ -86,13 +86,15 @@ double printed_length(std::string_view text, LengthStyle show) {
 std::vector<Fault> audit(const Drawing& drawing) {
   std::vector<Fault> faults;
   const auto pieces = pieces_of(drawing);
+  std::vector<Rect> extents;
+  for (const InkText& text : drawing.texts) extents.push_back(extent(text));
   for (std::size_t i = 0; i < drawing.texts.size(); ++i) {
     const InkText& text = drawing.texts[i];
-    const Rect e = extent(text);
+    const Rect e = extents[i];
     if (!can_letter(text.text))
       faults.push_back({FaultKind::unknown_letter, e.centre(), text.text});
     for (std::size_t j = i + 1; j < drawing.texts.size(); ++j) {
-      if (overlap(e, extent(drawing.texts[j]))) {
+      if (overlap(e, extents[j])) {
         faults.push_back(
             {FaultKind::text_on_text, e.centre(), text.text + " / " + drawing.texts[j].text});
       }

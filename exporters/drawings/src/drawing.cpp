@@ -108,6 +108,16 @@ void add_text(Drawing& drawing, std::string text, Vec2 at, double height, Align 
   if (!text.empty()) drawing.texts.push_back({std::move(text), at, height, align, turned});
 }
 
+namespace {
+
+/// A quick no for most texts: no letter is wider than 1.1 times its height, gap included.
+bool may_reach(const InkText& text, const Rect& rect) {
+  const double reach = (static_cast<double>(text.text.size()) + 2.0) * 1.1 * text.height;
+  return overlap(rect, grown({text.at, text.at}, reach));
+}
+
+}  // namespace
+
 bool is_free(const Drawing& drawing, const Rect& rect, double clearance) {
   const Rect wide = grown(rect, clearance);
   if (!inside(wide, drawing.frame)) return false;
@@ -115,7 +125,7 @@ bool is_free(const Drawing& drawing, const Rect& rect, double clearance) {
     if (overlap(wide, r)) return false;
   }
   for (const InkText& t : drawing.texts) {
-    if (overlap(wide, extent(t))) return false;
+    if (may_reach(t, wide) && overlap(wide, extent(t))) return false;
   }
   for (const InkLine& l : drawing.lines) {
     if (crosses(l.a, l.b, grown(wide, l.pen.width / 2))) return false;
@@ -138,11 +148,14 @@ bool is_free(const Drawing& drawing, const Rect& rect, double clearance) {
 }
 
 bool is_clear(const Drawing& drawing, Vec2 a, Vec2 b, double clearance) {
+  const Rect line =
+      grown({{std::min(a.x, b.x), std::min(a.y, b.y)}, {std::max(a.x, b.x), std::max(a.y, b.y)}},
+            clearance);
   for (const Rect& r : drawing.reserved) {
     if (crosses(a, b, grown(r, clearance))) return false;
   }
   for (const InkText& t : drawing.texts) {
-    if (crosses(a, b, grown(extent(t), clearance))) return false;
+    if (may_reach(t, line) && crosses(a, b, grown(extent(t), clearance))) return false;
   }
   return true;
 }

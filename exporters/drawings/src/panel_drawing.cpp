@@ -16,7 +16,7 @@ namespace {
 constexpr std::size_t kManyHoles = 8;       // more go to a table
 constexpr std::size_t kManyPositions = 10;  // of cuts along one axis; more go to a table
 constexpr std::size_t kManyCorners = 8;
-constexpr double kTooSmall = 90.0;  // drawn shorter than this, a panel gets a larger page first, mm
+constexpr double kTooSmall = 80.0;  // drawn shorter than this, a panel gets a larger page first, mm
 constexpr double kEdgeGap = 18.0;   // between face view and edge view
 constexpr double kEdgeRoom = 38.0;  // for that gap and the thickness dimension
 constexpr Pen kThin = kGroup50.thin();

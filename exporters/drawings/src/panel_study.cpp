@@ -10,20 +10,20 @@ namespace ribbay::detail {
 
 namespace {
 
-/// Where the holes and blind cuts of a panel are: on the side of its face (z = thickness) or
-/// behind.
-bool worked_behind_only(const Prism& prism) {
-  bool front = false;
-  bool behind = false;
+/// Whether the back of a panel (z = 0) is the face with the work on it: more dados, rebates and
+/// grooves, or as many and more blind holes.
+bool worked_behind(const Prism& prism) {
+  int cuts = 0;  // on the face, less those on the back
+  int holes = 0;
   for (const Cut& c : prism.cuts) {
     if (c.from <= kSame && c.to >= prism.height - kSame) continue;
-    (c.to >= prism.height - kSame ? front : behind) = true;
+    cuts += c.to >= prism.height - kSame ? 1 : -1;
   }
   for (const Bore& b : prism.bores) {
     if (b.through || std::abs(b.direction.z) < 0.7) continue;
-    (b.direction.z < 0.0 ? front : behind) = true;
+    holes += b.direction.z < 0.0 ? 1 : -1;
   }
-  return behind && !front;
+  return cuts != 0 ? cuts < 0 : holes < 0;
 }
 
 double corner_radius(const Loop& loop) {
@@ -93,7 +93,7 @@ PanelStudy study_panel(const Part& part, bool turned) {
   const PlacedPrism& placed_prism = part.shape->prisms.front();
   const Prism& prism = placed_prism.prism;
   const Frame& frame = placed_prism.frame;
-  const bool behind = worked_behind_only(prism);
+  const bool behind = worked_behind(prism);
   PanelStudy panel;
   panel.turned = turned;
   panel.thickness = prism.height;

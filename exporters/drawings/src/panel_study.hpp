@@ -38,7 +38,7 @@ struct PanelStudy {
   double height() const { return picture.height(); }
 };
 
-/// Face A is the face of the sheet, or its back when only that is worked.
+/// Face A is the face of the sheet, or its back when most of the work is there.
 PanelStudy study_panel(const Part& part, bool turned);
 
 /// "Dado, 6 deep", "Cut-out through, R20", "Groove, 4 deep, far face".

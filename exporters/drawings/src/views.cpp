@@ -12,7 +12,8 @@ namespace ribbay::detail {
 
 namespace {
 
-constexpr double kLeading = 1.7;  // between lines of text, in letter heights
+constexpr double kSmallCircle = 1.5;  // radius on paper, mm
+constexpr double kLeading = 1.7;      // between lines of text, in letter heights
 
 /// Part of a line whose x lies within `piece`, or nothing.
 bool clip_x(Vec2& a, Vec2& b, std::pair<double, double> piece) {
@@ -78,8 +79,11 @@ void add_view(Drawing& drawing, const Drawn& drawn, const ViewPlace& place, Pen 
       const Vec2 centre = paper(arc.centre);
       // One scale everywhere: breaks only shift.
       const double scale = (place.y.paper(1000.0) - place.y.paper(0.0)) / 1000.0;
-      drawing.arcs.push_back({centre, arc.u * scale, arc.v * scale, arc.from, arc.to,
-                              arc.visible ? visible : hidden, owner(arc.body)});
+      Pen pen = arc.visible ? visible : hidden;
+      // A small circle in a wide line would be a blot.
+      if (length(arc.u) * scale < kSmallCircle) pen.width = std::min(pen.width, hidden.width);
+      drawing.arcs.push_back(
+          {centre, arc.u * scale, arc.v * scale, arc.from, arc.to, pen, owner(arc.body)});
     }
   }
   for (std::size_t i = 1; i < kept.size(); ++i) {
