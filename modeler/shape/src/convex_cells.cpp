@@ -11,6 +11,7 @@
 #include <cmath>
 #include <map>
 #include <numeric>
+#include <set>
 
 namespace ribbay::detail {
 namespace {
@@ -106,7 +107,13 @@ using Triangulation =
 
 Triangulation triangulate(const std::vector<Polygon>& outlines) {
   Triangulation triangulation;
+  std::set<std::vector<std::pair<double, double>>> known;
   for (const Polygon& outline : outlines) {
+    // Cuts from both faces of a board often share an outline. Where it crosses others, rounding
+    // moves the crossings, and inserted once more it would cross itself.
+    std::vector<std::pair<double, double>> points;
+    for (const CoverPoint& p : outline.points) points.emplace_back(p.at.x, p.at.y);
+    if (!known.insert(std::move(points)).second) continue;
     std::vector<Triangulation::Vertex_handle> corners;
     for (const CoverPoint& p : outline.points) {
       const auto near_by = corners.empty() ? Triangulation::Face_handle() : corners.back()->face();
