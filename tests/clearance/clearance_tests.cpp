@@ -102,20 +102,20 @@ TEST_CASE("two parts in one place clash", "[clearance]") {
 }
 
 TEST_CASE("the way out of a part made of several pieces clears all of them", "[clearance]") {
-  // A comb of three teeth around a bar: each tooth by itself would let the bar out sideways by 5
-  // mm, but the next tooth is in the way; out of the comb it is 30 mm.
-  Shape comb;
+  // A block of three slices, and a bar in all of them. By itself the middle slice would be clear of
+  // the bar after 30 mm sideways, but then the next slice is in the way (55 mm for all); upward it
+  // is 32 mm.
+  Shape slices;
   for (const double y : {0.0, 25.0, 50.0}) {
-    const Shape tooth = box_shape({0, y, 0}, {500, y + 25, 30});
-    comb.prisms.push_back(tooth.prisms.front());
+    slices.prisms.push_back(box_shape({0, y, 0}, {500, y + 25, 32}).prisms.front());
   }
   const Layout layout =
-      layout_of({part("a/comb", comb), box_part("b/bar", {100, 20, 0}, {400, 60, 30})});
+      layout_of({part("a/slices", slices), box_part("b/bar", {100, 20, 0}, {400, 60, 32})});
   const ClearanceResult result = check_clearance(layout);
   REQUIRE(result.contacts.size() == 1);
-  CHECK(-result.contacts[0].separation == Approx(30.0).margin(1e-6));
+  CHECK(-result.contacts[0].separation == Approx(32.0).margin(1e-6));
   CHECK(std::abs(result.contacts[0].way.z) == Approx(1.0));
-  CHECK(result.contacts[0].volume == Approx(300.0 * 40 * 30).epsilon(1e-6));
+  CHECK(result.contacts[0].volume == Approx(300.0 * 40 * 32).epsilon(1e-6));
 }
 
 TEST_CASE("parts of one module are checked against each other too", "[clearance]") {
