@@ -1,5 +1,6 @@
 #include "drawings/audit.hpp"
 #include "drawings/drawings.hpp"
+#include "layout/project.hpp"
 #include "samples.hpp"
 #include "xml_check.hpp"
 
@@ -18,6 +19,11 @@ bool has_text(const Drawing& d, const std::string& text) {
 
 bool has_size(const Drawing& d, const std::string& text) {
   return std::ranges::any_of(d.dimensions, [&](const InkDimension& i) { return i.text == text; });
+}
+
+std::string lower(std::string text) {
+  for (char& c : text) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  return text;
 }
 
 const SetPage& page_named(const std::vector<SetPage>& pages, const std::string& part) {
@@ -159,6 +165,65 @@ TEST_CASE("the side view stands where the projection method wants it", "[drawing
     }
     CHECK(below == first_angle);
     CHECK(above == !first_angle);
+  }
+}
+
+TEST_CASE("the side view looks from the side that its place says", "[drawings][assembly]") {
+  // ISO 5456-2 (from memory): what stands to the right of the front view is the view from the left
+  // in first angle and from the right in third angle; so the front face lies away from the front
+  // view, or beside it.
+  for (const bool first_angle : {true, false}) {
+    Layout layout = samples::cabinet();
+    layout.project.first_angle = first_angle;
+    const auto pages = drawing_set(layout);
+    const Drawing& d = page_named(pages, "010-galley").drawing;
+    const auto deep = std::ranges::find(d.dimensions, "502", &InkDimension::text);
+    REQUIRE(deep != d.dimensions.end());
+    const double lo = std::min(deep->from, deep->to);
+    const double hi = std::max(deep->from, deep->to);
+    const auto height = std::ranges::find(d.dimensions, "891.8", &InkDimension::text);
+    REQUIRE(height != d.dimensions.end());
+    // The middle of all ink of one part within the side view.
+    const auto middle = [&](const std::string& part) {
+      double sum = 0.0;
+      int count = 0;
+      for (const InkLine& l : d.lines) {
+        if (l.owner < 0 || d.owners[static_cast<std::size_t>(l.owner)] != part) continue;
+        if (std::min(l.a.x, l.b.x) < lo - 0.1 || std::max(l.a.x, l.b.x) > hi + 0.1) continue;
+        if (std::min(l.a.y, l.b.y) < std::min(height->from, height->to) - 0.1) continue;
+        sum += (l.a.x + l.b.x) / 2;
+        ++count;
+      }
+      REQUIRE(count > 0);
+      return sum / count;
+    };
+    const double front = middle("galley/front.2");
+    CHECK((front > (lo + hi) / 2) == first_angle);
+  }
+}
+
+TEST_CASE("the demo van's drawings are clean and complete", "[drawings][set][demo]") {
+  const std::string project = GENERATE(std::string("marsh"), std::string("marsh_first_try"));
+  const auto inputs = read_inputs(RIBBAY_SOURCE_DIR "/params/marsh/" + project + ".toml");
+  REQUIRE(inputs.value);
+  const auto layout = lay_out(*inputs.value);
+  REQUIRE(layout.value);
+  const auto pages = drawing_set(*layout.value);
+  std::multiset<std::string> texts;
+  for (const SetPage& page : pages) {
+    CAPTURE(page.path);
+    for (const Fault& f : audit(page.drawing))
+      FAIL_CHECK(f.what << " kind " << static_cast<int>(f.kind));
+    CHECK_FALSE(
+        has_text(page.drawing, "No legible drawing could be laid out. Use the model in model/."));
+    if (page.what.starts_with("assembly") || page.what.starts_with("parts list")) {
+      for (const InkText& t : page.drawing.texts) texts.insert(t.text);
+    }
+  }
+  for (const PartType& type : part_types(*layout.value)) {
+    CAPTURE(type.mark);
+    CHECK(texts.count(type.mark) >= 2);  // a balloon and a line of a list
+    page_named(pages, "-" + lower(type.mark) + "-");
   }
 }
 

@@ -56,6 +56,16 @@ void draw(Drawing& d, const ViewPlace& place, const Line& line, Pen pen) {
   }
 }
 
+/// An arrow that says where the van drives, in the front upper corner of the plan.
+void add_forward(Drawing& d, const Rect& plan) {
+  const Vec2 tip = plan.hi - Vec2{6.0, 8.0};
+  const Rect box{tip - Vec2{24.0, 1.5}, tip + Vec2{1.0, 5.0}};
+  if (!is_free(d, box, 1.0)) return;
+  add_line(d, tip - Vec2{22.0, 0.0}, tip, kGroup35.thin());
+  add_arrow(d, tip, {1, 0});
+  add_text(d, "FORWARD", tip + Vec2{-12.0, 1.2}, 2.5, Align::centre);
+}
+
 /// Positions of the modules' ends along the van, without those at its own ends.
 std::vector<double> module_ends(const Layout& layout, const Rect& picture, std::size_t most) {
   std::vector<double> ends;
@@ -157,6 +167,7 @@ std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale)
   }
   if (!add_axis_dimensions(d, plan_place, {along, width}, style)) return std::nullopt;
   if (!add_axis_dimensions(d, front_place, {height}, style)) return std::nullopt;
+  add_forward(d, plan_place.outline);
   // A name must not cover the spot that another one points at.
   std::vector<Rect> avoid{front_place.outline};
   std::vector<std::pair<Vec2, std::string>> names;

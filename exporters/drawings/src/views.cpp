@@ -179,7 +179,7 @@ bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height
       const double x = at.x + d.x * radius + (d.x > 0.1 ? 0.0 : d.x < -0.1 ? -width : -width / 2);
       const double y = at.y + d.y * radius + (d.y > 0.1 ? 0.0 : d.y < -0.1 ? -height : -height / 2);
       const InkText label{text, {x, y}, height};
-      if (!is_free(drawing, extent(label), 0.35)) continue;
+      if (!is_free(drawing, extent(label), 0.8)) continue;
       drawing.texts.push_back(label);
       return true;
     }
