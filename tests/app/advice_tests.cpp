@@ -1,6 +1,11 @@
+#include "bench_project.hpp"
 #include "run.hpp"
+#include "temporary_folder.hpp"
 
 #include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
 
 using namespace ribbay;
 
@@ -79,5 +84,32 @@ TEST_CASE("advice that would not help is not printed", "[app][advice]") {
   CAPTURE(result.out);
   CHECK(result.code == 1);
   CHECK(blocked_in(result.out) > 0);
+  CHECK(advice_in(result.out).empty());
+}
+
+TEST_CASE("advice that only moves the trouble elsewhere is not printed", "[app][advice]") {
+  // A frame stands before the galley, a little beyond where the drawers pass now: moved aside,
+  // clear of the fridge, they would run into it.
+  const auto report = nlohmann::json::parse(run({"check", kFirstTry, "--json"}).out);
+  const auto& parts = report["parts"];
+  const auto front = std::ranges::find_if(
+      parts, [](const auto& part) { return part["id"] == "galley/drawer.drawers_1.front"; });
+  REQUIRE(front != parts.end());
+  const double beside = (*front)["box_mm"]["hi"][0].template get<double>() + 20.0;
+  const double before = (*front)["box_mm"]["hi"][1].template get<double>() + 100.0;
+  const TemporaryFolder home;
+  const std::string file = write_project(
+      home.path(),
+      "format = 1\ninclude = [\"" + kFirstTry + "\"]\n[module.frame]\nkind = \"rack\"\n" +
+          "faces = \"rear\"\nprofile = \"slotted_40\"\nbracket = \"bracket_40\"\n" +
+          "width = 300\ndepth = 300\nheight = 900\nlevels = [0, 400]\nbays = [\"1 share\"]\n" +
+          "place = { rear = " + std::to_string(beside) + ", right = " + std::to_string(before) +
+          ", on = \"floor\" }\n");
+
+  const Run result = run({"check", file});
+
+  CAPTURE(result.out);
+  CHECK(result.code == 1);
+  CHECK_THAT(result.out, Catch::Contains("then galley/drawer.drawers_1.front meets rack/fridge"));
   CHECK(advice_in(result.out).empty());
 }
