@@ -431,6 +431,7 @@ TEST_CASE("no two parts of a galley overlap", "[layout][galley]") {
        {"module.galley.columns.second.before=40mm", "module.galley.columns.second.after=30mm"},
        {"module.galley.columns.second.door=left"},
        {"module.galley.toe_height=30mm", "module.galley.pull_width=0mm"},
+       {"module.galley.toe_height=0mm", "module.galley.pull_width=0mm"},
        // Slides on both faces of a divider, and hinges opposite slides.
        {"module.galley.width=1500mm", "module.galley.columns.third.width=300mm",
         "module.galley.columns.third.drawers=[\"1 share\", \"1 share\"]",

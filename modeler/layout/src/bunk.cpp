@@ -19,6 +19,8 @@ constexpr double kDeckAir = 2.0;
 constexpr double kGuardAir = 3.0;
 /// Screws along a deck edge stand at most this far apart. Common practice, no source.
 constexpr double kScrewPitch = 250.0;
+/// From the end of a deck panel to its outermost screws. Common practice, no source.
+constexpr double kScrewFromEnd = 50.0;
 
 /// Where a line x = const cuts a region: rising y of every crossing, in pairs. Arcs are taken as
 /// chords.
@@ -98,6 +100,8 @@ class Bunk {
       add_slats();
     }
     if (guard_ != nullptr) add_guard();
+    for (const Board& board : boards_) shop_.add(board);
+    for (const Bar& beam : beams_) shop_.add(beam);
     add_head_room();
     return shop_.finish();
   }
@@ -321,7 +325,8 @@ class Bunk {
       for (const bool left : {true, false}) {
         bar.holes.push_back(beam_hole(left, beam_y_[i], beams_bottom_ + seat, seat));
       }
-      const std::string id = shop_.add(bar);
+      const std::string id = shop_.id(bar.name);
+      beams_.push_back(std::move(bar));
       for (const bool left : {true, false}) {
         const std::string side = left ? "left" : "right";
         const std::string bearer = shop_.id("bearer." + side);
@@ -339,22 +344,25 @@ class Bunk {
   // -- deck
   // ------------------------------------------------------------------------------------------------
 
+  void add_deck_board(const std::string& name, const char* title, double x0, double x1) {
+    boards_.push_back({.name = name,
+                       .title = title,
+                       .sheet = &deck_,
+                       .box = {{x0, front_, deck_bottom_}, {x1, r_.size.y, deck_top_}},
+                       .normal = {0, 0, 1},
+                       .along = {0, 1, 0},
+                       .cuts = {},
+                       .holes = {}});
+  }
+
   void add_deck_panels() {
     const auto pieces = static_cast<int>(r_.fields.number("deck_pieces"));
     const double pitch = r_.size.x / pieces;
     for (int i = 0; i < pieces; ++i) {
       const double air = kDeckAir / 2;
       const std::string name = "deck_" + std::to_string(i + 1);
-      deck_ids_.push_back(shop_.add(Board{.name = name,
-                                          .title = "Deck panel",
-                                          .sheet = &deck_,
-                                          .box = {{i * pitch + air, front_, deck_bottom_},
-                                                  {(i + 1) * pitch - air, r_.size.y, deck_top_}},
-                                          .normal = {0, 0, 1},
-                                          .along = {0, 1, 0},
-                                          .cuts = {},
-                                          .holes = {}}));
-      screw_down(name, i * pitch + 60, (i + 1) * pitch - 60);
+      add_deck_board(name, "Deck panel", i * pitch + air, (i + 1) * pitch - air);
+      screw_down(boards_.back(), i * pitch + kScrewFromEnd, (i + 1) * pitch - kScrewFromEnd);
     }
   }
 
@@ -366,16 +374,8 @@ class Bunk {
     for (int i = 0; i < count; ++i) {
       const double x = count > 1 ? i * (width + rest) : (r_.size.x - width) / 2;
       const std::string name = "slat_" + std::to_string(i + 1);
-      deck_ids_.push_back(
-          shop_.add(Board{.name = name,
-                          .title = "Slat",
-                          .sheet = &deck_,
-                          .box = {{x, front_, deck_bottom_}, {x + width, r_.size.y, deck_top_}},
-                          .normal = {0, 0, 1},
-                          .along = {0, 1, 0},
-                          .cuts = {},
-                          .holes = {}}));
-      screw_down(name, x + width / 2, x + width / 2);
+      add_deck_board(name, "Slat", x, x + width);
+      screw_down(boards_.back(), x + width / 2, x + width / 2);
     }
   }
 
@@ -388,7 +388,8 @@ class Bunk {
   }
 
   /// Screws a deck part to the first and the last beam at x0 and x1 (once when they are the same).
-  void screw_down(const std::string& part, double x0, double x1) {
+  void screw_down(Board& board, double x0, double x1) {
+    const std::string& part = board.name;
     if (!r_.fields.has("deck_screw")) {
       shop_.join("joint." + part, "laid on beams", {shop_.id(part), shop_.id(beam_name(0))});
       return;
@@ -403,10 +404,13 @@ class Bunk {
       parts.push_back(shop_.id(beam_name(b)));
       int number = 0;
       for (const double x : x1 > x0 ? std::vector{x0, x1} : std::vector{x0}) {
+        const Vec3 at{x, beam_y_[b] + aside, deck_top_};
+        board.holes.push_back(clearance_hole(screw, at, {0, 0, -1}, deck_.thickness));
+        beams_[b].holes.push_back(pilot_hole(screw, at, {0, 0, -1}, deck_.thickness));
         hardware.push_back(shop_.add(Fastener{
             .name = part + ".screw_" + std::to_string(b + 1) + "_" + std::to_string(++number),
             .bolt = &screw,
-            .at = {x, beam_y_[b] + aside, deck_top_},
+            .at = at,
             .direction = {0, 0, -1},
             .hosts = {part, beam_name(b)}}));
       }
@@ -432,35 +436,37 @@ class Bunk {
   void add_guard() {
     const double top = deck_top_ + r_.fields.number("guard_height");
     const auto [left, right] = guard_ends(top);
-    const std::string id = shop_.add(Board{.name = "guard",
-                                           .title = "Guard",
-                                           .sheet = guard_,
-                                           .box = {{left, 0, beams_bottom_}, {right, front_, top}},
-                                           .normal = {0, -1, 0},
-                                           .along = {1, 0, 0},
-                                           .cuts = {},
-                                           .holes = {}});
+    Board guard{.name = "guard",
+                .title = "Guard",
+                .sheet = guard_,
+                .box = {{left, 0, beams_bottom_}, {right, front_, top}},
+                .normal = {0, -1, 0},
+                .along = {1, 0, 0},
+                .cuts = {},
+                .holes = {}};
     std::vector<std::string> hardware;
-    std::vector<std::string> parts{id};
+    std::vector<std::string> parts{shop_.id(guard.name)};
     if (r_.fields.has("guard_screw") && r_.fields.text("deck") == "panels") {
       const Bolt& screw = entry(r_.catalogue.bolts, r_.fields.text("guard_screw"));
-      const double pitch = r_.size.x / static_cast<double>(deck_ids_.size());
       int number = 0;
-      for (std::size_t i = 0; i < deck_ids_.size(); ++i) {
-        parts.push_back(deck_ids_[i]);
-        const double x0 = static_cast<double>(i) * pitch + 50;
-        const double x1 = static_cast<double>(i + 1) * pitch - 50;
+      for (Board& deck : boards_) {
+        parts.push_back(shop_.id(deck.name));
+        const double x0 = deck.box.lo.x + kScrewFromEnd;
+        const double x1 = deck.box.hi.x - kScrewFromEnd;
         const int count = std::max(2, static_cast<int>(std::ceil((x1 - x0) / kScrewPitch)) + 1);
         for (int k = 0; k < count; ++k) {
-          hardware.push_back(shop_.add(
-              Fastener{.name = "guard.screw_" + std::to_string(++number),
-                       .bolt = &screw,
-                       .at = {x0 + (x1 - x0) * k / (count - 1), 0, (deck_bottom_ + deck_top_) / 2},
-                       .direction = {0, 1, 0},
-                       .hosts = {id, deck_ids_[i]}}));
+          const Vec3 at{x0 + (x1 - x0) * k / (count - 1), 0, (deck_bottom_ + deck_top_) / 2};
+          guard.holes.push_back(clearance_hole(screw, at, {0, 1, 0}, front_));
+          deck.holes.push_back(pilot_hole(screw, at, {0, 1, 0}, front_));
+          hardware.push_back(shop_.add(Fastener{.name = "guard.screw_" + std::to_string(++number),
+                                                .bolt = &screw,
+                                                .at = at,
+                                                .direction = {0, 1, 0},
+                                                .hosts = {guard.name, deck.name}}));
         }
       }
     }
+    boards_.push_back(std::move(guard));
     shop_.join("joint.guard", "screwed to the deck's edge", std::move(parts), std::move(hardware));
   }
 
@@ -493,7 +499,8 @@ class Bunk {
   double deck_bottom_ = 0.0;
   double deck_top_ = 0.0;
   std::vector<double> beam_y_;
-  std::vector<std::string> deck_ids_;
+  std::vector<Board> boards_;  ///< deck and guard, until all their holes are known
+  std::vector<Bar> beams_;     ///< likewise
 };
 
 /// Height of the deck's top above the bearers' underside.

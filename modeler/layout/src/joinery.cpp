@@ -10,9 +10,6 @@ namespace ribbay::detail {
 
 namespace {
 
-/// A pilot hole of seven tenths of the thread keeps plywood from splitting (common practice, no
-/// source).
-constexpr double kPilot = 0.7;
 /// What must be left of a board in front of a screw's tip (common practice, no source).
 constexpr double kSkin = 1.0;
 /// A screw should hold over at least this many diameters (common practice, no source).

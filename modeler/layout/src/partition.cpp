@@ -30,10 +30,10 @@ class Partition {
   ModuleParts make() {
     if (!read_outline() || !read_seams()) return shop_.finish();
     read_passes();
-    const std::size_t count = seams_.size() - 1;
-    for (std::size_t i = 0; i < count; ++i) add_piece(i, count);
-    for (std::size_t i = 1; i < count; ++i) screw_seam(i);
+    for (std::size_t i = 0; i + 1 < seams_.size(); ++i) start_piece(i, seams_.size() - 1);
+    for (std::size_t i = 1; i + 1 < seams_.size(); ++i) screw_seam(i);
     for (const auto& [name, cleat] : r_.fields.tables("cleats")) add_cleat(name, cleat);
+    for (const ShapedBoard& piece : pieces_) shop_.add(piece);
     return shop_.finish();
   }
 
@@ -125,7 +125,7 @@ class Partition {
   }
   Vec2 on_board(double x, double z) const { return {z, r_.size.x - x}; }
 
-  void add_piece(std::size_t i, std::size_t count) {
+  void start_piece(std::size_t i, std::size_t count) {
     // Neighbours lap over each other by half the lap on both sides of the seam.
     const double from = i == 0 ? -1.0 : seams_[i] - lap_ / 2;
     const double to = i + 1 == count ? r_.size.x + 1.0 : seams_[i + 1] + lap_ / 2;
@@ -148,7 +148,7 @@ class Partition {
       const Vec2 hi = on_board(pass.box.lo.x, pass.box.hi.z);
       board.cuts.push_back({rectangle(lo, hi, pass.radius), 0, t, CutRole::cut_out});
     }
-    shop_.add(board);
+    pieces_.push_back(std::move(board));
   }
 
   void add_rebate(ShapedBoard& board, double x0, double x1, double high, double z0,
@@ -201,6 +201,8 @@ class Partition {
                  at.z < p.box.hi.z + 20;
         });
         if (in_pass) continue;
+        pieces_[seam - 1].holes.push_back(clearance_hole(screw, at, {0, 1, 0}, r_.size.y / 2));
+        pieces_[seam].holes.push_back(pilot_hole(screw, at, {0, 1, 0}, r_.size.y / 2));
         hardware.push_back(shop_.add(
             Fastener{.name = "seam_" + std::to_string(seam) + ".screw_" + std::to_string(++number),
                      .bolt = &screw,
@@ -213,6 +215,12 @@ class Partition {
                std::move(hardware));
   }
 
+  ShapedBoard& piece_at(double x) {
+    std::size_t i = 0;
+    while (i + 2 < seams_.size() && seams_[i + 1] < x) ++i;
+    return pieces_[i];
+  }
+
   /// A strip of sheet on the floor against the partition.
   void add_cleat(const std::string& name, const Record& cleat) {
     const Sheet& sheet = entry(r_.catalogue.sheets, cleat.text("sheet"));
@@ -223,17 +231,17 @@ class Partition {
     const double high = cleat.number("height");
     const double t = sheet.thickness;
     const bool at_front = cleat.text("side") == "front";
-    const std::string id =
-        shop_.add(Board{.name = "cleat." + name,
-                        .title = "Cleat",
-                        .sheet = &sheet,
-                        .box = at_front ? Box{{x0, -t, 0}, {x1, 0, high}}
-                                        : Box{{x0, r_.size.y, 0}, {x1, r_.size.y + t, high}},
-                        .normal = {0, at_front ? -1.0 : 1.0, 0},
-                        .along = {1, 0, 0},
-                        .cuts = {},
-                        .holes = {}});
-    std::vector<std::string> parts{id};
+    const Vec3 inward{0, at_front ? 1.0 : -1.0, 0};
+    Board board{.name = "cleat." + name,
+                .title = "Cleat",
+                .sheet = &sheet,
+                .box = at_front ? Box{{x0, -t, 0}, {x1, 0, high}}
+                                : Box{{x0, r_.size.y, 0}, {x1, r_.size.y + t, high}},
+                .normal = -inward,
+                .along = {1, 0, 0},
+                .cuts = {},
+                .holes = {}};
+    std::vector<std::string> parts{shop_.id(board.name)};
     for (std::size_t i = 0; i + 1 < seams_.size(); ++i) {
       if (seams_[i + 1] > x0 && seams_[i] < x1) parts.push_back(shop_.id(piece_name(i)));
     }
@@ -243,13 +251,16 @@ class Partition {
     for (int i = 0; i < count; ++i) {
       const Vec3 at{x0 + 30 + (x1 - x0 - 60) * i / (count - 1), at_front ? -t : r_.size.y + t,
                     high / 2};
+      board.holes.push_back(clearance_hole(screw, at, inward, t));
+      piece_at(at.x).holes.push_back(pilot_hole(screw, at, inward, t));
       hardware.push_back(
           shop_.add(Fastener{.name = "cleat." + name + ".screw_" + std::to_string(i + 1),
                              .bolt = &screw,
                              .at = at,
-                             .direction = {0, at_front ? 1.0 : -1.0, 0},
+                             .direction = inward,
                              .hosts = parts}));
     }
+    shop_.add(board);
     shop_.join("joint.cleat." + name, "glued and screwed", std::move(parts), std::move(hardware));
   }
 
@@ -266,6 +277,7 @@ class Partition {
   std::vector<Row> rows_;
   std::vector<double> seams_;  ///< x of the seams, ends included
   std::vector<Pass> passes_;
+  std::vector<ShapedBoard> pieces_;  ///< until all their holes are known
 };
 
 std::optional<double> partition_size(const EarlyFields& early, int axis) {

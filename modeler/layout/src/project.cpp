@@ -75,6 +75,7 @@ class Planner {
     std::vector<std::string> tables = {"format", "include", "project", "values", "module"};
     for (const auto& [name, schema] : catalogue_schemas()) tables.push_back(name);
     evaluator_.check_top_level(tables);
+    evaluator_.check_values();
     Layout layout;
     layout.vehicle = vehicle_;
     layout.catalogue = catalogue_;

@@ -147,12 +147,35 @@ std::string Workshop::add(const Fastener& fastener) {
   const Bolt& bolt = *fastener.bolt;
   const Vec3 any = std::abs(fastener.direction.z) < 0.5 ? Vec3{0, 0, 1} : Vec3{1, 0, 0};
   const Frame frame = frame_zx(fastener.at, fastener.direction, any);
+  // A countersunk head ends flush, and its length is over all; any other stands on the surface.
+  const double sunk = bolt.countersunk ? bolt.head_height : 0.0;
   Shape shape;
-  shape.prisms.push_back(cylinder(bolt.diameter, bolt.length));
   shape.prisms.push_back(
-      cylinder(bolt.head_diameter, bolt.head_height, Frame{.origin = {0, 0, -bolt.head_height}}));
+      cylinder(bolt.diameter, bolt.length - sunk, Frame{.origin = {0, 0, sunk}}));
+  shape.prisms.push_back(cylinder(bolt.head_diameter, bolt.head_height,
+                                  Frame{.origin = {0, 0, sunk - bolt.head_height}}));
   return add_hardware(fastener.name, bolt.title, bolt.key, {}, std::move(shape), frame,
                       bolt.mass_kg, fastener.hosts);
+}
+
+Hole clearance_hole(const Bolt& screw, Vec3 at, Vec3 direction, double thickness) {
+  return {.at = at,
+          .direction = direction,
+          .diameter = screw.clearance_hole,
+          .depth = thickness,
+          .through = true,
+          .role = BoreRole::screw,
+          .thread = {}};
+}
+
+Hole pilot_hole(const Bolt& screw, Vec3 at, Vec3 direction, double thickness) {
+  return {.at = at + direction * thickness,
+          .direction = direction,
+          .diameter = screw.pilot_hole > 0.0 ? screw.pilot_hole : kPilot * screw.diameter,
+          .depth = std::max(screw.length - thickness, kCut),
+          .through = false,
+          .role = BoreRole::pilot,
+          .thread = {}};
 }
 
 std::string Workshop::add_hardware(std::string name, std::string title, std::string stock,
