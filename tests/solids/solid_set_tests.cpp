@@ -69,7 +69,9 @@ TEST_CASE("a shape that gives no solid is reported once, with every part that ha
   CHECK(built.findings.front().code == "solid.no_height");
   CHECK(built.findings.front().subjects == std::vector<std::string>{"m/a", "m/c"});
   CHECK(built.value.of(0) == nullptr);
-  CHECK(built.value.of(1) != nullptr);
   CHECK(built.value.of(2) == nullptr);
-  CHECK(built.value.of(3) != nullptr);
+  REQUIRE(built.value.of(1) != nullptr);
+  REQUIRE(built.value.of(3) != nullptr);
+  CHECK(volume_mm3(*built.value.of(1)) > 1000.0);
+  CHECK(volume_mm3(*built.value.of(3)) == Approx(1.0));
 }

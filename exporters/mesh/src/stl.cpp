@@ -77,8 +77,8 @@ std::string stl_bytes(const TriMesh& mesh, const std::string& title) {
   const aiExportDataBlob* blob = exporter.ExportToBlob(scene.get(), "stlb");
   if (blob == nullptr || blob->size < kHeader) return {};
   std::string bytes(static_cast<const char*>(blob->data), blob->size);
-  std::string header =
-      "ribbay, unit mm: ";  // a header that begins with "solid" would pass for text
+  // A header that begins with "solid" would pass for text.
+  std::string header = "ribbay, unit mm: ";
   for (const char c : title) header += c >= ' ' && c <= '~' ? c : '?';
   header.resize(kHeader, ' ');
   return bytes.replace(0, kHeader, header);

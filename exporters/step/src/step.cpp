@@ -156,8 +156,8 @@ void mend_density_unit(const Handle(StepData_StepModel) & model) {
   for (int i = 1; i <= model->NbEntities(); ++i) {
     const auto element = Handle(StepBasic_DerivedUnitElement)::DownCast(model->Value(i));
     if (element.IsNull()) continue;
-    element->SetExponent(element->Unit()->IsKind(STANDARD_TYPE(StepBasic_SiUnitAndMassUnit)) ? 1
-                                                                                             : -3);
+    const bool mass = element->Unit()->IsKind(STANDARD_TYPE(StepBasic_SiUnitAndMassUnit));
+    element->SetExponent(mass ? 1 : -3);
   }
 }
 
