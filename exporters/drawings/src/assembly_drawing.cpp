@@ -33,27 +33,6 @@ AxisPlan axis_plan(ViewSide side, const Rect& picture, bool horizontal,
   return plan;
 }
 
-/// Owner indices of bodies in the drawing's list of part ids.
-std::vector<int> owners_of(Drawing& d, const Layout& layout, const SceneBodies& scene) {
-  std::vector<int> owners;
-  for (const std::size_t part : scene.part) {
-    owners.push_back(static_cast<int>(d.owners.size()));
-    d.owners.push_back(layout.parts[part].id);
-  }
-  return owners;
-}
-
-/// The largest free spot for a `size` rectangle, scanned from the upper right.
-std::optional<Vec2> free_spot(const Drawing& d, const Rect& area, Vec2 size) {
-  constexpr double step = 4.0;
-  for (double y = area.hi.y - size.y - 4.0; y >= area.lo.y + 4.0; y -= step) {
-    for (double x = area.hi.x - size.x - 4.0; x >= area.lo.x + 4.0; x -= step) {
-      if (is_free(d, {{x, y}, {x + size.x, y + size.y}}, 3.0)) return Vec2{x, y};
-    }
-  }
-  return std::nullopt;
-}
-
 /// One isometric view of `parts`, with balloons on those whose mark is in `wanted`; takes the marks
 /// that it shows out of `wanted`. Nothing is drawn, and false returned, when there is no room.
 bool add_isometric(Drawing& d, const PageSet& set, const Box& box,

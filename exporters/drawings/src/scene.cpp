@@ -136,4 +136,13 @@ std::optional<Vec2> seen_point(const std::vector<Facets>& bodies, std::size_t bo
   return std::nullopt;
 }
 
+std::vector<int> owners_of(Drawing& d, const Layout& layout, const SceneBodies& scene) {
+  std::vector<int> owners;
+  for (const std::size_t part : scene.part) {
+    owners.push_back(static_cast<int>(d.owners.size()));
+    d.owners.push_back(layout.parts[part].id);
+  }
+  return owners;
+}
+
 }  // namespace ribbay::detail

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "drawings/drawing.hpp"
 #include "drawings/visible_lines.hpp"
 #include "layout/layout.hpp"
 #include "page_set.hpp"
@@ -38,5 +39,8 @@ Rect seen_box(const Box& box, const ViewFrame& view);
 /// area is tried first. Picture coordinates. Nothing when no such point is in sight.
 std::optional<Vec2> seen_point(const std::vector<Facets>& bodies, std::size_t body,
                                const ViewFrame& view);
+
+/// Adds the ids of the bodies' parts to the drawing's owners; an index into these for each body.
+std::vector<int> owners_of(Drawing& d, const Layout& layout, const SceneBodies& scene);
 
 }  // namespace ribbay::detail

@@ -81,6 +81,30 @@ std::vector<double> module_ends(const Layout& layout, const Rect& picture, std::
   return ends;
 }
 
+/// Everything in the van from the front left above, as large as the free room allows; nothing when there is
+/// none.
+void add_overview(Drawing& d, const Layout& layout, const std::vector<std::size_t>& parts,
+                  double largest, const Rect& area) {
+  Box box;
+  for (const std::size_t i : parts) box.add(bounds(layout.parts[i]));
+  const ViewFrame view = looks_at("left", layout.project.first_angle).isometric;
+  const Rect picture = seen_box(box, view);
+  constexpr double foot = 8.0;  // for the title
+  for (int smaller = 0; smaller < 3; ++smaller) {
+    const double scale = smaller_scale(largest, smaller);
+    const Vec2 size{picture.width() * scale, picture.height() * scale + foot};
+    const auto spot = free_spot(d, area, size);
+    if (!spot) continue;
+    const ViewPlace place = place_view(picture, scale, *spot + Vec2{0.0, foot});
+    const SceneBodies scene = scene_of(layout, parts, scale);
+    add_view(d, visible_lines(scene.bodies, view, {.shortest = 0.3 / scale}), place,
+             kGroup35.visible(), kGroup35.hidden(), owners_of(d, layout, scene));
+    add_text(d, "Isometric view " + scale_text(scale), {place.outline.centre().x, spot->y + 1.5},
+             3.5, Align::centre);
+    return;
+  }
+}
+
 }  // namespace
 
 std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale) {
@@ -143,11 +167,7 @@ std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale)
   }
 
   const SceneBodies scene = scene_of(layout, parts, scale);
-  std::vector<int> owners;
-  for (const std::size_t part : scene.part) {
-    owners.push_back(static_cast<int>(d.owners.size()));
-    d.owners.push_back(layout.parts[part].id);
-  }
+  const std::vector<int> owners = owners_of(d, layout, scene);
   const DrawnOptions options{.shortest = 0.3 / scale};
   add_view(d, visible_lines(scene.bodies, plan, options), plan_place, kGroup35.visible(),
            kGroup35.hidden(), owners);
@@ -181,6 +201,7 @@ std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale)
   for (const auto& [at, text] : names) {
     if (!add_callout(d, at, text, 3.5, kGroup35.thin(), avoid, true)) return std::nullopt;
   }
+  add_overview(d, layout, parts, scale, area);
   return d;
 }
 

@@ -232,4 +232,14 @@ double add_notes(Drawing& drawing, const std::vector<std::string>& notes, Vec2 c
   return corner.y - y;
 }
 
+std::optional<Vec2> free_spot(const Drawing& d, const Rect& area, Vec2 size) {
+  constexpr double step = 4.0;
+  for (double y = area.hi.y - size.y - 4.0; y >= area.lo.y + 4.0; y -= step) {
+    for (double x = area.hi.x - size.x - 4.0; x >= area.lo.x + 4.0; x -= step) {
+      if (is_free(d, {{x, y}, {x + size.x, y + size.y}}, 3.0)) return Vec2{x, y};
+    }
+  }
+  return std::nullopt;
+}
+
 }  // namespace ribbay::detail

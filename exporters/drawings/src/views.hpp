@@ -5,6 +5,7 @@
 #include "drawings/sheet.hpp"
 #include "drawings/visible_lines.hpp"
 
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -34,6 +35,9 @@ bool add_callout(Drawing& drawing, Vec2 anchor, const std::string& text, double 
 /// A text as near to `at` as free space allows, without leader. Returns false when none is within
 /// `reach`.
 bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height, double reach);
+
+/// The largest free spot for a `size` rectangle, scanned from the upper right.
+std::optional<Vec2> free_spot(const Drawing& d, const Rect& area, Vec2 size);
 
 /// Lines of text, from `corner` (upper left) downwards, wrapped to `width`. Returns the height
 /// used.
