@@ -2,7 +2,7 @@
 JOBS ?= $(shell nproc)
 RIBBAY = build/ribbay
 
-.PHONY: build demo test setup setup-test setup-tools format tidy asan benchmark clean
+.PHONY: build demo gallery test setup setup-test setup-tools format tidy asan benchmark clean
 
 build: setup build/build.ninja
 	cmake --build build --target ribbay --parallel $(JOBS)
@@ -11,6 +11,12 @@ build: setup build/build.ninja
 demo: build
 	$(RIBBAY) build params/marsh/marsh.toml
 	$(RIBBAY) build params/marsh/marsh.toml --set project.vehicle=params/vehicles/long_mid.toml --out outputs/marsh_long_mid
+
+# The README's pictures, drawn again; a test compares them.
+gallery: build
+	$(RIBBAY) build params/marsh/marsh.toml --only drawings --out outputs/gallery_now --quiet
+	for f in $(notdir $(wildcard outputs/gallery/*.svg)); do cp outputs/gallery_now/drawings/$$f outputs/gallery/; done
+	rm -r outputs/gallery_now
 
 test: setup-test build/build.ninja
 	cmake --build build --parallel $(JOBS)
