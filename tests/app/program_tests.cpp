@@ -158,7 +158,7 @@ TEST_CASE("the summary on the terminal is the one in the file", "[app]") {
   CHECK_THAT(result.out, Catch::StartsWith(bytes_of(out / "summary.txt")));
 }
 
-TEST_CASE("--json prints the report, and only that", "[app]") {
+TEST_CASE("the option --json prints the report, and only that", "[app]") {
   const TemporaryFolder home;
   const std::string file = write_project(home.path(), sound_project());
   const fs::path out = home.path() / "bench";
@@ -187,7 +187,7 @@ TEST_CASE("the same input gives the same bytes with any number of threads, from 
   CHECK((tree(one) == tree(two)));
 }
 
-TEST_CASE("--only makes some files, carries the others over, and marks what is stale",
+TEST_CASE("the option --only makes some files, carries the others over, and marks what is stale",
           "[app][only]") {
   const TemporaryFolder home;
   const std::string file = write_project(home.path(), sound_project());

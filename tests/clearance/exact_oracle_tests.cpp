@@ -6,6 +6,7 @@
 // engine under test.
 #include "base/tolerance.hpp"
 #include "clearance/separation.hpp"
+#include "demo.hpp"
 #include "scenes.hpp"
 
 #include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
@@ -176,4 +177,32 @@ TEST_CASE("pieces that nearly touch are judged as in exact arithmetic", "[separa
   }
   CHECK(contacts > 800);
   CHECK(clashes > 100);
+}
+
+TEST_CASE("separations of the demo's pieces agree with exact arithmetic",
+          "[separation][exact][demo]") {
+  // Every seventh pair of pieces of different parts whose boxes meet, brought onto the exact grid.
+  const Layout layout = ribbay::testing::demo();
+  std::vector<std::pair<std::size_t, ConvexPiece>> all;
+  for (std::size_t i = 0; i < layout.parts.size(); ++i) {
+    if (layout.parts[i].kind == PartKind::hardware) continue;
+    for (const ConvexPiece& piece : pieces(*layout.parts[i].shape)) {
+      std::vector<Vec3> corners = placed(piece, layout.parts[i].frame).vertices;
+      for (Vec3& p : corners) p = scenes::on_grid(p);
+      all.emplace_back(i, scenes::hull(corners));
+    }
+  }
+  int met = 0;
+  int compared = 0;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    for (std::size_t j = i + 1; j < all.size(); ++j) {
+      const auto& [part_a, a] = all[i];
+      const auto& [part_b, b] = all[j];
+      if (part_a == part_b || !near(a.box, b.box, 0.5) || met++ % 7 != 0) continue;
+      CAPTURE(layout.parts[part_a].id, layout.parts[part_b].id);
+      compare(a, b, exact_separation(a, b));
+      ++compared;
+    }
+  }
+  CHECK(compared > 100);
 }

@@ -184,7 +184,7 @@ TEST_CASE("faults of included files are told with their own places", "[spec][doc
   CHECK(document.findings[2].place->file == "project/c.toml");
 }
 
-TEST_CASE("--set wins over all files", "[spec][document][set]") {
+TEST_CASE("the option --set wins over all files", "[spec][document][set]") {
   const Files files = {
       {"project/van.toml",
        "[module.galley]\ndepth = \"480 mm\"\nlevels = [1, 2]\nplace = { gap = 1, on = "
