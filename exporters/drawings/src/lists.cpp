@@ -34,12 +34,10 @@ Table bought_list(const PageSet& set, const Module& module) {
   table.columns = {{"Qty", 22, Align::right}, {"Hardware and equipment", 102}, {"Stock key", 56}};
   std::map<std::string, std::pair<std::size_t, std::string>> counted;
   for (const Part& part : set.layout.parts) {
-    if (part.module != module.name || part.kind == PartKind::member || part.kind == PartKind::panel)
-      continue;
-    const bool keyed = !part.stock.key.empty();
-    auto& entry = counted[keyed ? part.stock.key : part.title];
+    if (part.module != module.name || !is_bought(part)) continue;
+    auto& entry = counted[part.stock.key];
     ++entry.first;
-    if (entry.second.empty()) entry.second = keyed ? stock_title(set.layout, part) : part.title;
+    if (entry.second.empty()) entry.second = stock_title(set.layout, part);
   }
   for (const auto& [key, entry] : counted)
     table.rows.push_back({std::to_string(entry.first), entry.second, key});

@@ -43,10 +43,6 @@ const std::string* catalogue_title(const Catalogue& catalogue, const std::string
   return nullptr;
 }
 
-bool is_bought(const Part& part) {
-  return part.kind == PartKind::hardware || part.kind == PartKind::equipment;
-}
-
 }  // namespace
 
 OutputFile cut_list(const Layout& layout) {

@@ -29,6 +29,11 @@ const Module* Layout::module(std::string_view module_name) const {
   return found == modules.end() ? nullptr : &*found;
 }
 
+bool is_bought(const Part& part) {
+  const bool made = part.kind == PartKind::member || part.kind == PartKind::panel;
+  return !made && !part.stock.key.empty();
+}
+
 Box bounds(const Part& part) {
   return bounds(*part.shape, part.frame);
 }

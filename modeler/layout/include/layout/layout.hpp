@@ -26,7 +26,9 @@ std::string_view name(PartKind kind);
 
 /// What the shop must know to cut a part.
 struct Stock {
-  std::string key;         ///< catalogue key of the profile, sheet, hardware or equipment
+  /// Catalogue key of the profile, sheet, hardware or equipment; empty for a body that comes with
+  /// another one, such as the moving half of a slide.
+  std::string key;
   double length = 0.0;     ///< finished size; along the grain for a panel that has one
   double width = 0.0;      ///< 0 for members
   double thickness = 0.0;  ///< 0 for members
@@ -148,6 +150,9 @@ struct Layout {
   const Part* find(std::string_view part_id) const;
   const Module* module(std::string_view module_name) const;
 };
+
+/// True for hardware and equipment that is bought by its own key.
+bool is_bought(const Part& part);
 
 /// Bounds of a placed part, in van axes.
 Box bounds(const Part& part);
