@@ -229,3 +229,19 @@ TEST_CASE("the mass of a rack is that of its members and what is bought", "[layo
   CHECK(members == Approx(by_hand).epsilon(1e-9));
   CHECK(mass_summary(layout).mass_kg > members);
 }
+
+TEST_CASE("a vehicle file that is not there is reported where it is named", "[layout][findings]") {
+  const ReadFile read = [](const std::string& path) -> Result<std::string> {
+    if (path == "/test/project.toml") {
+      return std::string("format = 1\n[project]\nname = \"test\"\nvehicle = \"nothing.toml\"\n");
+    }
+    return read_file(path);
+  };
+  const auto inputs = read_inputs("/test/project.toml", {}, read);
+  CHECK_FALSE(inputs.value);
+  REQUIRE(inputs.findings.size() == 1);
+  CHECK(inputs.findings[0].code == "input.no_file");
+  CHECK(inputs.findings[0].place->file == "/test/project.toml");
+  CHECK(inputs.findings[0].place->line == 4);
+  CHECK(inputs.findings[0].place->column == 11);
+}

@@ -416,6 +416,11 @@ Built<std::optional<Inputs>> read_inputs(const std::string& path,
   }
   inputs.vehicle_name = std::filesystem::path(*vehicle).stem().string();
   inputs.vehicle = take(load_document(*vehicle, {}, read), findings);
+  // A vehicle file that cannot be opened is a fault of the line that names it.
+  const Node* named = inputs.project.root.find("project")->find("vehicle");
+  for (Finding& finding : findings) {
+    if (finding.place && finding.place->line == 0) finding.place = named->place;
+  }
   if (has_errors(findings)) return {std::nullopt, std::move(findings)};
   return {std::move(inputs), std::move(findings)};
 }
