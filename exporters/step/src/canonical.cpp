@@ -6,6 +6,7 @@
 #include <array>
 #include <charconv>
 #include <cstdint>
+#include <span>
 #include <tuple>
 #include <utility>
 #include <vector>
@@ -146,17 +147,43 @@ void visit_upwards(const Entities& entities, std::size_t root, const Done& done,
   }
 }
 
-/// Sorts the first list of references of a set by fingerprint.
-void sort_members(const Entities& entities, Entity& set) {
+bool is_unordered(const Entity& entity) {
+  return std::ranges::any_of(
+      kUnordered, [&](std::string_view type) { return entity.text.front().starts_with(type); });
+}
+
+/// The new numbers of what is reached first from an entity, as far as it is numbered: tells
+/// entities of equal content apart by what they belong to.
+std::vector<std::size_t> numbered_below(const Entities& entities, std::size_t number) {
+  std::vector<std::size_t> found;
+  std::vector<std::size_t> stack{number};
+  while (!stack.empty()) {
+    const Entity& entity = entities[stack.back()];
+    stack.pop_back();
+    if (entity.number != 0) {
+      found.push_back(entity.number);
+      continue;
+    }
+    stack.insert(stack.end(), entity.references.rbegin(), entity.references.rend());
+  }
+  return found;
+}
+
+/// Sorts the first list of references of a set by fingerprint, and members of equal content by
+/// numbered_below() once there are numbers.
+void sort_members(const Entities& entities, Entity& set, bool numbered) {
   const auto begin = static_cast<std::ptrdiff_t>(
       std::ranges::find_if(set.text, [](const std::string& t) { return t.ends_with('('); }) -
       set.text.begin());
   const auto end = std::find_if(set.text.begin() + begin + 1, set.text.end(),
                                 [](const std::string& t) { return t.starts_with(')'); }) -
                    set.text.begin();
-  std::stable_sort(
-      set.references.begin() + begin, set.references.begin() + end,
-      [&](std::size_t a, std::size_t b) { return entities[a].hash < entities[b].hash; });
+  const auto order = [&](std::size_t member) {
+    return std::pair(std::string_view(entities[member].hash),
+                     numbered ? numbered_below(entities, member) : std::vector<std::size_t>());
+  };
+  std::stable_sort(set.references.begin() + begin, set.references.begin() + end,
+                   [&](std::size_t a, std::size_t b) { return order(a) < order(b); });
 }
 
 void fingerprint_entity(Entities& entities, std::size_t number) {
@@ -164,10 +191,7 @@ void fingerprint_entity(Entities& entities, std::size_t number) {
   std::string& first = entity.text.front();
   if (first.starts_with(kOccurrence))
     first.erase(kOccurrence.size(), first.find('\'', kOccurrence.size()) - kOccurrence.size());
-  if (std::ranges::any_of(kUnordered,
-                          [&](std::string_view type) { return first.starts_with(type); })) {
-    sort_members(entities, entity);
-  }
+  if (is_unordered(entity)) sort_members(entities, entity, false);
   std::string unfolded = first;
   for (std::size_t i = 0; i < entity.references.size(); ++i) {
     unfolded += '#' + entities[entity.references[i]].hash + entity.text[i + 1];
@@ -196,17 +220,30 @@ std::vector<std::size_t> sorted_roots(const Entities& entities) {
   return roots;
 }
 
-/// Numbers all entities and returns them in their new order.
+/// Numbers all entities and returns them in their new order. Sets come last: by then the solids
+/// have their numbers from the products they belong to, which tell styled items of equal content
+/// apart.
 std::vector<std::size_t> new_order(Entities& entities) {
   std::vector<std::size_t> order;
-  for (const std::size_t root : sorted_roots(entities)) {
-    visit_upwards(
-        entities, root, [&](std::size_t i) { return entities[i].number != 0; },
-        [&](std::size_t i) {
-          order.push_back(i);
-          entities[i].number = order.size();
-        });
-  }
+  const auto number_all = [&](std::span<const std::size_t> roots) {
+    for (const std::size_t root : roots) {
+      visit_upwards(
+          entities, root, [&](std::size_t i) { return entities[i].number != 0; },
+          [&](std::size_t i) {
+            order.push_back(i);
+            entities[i].number = order.size();
+          });
+    }
+  };
+  std::vector<std::size_t> roots = sorted_roots(entities);
+  const auto sets = std::ranges::stable_partition(
+      roots, [&](std::size_t r) { return !is_unordered(entities[r]); });
+  number_all({roots.begin(), sets.begin()});
+  for (const std::size_t set : sets) sort_members(entities, entities[set], true);
+  std::ranges::stable_sort(sets, {}, [&](std::size_t set) {
+    return std::pair(std::string_view(entities[set].hash), numbered_below(entities, set));
+  });
+  number_all({sets.begin(), sets.end()});
   return order;
 }
 
