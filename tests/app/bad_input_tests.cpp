@@ -109,7 +109,7 @@ const std::vector<Bad>& bad_inputs() {
        {"nowhere.toml"}},
       {"a van that is not there",
        swap_line("vehicles/long_high", "vehicles/long_hihg"),
-       "long_hihg.toml",
+       "project.toml:6:11",
        {"long_hihg"}},
       {"a text of a million letters",
        swap_line("\"bench\"", "\"" + std::string(1'000'000, 'b') + "\""),

@@ -75,6 +75,19 @@ TEST_CASE("bearers are bolted to every rib they pass", "[layout][bunk]") {
                  "bunk.few_ribs"));
 }
 
+TEST_CASE("a beam is drilled no deeper than its wall", "[layout][bunk]") {
+  // 80 x 46 with flanges of 5.2 mm, as IPE 80 has (EN 10365). The bolt holds the lower
+  // flange only.
+  const Layout layout = good(kPlainBunk);
+  int pilots = 0;
+  for (const Bore& bore : layout.find("bunk/beam_1")->shape->prisms.front().prism.bores) {
+    CHECK(bore.depth == Approx(5.2).margin(0.3));
+    CHECK_FALSE(bore.through);
+    pilots += bore.role == BoreRole::pilot ? 1 : 0;
+  }
+  CHECK(pilots == 4);
+}
+
 TEST_CASE("slats keep at least the gap asked for and fill the width", "[layout][bunk]") {
   const Layout layout = good(kPlainBunk, {"module.bunk.deck=slats", "module.bunk.slat_width=70mm",
                                           "module.bunk.slat_gap=60mm"});

@@ -124,4 +124,10 @@ TEST_CASE("what a partition cannot be is reported", "[layout][partition]") {
   CHECK(has_code(lay_out_text(pass).findings, "partition.pass_outside"));
   CHECK(has_code(lay_out_text(pass, {"module.partition.passes.x.left=-50mm"}).findings,
                  "partition.pass_reversed"));
+  CHECK(has_code(lay_out_text(pass, {"module.partition.passes.x.radius=60mm"}).findings,
+                 "partition.pass_outside"));
+  CHECK(has_code(lay_out_text(pass, {"module.partition.passes.x.top=900mm",
+                                     "module.partition.passes.x.radius=60mm"})
+                     .findings,
+                 "partition.pass_radius"));
 }

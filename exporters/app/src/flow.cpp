@@ -151,6 +151,7 @@ class Flow {
       Result<std::string> bytes = read_output(folder, entry.path);
       if (!bytes) return bytes.error();
       entry.stale = entry.stale || !same_inputs;
+      if (entry.stale) ++stale_;
       files_.push_back({entry.path, std::move(*bytes), entry.what});
       manifest.files.push_back(std::move(entry));
     }
@@ -194,6 +195,10 @@ class Flow {
     say_report();
     if (command_.verb == Verb::build && !command_.json && !command_.quiet) {
       world_.out << "files     " << output_name() << " (" << files_.size() << " files)\n";
+      if (stale_ > 0) {
+        world_.out << "stale     " << stale_
+                   << " of them are left from other inputs; build without --only before cutting\n";
+      }
     }
     if (!command_.quiet) {
       const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - start_;
@@ -211,6 +216,7 @@ class Flow {
   std::optional<Layout> layout_;
   Report report_;
   OutputFiles files_;
+  int stale_ = 0;  ///< files carried over that other inputs made
 };
 
 }  // namespace

@@ -217,8 +217,7 @@ class Bunk {
            .role = BoreRole::bolt,
            .thread = {}});
     }
-    for (const double y : beam_y_)
-      holes.push_back(beam_hole(left, y, leg_thickness_, leg_thickness_));
+    for (const double y : beam_y_) holes.push_back(beam_hole(left, y, 0.0, leg_thickness_, true));
     return holes;
   }
 
@@ -285,13 +284,14 @@ class Bunk {
     return left ? from_wall : r_.size.x - from_wall;
   }
 
-  Hole beam_hole(bool left, double y, double top, double depth) const {
+  /// The hole for a beam bolt, drilled upwards from a lying face at height `under`.
+  Hole beam_hole(bool left, double y, double under, double depth, bool through) const {
     const Bolt& bolt = entry(r_.catalogue.bolts, r_.fields.text("beam_bolt"));
-    return {.at = {bolt_x(left), y + bolt_offset(), top},
-            .direction = {0, 0, -1},
+    return {.at = {bolt_x(left), y + bolt_offset(), under},
+            .direction = {0, 0, 1},
             .diameter = bolt.clearance_hole,
             .depth = depth,
-            .through = true,
+            .through = through,
             .role = BoreRole::bolt,
             .thread = {}};
   }
@@ -323,7 +323,8 @@ class Bunk {
               .length = r_.size.x - 2 * from,
               .holes = {}};
       for (const bool left : {true, false}) {
-        bar.holes.push_back(beam_hole(left, beam_y_[i], beams_bottom_ + seat, seat));
+        bar.holes.push_back(
+            beam_hole(left, beam_y_[i], beams_bottom_, seat, seat > beam_height_ - kSame));
       }
       const std::string id = shop_.id(bar.name);
       beams_.push_back(std::move(bar));
@@ -387,6 +388,13 @@ class Bunk {
     return beam_width_ / 2 - flange / 2;
   }
 
+  /// Thickness of a beam's material below its top, `aside` from its middle: how deep a pilot need
+  /// go.
+  double top_wall(double aside) const {
+    const std::vector<double> ys = crossings(flat_ ? turned(beam_.section) : beam_.section, aside);
+    return ys.back() - ys[ys.size() - 2];
+  }
+
   /// Screws a deck part to the first and the last beam at x0 and x1 (once when they are the same).
   void screw_down(Board& board, double x0, double x1) {
     const std::string& part = board.name;
@@ -407,6 +415,8 @@ class Bunk {
         const Vec3 at{x, beam_y_[b] + aside, deck_top_};
         board.holes.push_back(clearance_hole(screw, at, {0, 0, -1}, deck_.thickness));
         beams_[b].holes.push_back(pilot_hole(screw, at, {0, 0, -1}, deck_.thickness));
+        double& depth = beams_[b].holes.back().depth;
+        depth = std::min(depth, top_wall(aside));
         hardware.push_back(shop_.add(Fastener{
             .name = part + ".screw_" + std::to_string(b + 1) + "_" + std::to_string(++number),
             .bolt = &screw,
@@ -540,7 +550,7 @@ Kind bunk_kind() {
                choice_field("laid", {"upright", "flat"})
                    .otherwise("upright")
                    .means("upright: the profile's height stands; flat: it lies, for a lower bunk"),
-               count_field("beams").otherwise("3").at_least(1).at_most(40).means(
+               count_field("beams").otherwise("3").at_least(2).at_most(40).means(
                    "how many, evenly spaced from front to back"),
                reference_field("beam_bolt", "bolt")
                    .needed()

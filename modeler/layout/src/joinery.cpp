@@ -23,6 +23,29 @@ std::pair<double, double> crossing(const Box& box, Vec3 at, Vec3 direction) {
   return std::minmax({a, b});
 }
 
+/// As above for what is left of a board: where the line first meets wood behind the cuts it starts
+/// in.
+std::pair<double, double> crossing(const Board& board, Vec3 at, Vec3 direction) {
+  auto [near, far] = crossing(board.box, at, direction);
+  const auto holds = [&](const Box& box, Vec3 p) {
+    for (int axis = 0; axis < 3; ++axis) {
+      if (p[axis] < box.lo[axis] - kSame || p[axis] > box.hi[axis] + kSame) return false;
+    }
+    return true;
+  };
+  for (bool moved = true; moved;) {
+    moved = false;
+    for (const BoxCut& cut : board.cuts) {
+      const double end = crossing(cut.box, at, direction).second;
+      if (end <= near + kSame || end >= far - kSame) continue;
+      if (!holds(cut.box, at + direction * (near + kSame))) continue;
+      near = end;
+      moved = true;
+    }
+  }
+  return {near, far};
+}
+
 /// Puts cuts and holes in the order of their places along and across the board: boards that are
 /// alike are then described alike, whichever way they are turned.
 void sort_work(Board& board) {
@@ -48,7 +71,7 @@ Board& Joinery::add(Board board) {
 std::string Joinery::screw(const Screw& screw) {
   const Bolt& bolt = entry(request_.catalogue.bolts, request_.fields.text(screw.field));
   Board& into = board(screw.into);
-  const auto [near, far] = crossing(into.box, screw.at, screw.direction);
+  const auto [near, far] = crossing(into, screw.at, screw.direction);
   const auto from = boards_.find(screw.from);
   // In wood every head ends flush; on hardware only a countersunk one does.
   const double sunk = from != boards_.end() || bolt.countersunk ? bolt.head_height : 0.0;

@@ -98,8 +98,16 @@ class Partition {
         shop_.find(std::move(finding));
         continue;
       }
-      passes_.push_back({box, std::min({pass.number("radius"), (box.hi.x - box.lo.x) / 2,
-                                        (box.hi.z - box.lo.z) / 2})});
+      const double largest = std::min(box.hi.x - box.lo.x, box.hi.z - box.lo.z) / 2;
+      if (pass.number("radius") > largest + kSame) {
+        Finding finding = input_error("partition.pass_radius", pass.place("radius"));
+        finding.subjects = {shop_.id("pass." + name)};
+        finding.with("measured", pass.number("radius"), Unit::mm)
+            .with("required", largest, Unit::mm);
+        shop_.find(std::move(finding));
+        continue;
+      }
+      passes_.push_back({box, pass.number("radius")});
       shop_.made().ports["pass_" + name] = shop_.to_van(box);
     }
   }

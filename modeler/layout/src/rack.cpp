@@ -307,6 +307,13 @@ class Rack {
       notch_around_post(board, *level, i, 0.0, s_, 1.0);
       notch_around_post(board, *level, i, depth_ - s_, depth_, -1.0);
     }
+    if (board.box.hi.z > r_.size.z + kSame) {
+      Finding finding = input_error("rack.shelf_above_top", shelf.place("level"));
+      finding.subjects = {shop_.id(board.name)};
+      finding.with("measured", board.box.hi.z, Unit::mm).with("required", r_.size.z, Unit::mm);
+      shop_.find(std::move(finding));
+      return;
+    }
     const std::string id = shop_.add(board);
     shelves_.push_back({*level, bay, z + sheet.thickness});
     std::vector<std::string> rails;
