@@ -86,6 +86,11 @@ TEST_CASE("a beam is drilled no deeper than its wall", "[layout][bunk]") {
     pilots += bore.role == BoreRole::pilot ? 1 : 0;
   }
   CHECK(pilots == 4);
+  // Laid flat, the bolts go through the web, and nothing else is in their way.
+  const Layout flat = good(kPlainBunk, {"module.bunk.laid=flat"});
+  for (const Bore& bore : flat.find("bunk/beam_1")->shape->prisms.front().prism.bores) {
+    CHECK(bore.through == (bore.role == BoreRole::bolt));
+  }
 }
 
 TEST_CASE("slats keep at least the gap asked for and fill the width", "[layout][bunk]") {

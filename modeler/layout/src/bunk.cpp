@@ -270,6 +270,13 @@ class Bunk {
     return top + beam_height_ / 2;
   }
 
+  /// True when the bolt has passed all of the beam below its head: the web of an I-beam that lies
+  /// flat, both walls of a tube.
+  bool nothing_above(double seat) const {
+    const Region upright = flat_ ? turned(beam_.section) : beam_.section;
+    return seat > crossings(upright, bolt_offset() + kGrid / 2).back() + beam_height_ / 2 - kSame;
+  }
+
   static Region turned(Region region) {
     const auto turn = [](Loop& loop) {
       for (Corner& corner : loop) corner.at = perpendicular(corner.at);
@@ -323,8 +330,7 @@ class Bunk {
               .length = r_.size.x - 2 * from,
               .holes = {}};
       for (const bool left : {true, false}) {
-        bar.holes.push_back(
-            beam_hole(left, beam_y_[i], beams_bottom_, seat, seat > beam_height_ - kSame));
+        bar.holes.push_back(beam_hole(left, beam_y_[i], beams_bottom_, seat, nothing_above(seat)));
       }
       const std::string id = shop_.id(bar.name);
       beams_.push_back(std::move(bar));
