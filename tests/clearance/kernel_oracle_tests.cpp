@@ -50,7 +50,7 @@ GProp_GProps properties(const TopoDS_Shape& shape) {
 TEST_CASE("common volumes agree with Boolean operations on solids", "[separation][kernel]") {
   scenes::Dice dice(20260103);
   int compared = 0;
-  for (int i = 0; compared < 150; ++i) {
+  for (int i = 0; compared < 200; ++i) {
     CAPTURE(i);
     std::vector<Vec3> a, b;
     for (int k = dice.whole(4, 8); k > 0; --k) a.push_back(dice.point(80));
