@@ -100,14 +100,13 @@ std::string Joinery::screw(const Screw& screw) {
                      .role = BoreRole::screw,
                      .thread = {}});
   }
-  into.holes.push_back(
-      {.at = screw.at + screw.direction * near,
-       .direction = screw.direction,
-       .diameter = bolt.pilot_hole > 0.0 ? bolt.pilot_hole : kPilot * bolt.diameter,
-       .depth = std::clamp(tip - near, kCut, far - near),
-       .through = false,
-       .role = BoreRole::pilot,
-       .thread = {}});
+  into.holes.push_back({.at = screw.at + screw.direction * near,
+                        .direction = screw.direction,
+                        .diameter = pilot_diameter(bolt),
+                        .depth = std::clamp(tip - near, kCut, far - near),
+                        .through = false,
+                        .role = BoreRole::pilot,
+                        .thread = {}});
   return shop_.add(Fastener{.name = screw.name,
                             .bolt = &body,
                             .at = screw.at + screw.direction * sunk,

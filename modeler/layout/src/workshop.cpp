@@ -158,6 +158,10 @@ std::string Workshop::add(const Fastener& fastener) {
                       bolt.mass_kg, fastener.hosts);
 }
 
+double pilot_diameter(const Bolt& screw) {
+  return screw.pilot_hole > 0.0 ? screw.pilot_hole : kPilot * screw.diameter;
+}
+
 Hole clearance_hole(const Bolt& screw, Vec3 at, Vec3 direction, double thickness) {
   return {.at = at,
           .direction = direction,
@@ -171,7 +175,7 @@ Hole clearance_hole(const Bolt& screw, Vec3 at, Vec3 direction, double thickness
 Hole pilot_hole(const Bolt& screw, Vec3 at, Vec3 direction, double thickness) {
   return {.at = at + direction * thickness,
           .direction = direction,
-          .diameter = screw.pilot_hole > 0.0 ? screw.pilot_hole : kPilot * screw.diameter,
+          .diameter = pilot_diameter(screw),
           .depth = std::max(screw.length - thickness, kCut),
           .through = false,
           .role = BoreRole::pilot,

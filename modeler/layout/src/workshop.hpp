@@ -92,6 +92,8 @@ struct CornerJoint {
 /// source).
 inline constexpr double kPilot = 0.7;
 
+/// Diameter of the hole that a screw cuts its thread in: the catalogue's, or kPilot of the thread.
+double pilot_diameter(const Bolt& screw);
 /// The hole that lets a screw's shank pass through `thickness` of material, from where its head is.
 Hole clearance_hole(const Bolt& screw, Vec3 at, Vec3 direction, double thickness);
 /// The hole that a screw with its head at `at` cuts its thread in, below `thickness` of what it
