@@ -119,6 +119,13 @@ TEST_CASE("values carry their unit", "[base][text]") {
   CHECK(value_text(45, Unit::degree, LengthStyle::inches) == "45 deg");
 }
 
+TEST_CASE("a text is split at every separator", "[base][text]") {
+  CHECK(split("rack") == std::vector<std::string>{"rack"});
+  CHECK(split("rack.place.gap") == std::vector<std::string>{"rack", "place", "gap"});
+  CHECK(split(".a.") == std::vector<std::string>{"", "a", ""});
+  CHECK(split("x;y", ';') == std::vector<std::string>{"x", "y"});
+}
+
 TEST_CASE("words are joined", "[base][text]") {
   CHECK(join(std::vector<std::string>{}, ", ").empty());
   CHECK(join(std::vector<std::string>{"a"}, ", ") == "a");

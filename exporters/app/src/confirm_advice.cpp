@@ -16,16 +16,6 @@ std::string join_until(const std::vector<std::string>& words, std::size_t end) {
   return join(std::span(words).first(end), ".");
 }
 
-std::vector<std::string> split(const std::string& path) {
-  std::vector<std::string> words;
-  for (std::size_t at = 0; at <= path.size();) {
-    const std::size_t dot = std::min(path.find('.', at), path.size());
-    words.push_back(path.substr(at, dot - at));
-    at = dot + 1;
-  }
-  return words;
-}
-
 SchemaPtr schema_of_module(const Node& root, const std::string& module) {
   const Node* modules = root.find("module");
   const Node* table = modules ? modules->find(module) : nullptr;

@@ -63,6 +63,16 @@ std::string value_text(double value, Unit unit, LengthStyle style) {
   return number_text(value);
 }
 
+std::vector<std::string> split(std::string_view text, char between) {
+  std::vector<std::string> parts;
+  while (true) {
+    const std::size_t at = text.find(between);
+    parts.emplace_back(text.substr(0, at));
+    if (at == std::string_view::npos) return parts;
+    text.remove_prefix(at + 1);
+  }
+}
+
 std::string join(std::span<const std::string> words, std::string_view between) {
   std::string text;
   for (const std::string& word : words) {

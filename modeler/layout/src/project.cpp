@@ -49,16 +49,6 @@ std::optional<double> side_of(const Box& box, std::string_view side) {
   return std::nullopt;
 }
 
-std::vector<std::string> split(std::string_view path) {
-  std::vector<std::string> words;
-  for (std::size_t at = 0;;) {
-    const std::size_t dot = path.find('.', at);
-    words.emplace_back(path.substr(at, dot - at));
-    if (dot == std::string_view::npos) return words;
-    at = dot + 1;
-  }
-}
-
 /// Lays out one project: sizes, then envelopes, then parts, each when somebody first asks for it.
 class Planner {
  public:

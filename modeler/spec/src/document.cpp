@@ -340,16 +340,6 @@ class Overrider {
   }
 
  private:
-  static std::vector<std::string> split(std::string_view path) {
-    std::vector<std::string> keys;
-    while (true) {
-      const std::size_t dot = path.find('.');
-      keys.emplace_back(path.substr(0, dot));
-      if (dot == std::string_view::npos) return keys;
-      path.remove_prefix(dot + 1);
-    }
-  }
-
   /// `rack.depth` stands for `module.rack.depth` when only one top-level table has a `rack`.
   bool complete(std::vector<std::string>& keys, const Place& place) {
     if (root_.find(keys.front()) != nullptr) return true;

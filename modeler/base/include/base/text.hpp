@@ -26,6 +26,9 @@ std::string value_text(double value, Unit unit, LengthStyle style);
 
 std::string join(std::span<const std::string> words, std::string_view between);
 
+/// The parts of `text` between the separators, empty ones included: "a..b" gives "a", "", "b".
+std::vector<std::string> split(std::string_view text, char between = '.');
+
 /// The candidate nearest to `word` in spelling, or an empty string when none is near enough to suggest:
 /// at most a third of the longer word's letters may differ.
 std::string nearest(std::string_view word, std::span<const std::string> candidates);

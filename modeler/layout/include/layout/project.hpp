@@ -2,6 +2,7 @@
 
 #include "layout/layout.hpp"
 #include "spec/document.hpp"
+#include "spec/origin.hpp"
 #include "spec/schema.hpp"
 
 #include <optional>
@@ -25,6 +26,11 @@ Built<std::optional<Inputs>> read_inputs(const std::string& path,
 /// Lays out every module of the project. With errors among the findings the value holds what could
 /// still be laid out, or nothing.
 Built<std::optional<Layout>> lay_out(const Inputs& inputs);
+
+/// Where a value of the project comes from; `name` as an expression would write it: "rack.width",
+/// "lining", "vehicle.floor_width". A mistake elsewhere in the project does not hinder the answer.
+/// Nullopt, with findings, when nobody knows the name or the project cannot be read.
+Built<std::optional<Origin>> explain_value(const Inputs& inputs, const std::string& name);
 
 /// The schemas of a project file, for `explain` and the reference: "project", "values",
 /// "module.rack", ...

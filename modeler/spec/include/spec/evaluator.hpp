@@ -1,6 +1,7 @@
 #pragma once
 
 #include "spec/document.hpp"
+#include "spec/origin.hpp"
 #include "spec/record.hpp"
 #include "spec/schema.hpp"
 
@@ -94,6 +95,12 @@ class Evaluator {
   /// Runs `compute` under `name`: computed once, and a request for `name` from inside it is a
   /// cycle. For names that resolvers compute from fields, such as "rack.front".
   Lookup remember(const std::string& name, const std::function<Lookup()>& compute);
+
+  /// Where the value of a field, an entry of [values] or a name of the resolvers comes from;
+  /// `name` is a path ("module.rack.width", "values.lining") or a name as an expression would write
+  /// it ("rack.width", "lining", "rack.front"). Computes the value if nobody has yet. Nullopt when
+  /// nobody knows the name.
+  std::optional<Origin> origin(const std::string& name);
 
   /// Computes every entry of [values], so that faults in those that nobody asks for are reported
   /// too. Call it after all tables are declared.

@@ -1,0 +1,30 @@
+#pragma once
+
+#include "base/finding.hpp"
+#include "spec/dimension.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace ribbay {
+
+/// Where a value comes from, and through which expression: one node of a tree whose leaves are
+/// numbers in files, defaults and answers of the van.
+struct Origin {
+  enum class Kind {
+    written,   ///< stands in a file or on the command line
+    fallback,  ///< the default of its field
+    answered   ///< computed by the program: a side of a module, a fact of the van, a question to it
+  };
+  std::string path;  ///< "module.rack.width", "values.lining", "vehicle.floor_width"
+  Kind kind = Kind::written;
+  std::string written;  ///< the text as it stands in the file, or the default; empty when answered
+  Place place;          ///< of the value; its file is empty when nobody wrote it
+  std::vector<Place> earlier;     ///< what this one replaced, newest first
+  std::optional<Quantity> value;  ///< in canonical units; nullopt: no number, or it failed
+  std::string answer;             ///< a value that is no number, as text: "rear", "true"
+  std::vector<Origin> uses;       ///< what its expression names, in order of appearance, each once
+};
+
+}  // namespace ribbay
