@@ -32,7 +32,9 @@ bool is_single(const Field& field) {
   return field.least == 1 && field.most == 1;
 }
 
-std::string kind_text(const Field& field) {
+}  // namespace
+
+std::string describe_type(const Field& field) {
   const std::string list = is_single(field) ? "" : "list: ";
   switch (field.kind) {
     case FieldKind::quantity:
@@ -69,6 +71,8 @@ std::string kind_text(const Field& field) {
   return {};
 }
 
+namespace {
+
 bool has_items(FieldKind kind) {
   return kind == FieldKind::quantities || kind == FieldKind::sizes || kind == FieldKind::texts ||
          kind == FieldKind::vector || kind == FieldKind::keyed || kind == FieldKind::list;
@@ -81,26 +85,34 @@ std::string items_text(const Field& field) {
   const bool limited = field.most < Field{}.most;
   if (is_single(field) && (field.kind == FieldKind::quantities || field.kind == FieldKind::sizes))
     return {};
-  if (is_single(field)) return ", 1 item";
-  if (limited && field.least == field.most) return ", " + most + " items";
-  if (limited && field.least > 0) return ", " + least + " to " + most + " items";
-  if (limited) return ", at most " + most + " items";
-  if (field.least > 0) return ", at least " + least + (field.least == 1 ? " item" : " items");
+  if (is_single(field)) return "1 item";
+  if (limited && field.least == field.most) return most + " items";
+  if (limited && field.least > 0) return least + " to " + most + " items";
+  if (limited) return "at most " + most + " items";
+  if (field.least > 0) return "at least " + least + (field.least == 1 ? " item" : " items");
   return {};
 }
 
 }  // namespace
 
-std::string describe(const Field& field) {
-  std::string text = kind_text(field) + items_text(field);
-  const auto limit = [&](const char* words, const std::optional<double>& value) {
-    if (value) text += words + detail::quantity_text(*value, field.dimension);
+std::string describe_limits(const Field& field) {
+  std::vector<std::string> words;
+  if (std::string items = items_text(field); !items.empty()) words.push_back(std::move(items));
+  const auto limit = [&](const char* before, const std::optional<double>& value) {
+    if (value) words.push_back(before + detail::quantity_text(*value, field.dimension));
   };
-  limit(", more than ", field.above);
-  limit(", at least ", field.at_least);
-  limit(", at most ", field.at_most);
-  if (!field.fallback.empty()) text += ", default " + field.fallback;
-  return text;
+  limit("more than ", field.above);
+  limit("at least ", field.at_least);
+  limit("at most ", field.at_most);
+  return join(words, ", ");
+}
+
+std::string describe(const Field& field) {
+  std::vector<std::string> words = {describe_type(field)};
+  if (std::string limits = describe_limits(field); !limits.empty())
+    words.push_back(std::move(limits));
+  if (!field.fallback.empty()) words.push_back("default " + field.fallback);
+  return join(words, ", ");
 }
 
 }  // namespace ribbay

@@ -61,5 +61,9 @@ struct Schema {
 /// One line on what may stand in the field: "length in mm, more than 0, default 18 mm". For
 /// `explain`, the reference and messages.
 std::string describe(const Field& field);
+/// Its parts: what is written there ("length in mm", "one of left, right"), and within which limits
+/// ("1 to 50 items, more than 0 mm"); the limits may be empty.
+std::string describe_type(const Field& field);
+std::string describe_limits(const Field& field);
 
 }  // namespace ribbay
