@@ -188,8 +188,6 @@ TEST_CASE("each fault of a vehicle file is told with its place", "[vehicle][read
       {"vehicle.few_stations", "[station.rear]", "remove = []\n[values]\n[joist.x]"},
       {"vehicle.heights_not_rising", "heights = [0, 1000, 1800]", "heights = [0, 1000, 1000]"},
       {"vehicle.joist_beside_floor", "at = 0", "at = 840"},
-      {"vehicle.mixed_survey", "both = [860, 890, 610]",
-       "surveyed = \"lining\"\nboth = [860, 890, 610]"},
       {"vehicle.no_heights", "heights = [0, 1000, 1800]", ""},
       {"vehicle.no_pitch", "pitch = 500", ""},
       {"vehicle.no_pitch", "pitch = 600", ""},
@@ -272,7 +270,7 @@ TEST_CASE("with faulty stations nothing that depends on them is told", "[vehicle
 }
 
 TEST_CASE("every table of a vehicle file explains each of its fields", "[vehicle][reading]") {
-  CHECK(vehicle_schemas().size() == 7);
+  CHECK(vehicle_schemas().size() >= 8);
   for (const auto& [name, schema] : vehicle_schemas()) {
     CAPTURE(name);
     CHECK(schema->name == name);

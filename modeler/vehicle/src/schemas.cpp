@@ -45,9 +45,10 @@ SchemaPtr vehicle_schema() {
           surveyed_field().otherwise("skin").means(
               "What the half widths were measured to: the bare skin, the face of the ribs, or a "
               "finished lining. Ribs stand into the room only in front of the skin."),
-          size_field("uncertainty")
+          measured_field("uncertainty")
               .otherwise("0 mm")
-              .means("By how much a measured half width may be wrong, either way."),
+              .means("By how much a measured half width may be wrong, either way: one number, or "
+                     "one for each height."),
           size_field("floor_thickness")
               .otherwise("0 mm")
               .means("Thickness of the floor between its surface and the joists."),
@@ -77,10 +78,45 @@ SchemaPtr station_schema() {
               "Half width at each height where left and right are the same."),
           measured_field("left").means("Half width to the left at each height."),
           measured_field("right").means("Half width to the right at each height."),
+          measured_field("full").means(
+              "Width from wall to wall at each height. Beside left and right it checks them; "
+              "beside "
+              "one of the two it gives the other, which is then uncertain by both readings."),
           surveyed_field().means("What was measured to here; otherwise as the vehicle says."),
-          size_field("uncertainty")
-              .means("By how much a half width may be wrong here; otherwise as the vehicle says."),
+          measured_field("uncertainty")
+              .means("By how much a half width may be wrong here, one number or one for each "
+                     "height; otherwise as the vehicle says."),
+          measured_field("behind").means(
+              "How far the skin lies behind what was measured here, level, one number or one for "
+              "each height. Needed where the stations of a vehicle measure different things, or "
+              "wanted to bring them all to the skin; at rib faces otherwise the depth of the "
+              "nearest rib on that side, over its heights."),
+          size_field("above").otherwise("0 mm").means(
+              "How far the bare roof lies above the topmost height, where the station is brought "
+              "to the skin."),
+          text_field("note").means("Anything to remember about this station."),
       });
+}
+
+std::vector<Field> diagonal_end_fields() {
+  return {
+      text_field("station").means("A station on whose outline the end lies."),
+      choice_field("side", {"left", "right", "centre"})
+          .means("Which wall of that station, or its centre line."),
+      size_field("height").means("Height above the floor on that station."),
+      position_field("x").means("A free point instead: its x."),
+      position_field("y").means("Its y, positive to the left."),
+      position_field("z").means("Its z above the floor."),
+  };
+}
+
+SchemaPtr diagonal_schema() {
+  return schema("diagonal", "A distance taped from point to point, to check the survey by.",
+                {
+                    table_field("from", diagonal_end_fields()).needed().means("One end."),
+                    table_field("to", diagonal_end_fields()).needed().means("The other end."),
+                    positive_field("length").needed().means("What the tape said."),
+                });
 }
 
 FieldMaker count() {
@@ -106,6 +142,11 @@ SchemaPtr rib_schema() {
                         "How far it stands into the room, measured level from the skin."),
                     size_field("from").otherwise("0 mm").means("Its lower end."),
                     positive_field("to").needed().means("Its upper end."),
+                    choice_field("section", {"box", "channel", "hat", "solid"})
+                        .means("Its cross-section, where it has been seen: a box or a hat is "
+                               "closed by the skin, a channel is open to one side."),
+                    positive_field("wall").means("Thickness of its sheet."),
+                    flag_field("steel").otherwise("true").means("Whether a magnet holds on it."),
                 });
 }
 
@@ -180,18 +221,15 @@ SchemaPtr axle_schema() {
 
 const std::vector<std::pair<std::string, SchemaPtr>>& vehicle_schemas() {
   static const std::vector<std::pair<std::string, SchemaPtr>> schemas{
-      {"vehicle", vehicle_schema()}, {"station", station_schema()}, {"rib", rib_schema()},
-      {"arch", arch_schema()},       {"opening", opening_schema()}, {"joist", joist_schema()},
-      {"axle", axle_schema()},
+      {"vehicle", vehicle_schema()}, {"station", station_schema()}, {"diagonal", diagonal_schema()},
+      {"rib", rib_schema()},         {"arch", arch_schema()},       {"opening", opening_schema()},
+      {"joist", joist_schema()},     {"axle", axle_schema()},
   };
   return schemas;
 }
 
-SchemaPtr detail::vehicle_schema_of(std::string_view table) {
-  for (const auto& [name, schema] : vehicle_schemas()) {
-    if (name == table) return schema;
-  }
-  return nullptr;
+bool detail::stands_once(std::string_view table) {
+  return table == "vehicle" || table == "axle";
 }
 
 }  // namespace ribbay

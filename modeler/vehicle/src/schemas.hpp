@@ -4,7 +4,7 @@
 
 namespace ribbay::detail {
 
-/// The schema of one top-level table of a vehicle file.
-SchemaPtr vehicle_schema_of(std::string_view table);
+/// True for the top-level tables that stand once in a vehicle file; the others hold named tables.
+bool stands_once(std::string_view table);
 
 }  // namespace ribbay::detail

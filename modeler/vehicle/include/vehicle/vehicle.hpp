@@ -6,6 +6,8 @@
 #include "spec/dimension.hpp"
 #include "spec/document.hpp"
 #include "spec/schema.hpp"
+#include "vehicle/room.hpp"
+#include "vehicle/underside.hpp"
 
 #include <optional>
 #include <string>
@@ -14,83 +16,6 @@
 #include <vector>
 
 namespace ribbay {
-
-enum class VanSide { left, right };
-
-/// What a station's half widths were measured to. Ribs stand into the room only where it is the
-/// skin: the other two already lie at or in front of the ribs. All stations of a vehicle measure
-/// the same.
-enum class Surveyed { skin, rib_face, lining };
-
-/// Half width of the room at a height, on one side, mm.
-struct WallPoint {
-  double z = 0.0;
-  double half_width = 0.0;
-};
-
-/// A cross-section of the room at one x. Points rise from the floor to the roof; the last points of
-/// both sides meet the roof line, which joins them.
-struct Station {
-  std::string name;
-  double x = 0.0;
-  std::vector<WallPoint> left;
-  std::vector<WallPoint> right;
-  Surveyed surveyed = Surveyed::skin;
-  double uncertainty = 0.0;  ///< plus or minus, mm
-};
-
-/// A rib that stands into the room from the skin, following the wall between two heights. Its face
-/// is the wall shifted level (along y) by `depth`.
-struct Rib {
-  std::string name;
-  VanSide side = VanSide::left;
-  double x = 0.0;      ///< its middle
-  double width = 0.0;  ///< along x
-  double depth = 0.0;  ///< into the room
-  double from = 0.0;   ///< heights
-  double to = 0.0;
-};
-
-/// A wheel arch: a block with rounded upper edges against the wall.
-struct WheelArch {
-  std::string name;
-  VanSide side = VanSide::left;
-  double from = 0.0;  ///< x
-  double to = 0.0;
-  double height = 0.0;
-  double half_width = 0.0;  ///< distance of its inboard face from the centre line
-  double radius = 0.0;      ///< of the rounded ends of its top, seen from the side
-};
-
-enum class OpeningKind { sliding, hinged, rear };
-
-/// A door opening. Side openings lie in a wall, the rear one in the plane x = 0.
-struct Opening {
-  std::string name;
-  OpeningKind kind = OpeningKind::rear;
-  VanSide side = VanSide::right;  ///< of a side opening
-  double from = 0.0;              ///< x of a side opening; y of the rear one
-  double to = 0.0;
-  double bottom = 0.0;
-  double top = 0.0;
-};
-
-/// A beam under the floor that can take a bolt.
-struct Joist {
-  std::string name;
-  bool across = true;  ///< runs along y; else along x
-  double at = 0.0;     ///< its middle: x when across, else y
-  double width = 0.0;
-  double from = 0.0;  ///< its ends, along its length
-  double to = 0.0;
-};
-
-struct Axle {
-  double x = 0.0;
-  double track = 0.0;
-  double limit_kg = 0.0;
-  double empty_kg = 0.0;  ///< load of the empty van on this axle
-};
 
 /// Part of the van's body as the clearance engine and pictures see it, in van axes.
 struct VehicleBody {
@@ -110,13 +35,21 @@ struct Vehicle {
   std::string key;
   std::string title;
   std::vector<Station> stations;  ///< rising x, at least two
+  std::vector<Diagonal> diagonals;
   std::vector<Rib> ribs;
+  std::vector<Bow> bows;
   std::vector<WheelArch> arches;
   std::vector<Opening> openings;
+  std::vector<Channel> channels;
+  std::vector<FloorLayer> floor_layers;  ///< from the surface down; may be empty
   std::vector<Joist> joists;
+  std::vector<HardPoint> hard_points;
+  std::vector<NoDrill> no_drill;
   std::optional<Axle> front_axle;
   std::optional<Axle> rear_axle;
-  double floor_thickness = 0.0;  ///< of the deck above the joists
+  std::optional<double> wheelbase;
+  std::optional<Weighbridge> weighbridge;
+  double floor_thickness = 0.0;  ///< of the deck above the joists, all its layers
   double rear_sill = 0.0;        ///< x of the rear sill's inner edge
   double gross_limit_kg = 0.0;
   bool rear_closed = false;   ///< something solid closes the room behind the first station
