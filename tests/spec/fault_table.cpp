@@ -6,11 +6,16 @@ const std::vector<FaultRow>& fault_rows() {
   const auto value = [](const std::string& expression) {
     return "[values]\na = \"" + expression + "\"";
   };
+  const auto powers = [](int count) {
+    std::string text = "1 mm";
+    for (int i = 1; i < count; ++i) text += " * 1 mm";
+    return text;
+  };
   const auto thing = [](const std::string& line) { return "[thing]\n" + line; };
   static const std::vector<FaultRow> rows = {
       // expressions
       {"expression.bad_character", value("3 mm ? 2"), 2, 11, "'?'"},
-      {"expression.bad_character", value("3' 2"), 2, 7, "'''"},
+      {"expression.bad_character", value("3 + '"), 2, 10, "'''"},
       {"expression.bad_character", value("2 * \\u00e9"), 2, 10, "'\xC3\xA9'"},
       {"expression.bad_clamp", value("clamp(1, 3, 2)"), 2, 6, "lowest", value("clamp(1, 2, 3)")},
       {"expression.bad_fraction", value("23 9/8 in"), 2, 6, "23 9/8", value("24 1/8 in")},
@@ -47,6 +52,7 @@ const std::vector<FaultRow>& fault_rows() {
        value("thing.depth * 2")},
       {"expression.overflow", value("1e308 * 10"), 2, 6, "too large"},
       {"expression.overflow", value("1e999"), 2, 6, "too large"},
+      {"expression.power_too_high", value(powers(101)), 2, 6, "above 100", value(powers(100))},
       {"expression.step_needed", value("floor(thing.depth)"), 2, 6, "floor of a length",
        value("floor(thing.depth, 1 mm)")},
       {"expression.too_deep", value(std::string(300, '(') + "1" + std::string(300, ')')), 2, 256,
@@ -71,6 +77,10 @@ const std::vector<FaultRow>& fault_rows() {
       {"input.bad_share", thing("bays = [\"two shares\"]"), 2, 9, "two shares",
        thing("bays = [\"2 shares\"]")},
       {"input.empty", "# only a remark\n", 0, 0, "nothing"},
+      {"input.mark_in_quotes", "[values]\na = \"23 5/8\"\"\n", 2, 13, "closes this text",
+       "[values]\na = '23 5/8\"'\n"},
+      {"input.mark_in_quotes", "[values]\na = '3' 2 1/2\"'\n", 2, 9, "closes this text",
+       "[values]\na = '''3' 2 1/2\"'''\n"},
       {"input.missing", thing("place = { gap = 3 }"), 2, 9, "thing.place needs on",
        thing("place = { gap = 3, on = \"floor\" }")},
       {"input.newer_format", "format = 2\n[thing]", 1, 10, "format 2", "format = 1\n[thing]"},

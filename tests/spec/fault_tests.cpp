@@ -1,5 +1,6 @@
 #include "fault_table.hpp"
 #include "files.hpp"
+#include "unit_fault_table.hpp"
 
 #include <algorithm>
 #include <filesystem>
@@ -147,6 +148,7 @@ std::set<std::string> other_codes() {
 TEST_CASE("every code that the reader can emit is provoked, and has its words", "[spec][faults]") {
   std::set<std::string> provoked = other_codes();
   for (const FaultRow& row : fault_rows()) provoked.insert(row.code);
+  for (const UnitFaultRow& row : unit_fault_rows()) provoked.insert(row.code);
 
   std::set<std::string> written;
   const std::filesystem::path folder =

@@ -332,6 +332,10 @@ void Evaluator::declare(const std::string& path, SchemaPtr schema, const std::st
   if (!alias.empty()) state_->aliases.insert_or_assign(alias, path);
 }
 
+void Evaluator::use_currency(const std::string& code) {
+  state_->currency = code;
+}
+
 std::optional<Record> Evaluator::record(const std::string& path) {
   if (const auto known = state_->made_records.find(path); known != state_->made_records.end())
     return known->second;

@@ -79,6 +79,7 @@ struct Evaluator::State {
   };
   std::vector<Link> chain;
   int depth = 0;
+  std::string currency;  ///< that money is told in; empty until it is told or met
   bool told_depth = false;  ///< the chain is too long: its outer links need not say so again
 
   Findings findings;

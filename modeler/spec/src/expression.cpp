@@ -2,6 +2,8 @@
 
 #include "base/text.hpp"
 #include "base/tolerance.hpp"
+#include "literal.hpp"
+#include "spec/currency.hpp"
 #include "tokens.hpp"
 #include "units.hpp"
 
@@ -35,10 +37,6 @@ int strength(const Token& token) {
 }
 constexpr int kComparison = 3;
 constexpr int kProduct = 5;
-
-bool is_keyword(const Token& token) {
-  return token.is("and") || token.is("or") || token.is("not") || token.is("if");
-}
 
 /// Sizes that differ only by rounding count as equal, so that 3 * 0.1 m == 300 mm.
 bool same(double a, double b, Dimension dimension) {
@@ -128,10 +126,36 @@ class Calculation {
     return {Term::of(Quantity{value, dimension}), at};
   }
 
+  static bool is_foreign(const Token& token) {
+    return token.kind == Token::Kind::bad || token.kind == Token::Kind::mark;
+  }
+
+  /// A character that no expression has, or a mark without a number before it.
+  Operand foreign(const Token& token) {
+    if (!currency_of_sign(token.text)) return stop("expression.bad_character", token.at);
+    return money_sign(token, *currency_of_sign(token.text));
+  }
+
+  /// The code behind a sign of money; empty when several currencies use it.
+  static std::optional<std::string_view> currency_of_sign(std::string_view sign) {
+    if (sign == "\xE2\x82\xAC") return "EUR";
+    if (sign == "\xC2\xA3") return "GBP";
+    if (sign == "$" || sign == "\xC2\xA5") return "";  // of many dollars; of yen and yuan
+    return std::nullopt;
+  }
+
+  /// `$ 12`, `EUR 12`: money that is not written as the amount and then its code.
+  Operand money_sign(const Token& sign, std::string_view code) {
+    Finding wrong = finding("expression.currency_sign", sign.at);
+    if (code.empty()) code = *around_.currency;
+    wrong.with("example", code.empty() ? std::string("EUR") : std::string(code));
+    return stop(std::move(wrong), sign.at);
+  }
+
   /// A token that cannot stand where an operator or the end should.
   Operand misplaced() {
     const Token& found = now();
-    if (found.kind == Token::Kind::bad) return stop("expression.bad_character", found.at);
+    if (is_foreign(found)) return foreign(found);
     if (found.is(",") && next_ > 0 && tokens_[next_ - 1].whole &&
         ahead(1).kind == Token::Kind::number && !ahead(1).spaced) {
       const Span at = from_to(tokens_[next_ - 1].at, ahead(1).at);
@@ -191,6 +215,7 @@ class Calculation {
     const Span at = from_to(sign.at, right.at);
     if (right.term.failed()) return {{}, at};
     if (right.term.kind != Term::Kind::number) return number_needed(right);
+    if (right.term.quantity.scale_point) return temperature_reading(right.at);
     return number(factor * right.term.quantity.value, right.term.quantity.dimension, at);
   }
 
@@ -198,10 +223,13 @@ class Calculation {
     const Token token = now();
     if (token.kind == Token::Kind::number) return literal(1.0);
     if (token.is("(")) return parenthesis();
-    if (token.kind == Token::Kind::bad) return stop("expression.bad_character", token.at);
+    if (is_foreign(token)) return foreign(token);
     if (token.kind == Token::Kind::end) return stop("expression.incomplete", token.at);
     if (token.kind == Token::Kind::symbol || (is_keyword(token) && !token.is("if"))) {
       return stop("expression.value_expected", token.at);
+    }
+    if (is_currency(token.text) && ahead(1).kind == Token::Kind::number) {
+      return money_sign(token, token.text);
     }
     take();
     if (now().is("(")) return call(token);
@@ -230,110 +258,13 @@ class Calculation {
     return false;
   }
 
-  // Literals ------------------------------------------------------------------------------------
-
-  /// `5/8` without spaces, starting `skip` tokens ahead.
-  bool is_fraction(std::size_t skip) const {
-    return ahead(skip).whole && ahead(skip + 1).is("/") && !ahead(skip + 1).spaced &&
-           ahead(skip + 2).whole && !ahead(skip + 2).spaced;
-  }
-
-  static double value_of(const Token& token) {
-    double value = 0.0;
-    const auto result =
-        std::from_chars(token.text.data(), token.text.data() + token.text.size(), value);
-    if (result.ec != std::errc::result_out_of_range) return value;
-    // Too small is zero; too large is told as an overflow.
-    const std::size_t exponent = token.text.find_first_of("eE");
-    const bool tiny = exponent != std::string_view::npos && token.text[exponent + 1] == '-';
-    return tiny ? 0.0 : HUGE_VAL;
-  }
-
-  /// A decimal, `23 5/8` or `5/8`; the last only before a unit, since elsewhere it is a division.
-  std::optional<double> amount(bool& fraction) {
-    const bool mixed = now().whole && is_fraction(1);
-    const bool alone =
-        is_fraction(0) && ahead(3).kind == Token::Kind::name && !is_keyword(ahead(3));
-    fraction = mixed || alone;
-    const Span start = now().at;
-    const double whole = alone ? 0.0 : value_of(take());
-    if (!fraction) return whole;
-    const double above = value_of(take());
-    take();
-    const Token below = take();
-    const double parts = value_of(below);
-    const Span at = from_to(start, below.at);
-    if (parts == 0.0) {
-      stop("expression.division_by_zero", at);
-      return std::nullopt;
-    }
-    if (mixed && above >= parts) {
-      stop("expression.bad_fraction", at);
-      return std::nullopt;
-    }
-    return whole + above / parts;
-  }
-
-  /// `mm`, `N m`, `kg/m3`.
-  std::optional<UnitName> unit() {
-    const Token token = take();
-    const UnitName* first = find_unit(token.text);
-    if (first == nullptr) {
-      Finding unknown = finding("expression.unknown_unit", token.at);
-      const std::string near = nearest(token.text, unit_names());
-      if (!near.empty()) unknown.with("nearest", near);
-      stop(std::move(unknown), token.at);
-      return std::nullopt;
-    }
-    UnitName result = *first;
-    const UnitName* second = now().kind == Token::Kind::name ? find_unit(now().text) : nullptr;
-    if (result.dimension == dimension::force && second != nullptr &&
-        second->dimension == dimension::length) {
-      take();
-      return UnitName{"", result.factor * second->factor, dimension::torque};
-    }
-    const bool stroke =
-        now().is("/") && !now().spaced && ahead(1).kind == Token::Kind::name && !ahead(1).spaced;
-    second = stroke ? find_unit(ahead(1).text) : nullptr;
-    if (second != nullptr) {
-      take();
-      take();
-      return UnitName{"", result.factor / second->factor,
-                      quotient(result.dimension, second->dimension)};
-    }
-    return result;
-  }
-
   Operand literal(double sign) {
-    const Span start = now().at;
-    double total = 0.0;
-    double offset = 0.0;
-    std::optional<UnitName> last;
-    while (now().kind == Token::Kind::number) {
-      bool fraction = false;
-      const Span part = now().at;
-      const std::optional<double> count = amount(fraction);
-      if (!count) return {{}, start};
-      const Token following = now();
-      const bool has_unit =
-          following.is("%") || (following.kind == Token::Kind::name && !is_keyword(following));
-      if (!has_unit) {
-        const Span at = from_to(part, tokens_[next_ - 1].at);
-        if (fraction) return stop("expression.fraction_without_unit", at);
-        if (last) return stop("expression.unit_missing", at);
-        if (following.kind == Token::Kind::number) return misplaced();
-        return number(sign * *count, dimension::none, at);
-      }
-      const std::optional<UnitName> named = unit();
-      if (!named) return {{}, start};
-      if (last && (last->dimension != named->dimension || last->factor <= named->factor)) {
-        return stop("expression.unit_order", from_to(start, tokens_[next_ - 1].at));
-      }
-      total += *count * named->factor;
-      offset += named->offset;
-      last = named;
-    }
-    return number(sign * total + offset, last->dimension, from_to(start, tokens_[next_ - 1].at));
+    Literal read = read_literal(text_, std::span(tokens_).subspan(next_), sign, *around_.currency);
+    if (read.fault) return stop(std::move(*read.fault), read.at);
+    next_ += read.taken;
+    Operand result = number(read.quantity.value, read.quantity.dimension, read.at);
+    result.term.quantity.scale_point = read.quantity.scale_point;
+    return result;
   }
 
   // Operators -----------------------------------------------------------------------------------
@@ -352,6 +283,16 @@ class Calculation {
     return (single ? part : "(" + part + ")") + " * 1 " + unit;
   }
 
+  Operand temperature_reading(Span at) {
+    return fault(finding("expression.temperature_reading", at), at);
+  }
+
+  Operand power_too_high(Span at) {
+    Finding result = finding("expression.power_too_high", at);
+    result.with("limit", kHighestPower, Unit::count);
+    return fault(std::move(result), at);
+  }
+
   Operand dimensions_differ(std::string_view sign, const Operand& left, const Operand& right) {
     const Dimension a = left.term.quantity.dimension;
     const Dimension b = right.term.quantity.dimension;
@@ -362,7 +303,8 @@ class Calculation {
     result.with("operator", std::string(sign))
         .with("left", dimension_name(a))
         .with("right", dimension_name(b));
-    if (bare) result.with("mended", with_unit(words(at), bare_unit(bare_left ? b : a)));
+    const auto unit = unit_to_write(bare_left ? b : a, *around_.currency);
+    if (bare && unit) result.with("mended", with_unit(words(at), *unit));
     return fault(std::move(result), at);
   }
 
@@ -378,21 +320,42 @@ class Calculation {
     if (sign.is("and")) return {Term::of(left.term.truth && right.term.truth), at};
     if (sign.is("or")) return {Term::of(left.term.truth || right.term.truth), at};
 
+    return calculate(sign, left, right, at);
+  }
+
+  Operand calculate(const Token& sign, const Operand& left, const Operand& right, Span at) {
     const Quantity a = left.term.quantity;
     const Quantity b = right.term.quantity;
-    if (sign.is("*")) return number(a.value * b.value, product(a.dimension, b.dimension), at);
-    if (sign.is("/")) {
-      const Dimension dimension = quotient(a.dimension, b.dimension);
-      if (b.value == 0.0) {
-        return arithmetic_fault(finding("expression.division_by_zero", right.at), right.at,
-                                dimension);
-      }
-      return number(a.value / b.value, dimension, at);
-    }
+    if (sign.is("*") || sign.is("/")) return scale(sign.is("*"), left, right, at);
     if (a.dimension != b.dimension) return dimensions_differ(sign.text, left, right);
-    if (sign.is("+")) return number(a.value + b.value, a.dimension, at);
-    if (sign.is("-")) return number(a.value - b.value, a.dimension, at);
+    if (sign.is("+") && a.scale_point && b.scale_point) return temperature_reading(at);
+    if (sign.is("+") || sign.is("-")) {
+      const bool added = sign.is("+");
+      Operand sum = number(added ? a.value + b.value : a.value - b.value, a.dimension, at);
+      // A reading and a difference make a reading; two readings leave a difference.
+      sum.term.quantity.scale_point =
+          added ? a.scale_point || b.scale_point : a.scale_point && !b.scale_point;
+      return sum;
+    }
     return {Term::of(compare(sign.text, a.value, b.value, a.dimension)), at};
+  }
+
+  /// Products and quotients.
+  Operand scale(bool multiplied, const Operand& left, const Operand& right, Span at) {
+    const Quantity a = left.term.quantity;
+    const Quantity b = right.term.quantity;
+    for (const Operand* side : {&left, &right}) {
+      if (side->term.quantity.scale_point) return temperature_reading(side->at);
+    }
+    const auto dimension =
+        multiplied ? product(a.dimension, b.dimension) : quotient(a.dimension, b.dimension);
+    if (!dimension) return power_too_high(at);
+    if (multiplied) return number(a.value * b.value, *dimension, at);
+    if (b.value == 0.0) {
+      return arithmetic_fault(finding("expression.division_by_zero", right.at), right.at,
+                              *dimension);
+    }
+    return number(a.value / b.value, *dimension, at);
   }
 
   // Words with arguments ------------------------------------------------------------------------
@@ -484,19 +447,29 @@ class Calculation {
         return dimensions_differ(word, arguments[0], argument);
       }
     }
-    if (word == "abs") return number(std::abs(value(0)), dimension, at);
+    bool reading = false;
+    for (const Operand& argument : arguments) {
+      reading = reading || argument.term.quantity.scale_point;
+      if (reading && (word == "abs" || rounding)) return temperature_reading(argument.at);
+    }
+    const auto result_of = [&](double chosen) {
+      Operand result = number(chosen, dimension, at);
+      result.term.quantity.scale_point = reading;
+      return result;
+    };
+    if (word == "abs") return result_of(std::abs(value(0)));
     if (word == "clamp") {
       if (value(1) > value(2)) {
         return arithmetic_fault(finding("expression.bad_clamp", at), at, dimension);
       }
-      return number(std::clamp(value(0), value(1), value(2)), dimension, at);
+      return result_of(std::clamp(value(0), value(1), value(2)));
     }
     if (rounding) return round_to_step(word, arguments, at);
     double result = value(0);
     for (std::size_t i = 1; i < arguments.size(); ++i) {
       result = word == "min" ? std::min(result, value(i)) : std::max(result, value(i));
     }
-    return number(result, dimension, at);
+    return result_of(result);
   }
 
   /// floor, ceil and round; a value with a unit needs to be told its step.
@@ -505,9 +478,10 @@ class Calculation {
     if (arguments.size() == 1 && value.dimension != dimension::none) {
       Finding missing = finding("expression.step_needed", at);
       missing.subjects = {std::string(word)};
-      missing.with("kind", dimension_name(value.dimension))
-          .with("unit", bare_unit(value.dimension));
-      missing.with("inside", words(arguments[0].at));
+      missing.with("kind", dimension_name(value.dimension));
+      if (const auto unit = unit_to_write(value.dimension, *around_.currency)) {
+        missing.with("unit", *unit).with("inside", words(arguments[0].at));
+      }
       return fault(std::move(missing), at);
     }
     const double step = arguments.size() == 1 ? 1.0 : arguments[1].term.quantity.value;

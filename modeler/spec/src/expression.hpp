@@ -41,6 +41,9 @@ struct Surroundings {
   /// Levels of parentheses and of values inside values that are open now. Shared by all expressions
   /// that are being computed, since they stand on one stack.
   int* depth = nullptr;
+  /// The currency that money is told in; empty until it is known, and then the first one that is
+  /// met. Shared by all expressions of a document.
+  std::string* currency = nullptr;
 };
 
 /// Deepest nesting of parentheses and values.
@@ -48,12 +51,12 @@ inline constexpr int kDeepest = 250;
 
 /// Computes an expression. Syntax:
 ///
-///     expression := expression OPERATOR expression | - expression | not expression | ( expression
-///     )
+///     expression := expression OPERATOR expression
+///                 | - expression | not expression | ( expression )
 ///                 | literal | name | word ( expression , ... )
 ///     OPERATOR   := or | and | < <= > >= == != | + - | * /      weakest first; comparisons do not
-///     chain literal    := number | quantity quantity   := (number | mixed) unit, more of the same
-///     kind in falling units:  3 ft 2 1/2 in mixed      := whole? n/d  (no space around the stroke)
+///                   chain
+///     literal    := see literal.hpp
 ///     name       := word . word ...
 ///
 /// Both sides of `if`, `and`, `or` are looked up and checked; arithmetic faults in the side that

@@ -125,7 +125,7 @@ std::optional<Quantity> Evaluator::State::number(const Node& node, const Wanted&
   if (const auto* real = std::get_if<double>(&node.value)) plain = *real;
   if (node.text() != nullptr) plain = plain_number(*node.text());
   if (plain) {
-    if (std::isfinite(*plain)) return Quantity{*plain * bare_factor(bare), bare};
+    if (std::isfinite(*plain)) return Quantity{from_bare(*plain, bare), bare};
     Finding finding = input_error("input.not_finite", node.place);
     finding.subjects = {wanted.path};
     report(std::move(finding));
@@ -138,6 +138,7 @@ std::optional<Quantity> Evaluator::State::number(const Node& node, const Wanted&
 
   Surroundings around;
   around.depth = &depth;
+  around.currency = &currency;
   around.report = [&](Finding finding, Span at) {
     finding.place = inside(node, at);
     report(std::move(finding));
@@ -160,8 +161,8 @@ std::optional<Quantity> Evaluator::State::number(const Node& node, const Wanted&
     finding.subjects = {wanted.path};
     finding.with("found", dimension_name(result.quantity.dimension))
         .with("expected", dimension_name(*wanted.dimension));
-    if (result.quantity.dimension == dimension::none)
-      finding.with("unit", bare_unit(*wanted.dimension));
+    const auto unit = unit_to_write(*wanted.dimension, currency);
+    if (result.quantity.dimension == dimension::none && unit) finding.with("unit", *unit);
     report(std::move(finding));
     return std::nullopt;
   }
@@ -178,10 +179,11 @@ bool Evaluator::State::value_without_unit(std::string_view name, Dimension expec
   if (node.text() != nullptr && !plain_number(*node.text())) return false;
   Finding finding = input_error("expression.value_without_unit", node.place);
   finding.subjects = {"values." + std::string(name)};
-  report(std::move(finding)
-             .with("key", std::string(name))
-             .with("expected", dimension_name(expected))
-             .with("mended", number_text(found.value) + " " + bare_unit(expected)));
+  finding.with("key", std::string(name)).with("expected", dimension_name(expected));
+  if (const auto unit = unit_to_write(expected, currency)) {
+    finding.with("mended", number_text(found.value) + " " + *unit);
+  }
+  report(std::move(finding));
   return true;
 }
 
@@ -197,8 +199,8 @@ bool Evaluator::State::check_limits(const Spot& spot, const std::string& path, c
     if (field.kind == FieldKind::count) {
       finding.with("value", value, Unit::count).with("limit", limit, Unit::count);
     } else {
-      add_quantity(finding, "value", value, field.dimension);
-      add_quantity(finding, "limit", limit, field.dimension);
+      add_quantity(finding, "value", value, field.dimension, currency);
+      add_quantity(finding, "limit", limit, field.dimension, currency);
     }
     report(std::move(finding));
     return false;

@@ -11,6 +11,12 @@ bool is_letter(char c) {
   return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '_';
 }
 
+constexpr std::string_view kDegree = "\xC2\xB0";
+constexpr std::string_view kRaisedTwo = "\xC2\xB2";
+constexpr std::string_view kRaisedThree = "\xC2\xB3";
+constexpr std::string_view kPrime = "\xE2\x80\xB2";
+constexpr std::string_view kDoublePrime = "\xE2\x80\xB3";
+
 class Reader {
  public:
   explicit Reader(std::string_view text) : text_(text) {}
@@ -31,9 +37,12 @@ class Reader {
       token.whole = number();
     } else if (is_letter(peek())) {
       token.kind = name() ? Token::Kind::name : Token::Kind::bad;
-    } else if (text_.substr(at_).starts_with("\xC2\xB0")) {  // the degree sign is a unit
+    } else if (starts_with(kDegree)) {
       token.kind = Token::Kind::name;
-      at_ += 2;
+      degree();
+    } else if (const std::size_t size = mark_size(); size > 0) {
+      token.kind = Token::Kind::mark;
+      at_ += size;
     } else {
       token.kind = symbol() ? Token::Kind::symbol : Token::Kind::bad;
     }
@@ -46,6 +55,20 @@ class Reader {
   char peek(std::size_t ahead = 0) const {
     return at_ + ahead < text_.size() ? text_[at_ + ahead] : '\0';
   }
+  bool starts_with(std::string_view part) const { return text_.substr(at_).starts_with(part); }
+
+  std::size_t mark_size() const {
+    if (peek() == '\'' || peek() == '"') return 1;
+    return starts_with(kPrime) || starts_with(kDoublePrime) ? kPrime.size() : 0;
+  }
+
+  /// The degree sign is a unit, and so is it with the letter of a scale of temperature.
+  void degree() {
+    at_ += kDegree.size();
+    const bool scale = peek() == 'C' || peek() == 'F';
+    if (scale && !is_letter(peek(1)) && !is_digit(peek(1))) ++at_;
+  }
+
   void digits() {
     while (is_digit(peek())) ++at_;
   }
@@ -74,6 +97,7 @@ class Reader {
   bool name() {
     while (true) {
       while (is_letter(peek()) || is_digit(peek())) ++at_;
+      if (starts_with(kRaisedTwo) || starts_with(kRaisedThree)) at_ += kRaisedTwo.size();
       if (peek() != '.') return true;
       ++at_;
       if (!is_letter(peek()) && !is_digit(peek())) return false;
@@ -104,6 +128,10 @@ class Reader {
 };
 
 }  // namespace
+
+bool is_keyword(const Token& token) {
+  return token.is("and") || token.is("or") || token.is("not") || token.is("if");
+}
 
 std::vector<Token> tokens_of(std::string_view text) {
   std::vector<Token> tokens;

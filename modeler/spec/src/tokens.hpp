@@ -8,7 +8,8 @@
 namespace ribbay::detail {
 
 struct Token {
-  enum class Kind { number, name, symbol, bad, end };
+  /// A mark is ' or " (or a prime), for feet and inches.
+  enum class Kind { number, name, mark, symbol, bad, end };
   Kind kind = Kind::end;
   std::string_view text;
   Span at;
@@ -19,6 +20,9 @@ struct Token {
     return text == symbol && (kind == Kind::symbol || kind == Kind::name);
   }
 };
+
+/// and, or, not, if
+bool is_keyword(const Token& token);
 
 /// The words of an expression, closed by an `end`. Characters that mean nothing here become `bad`.
 std::vector<Token> tokens_of(std::string_view text);

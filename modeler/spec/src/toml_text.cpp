@@ -191,6 +191,26 @@ std::string reason_of(const toml::parse_error& error) {
   return std::string(reason.substr(0, 2 * kShown));
 }
 
+/// `a = "23 5/8""` and `a = '3' 2"'`: a mark of feet or inches has closed its own text.
+bool has_mark_in_quotes(std::string_view line) {
+  char open = '\0';
+  for (std::size_t at = line.find('=') + 1; at < line.size(); ++at) {
+    const char c = line[at];
+    if (open == '\0') {
+      if (c == '#') return false;
+      if (c == '"' || c == '\'') open = c;
+    } else if (c == open) {
+      open = '\0';
+      const bool digit = line[at - 1] >= '0' && line[at - 1] <= '9';
+      const std::size_t next = line.find_first_not_of(' ', at + 1);
+      if (!digit || next == std::string_view::npos) continue;
+      if (line[next] == c || line[next] == '"' || (line[next] >= '0' && line[next] <= '9'))
+        return true;
+    }
+  }
+  return false;
+}
+
 Result<Node> parse(std::string_view bytes, const std::string& file, const InputLimits& limits) {
   try {
     const toml::table table = toml::parse(bytes);
@@ -203,6 +223,9 @@ Result<Node> parse(std::string_view bytes, const std::string& file, const InputL
     const std::size_t offset = LineIndex(bytes).offset(at.line, at.column);
     Place place{file, static_cast<int>(at.line), static_cast<int>(at.column),
                 shown(line_around(bytes, std::min(offset, bytes.size())))};
+    if (has_mark_in_quotes(place.text)) {
+      return fail(input_error("input.mark_in_quotes", std::move(place)));
+    }
     return fail(input_error("input.syntax", std::move(place)).with("reason", reason_of(error)));
   } catch (const std::exception& error) {
     return fail(input_error("input.syntax", {file, 0, 0, {}}).with("reason", error.what()));

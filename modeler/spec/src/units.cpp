@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdlib>
 #include <numbers>
 #include <optional>
+#include <unordered_map>
 
 namespace ribbay {
 
@@ -14,17 +16,26 @@ namespace {
 // International yard and pound agreement of 1959, exact.
 constexpr double kInch = 25.4;
 constexpr double kFoot = 304.8;
+constexpr double kYard = 914.4;
+constexpr double kSquareInch = 645.16;
+constexpr double kCubicInch = 16387.064;
 constexpr double kPound = 0.45359237;
 // Standard acceleration of free fall, 3rd CGPM (1901), ISO 80000-3; exact.
 constexpr double kGravity = 9.80665;
 constexpr double kPoundForce = 4.4482216152605;  // kPound * kGravity, exact in decimal
 constexpr double kDegree = std::numbers::pi / 180.0;
 
+constexpr double kHour = 3600.0;
+// Zero of the Celsius scale (SI Brochure, 9th edition, 2.3.1) and of the Fahrenheit scale, in K.
+constexpr double kCelsiusZero = 273.15;
+constexpr double kFahrenheitZero = 459.67 * 5.0 / 9.0;
+
 struct NamedDimension {
   Dimension dimension;
   std::string_view name;
   std::string_view bare;
   double factor = 1.0;
+  double offset = 0.0;
 };
 
 constexpr std::array kNamed = {
@@ -38,11 +49,14 @@ constexpr std::array kNamed = {
     NamedDimension{dimension::stress, "stress", "MPa"},
     NamedDimension{dimension::angle, "angle", "deg", kDegree},
     NamedDimension{dimension::time, "time", "s"},
-    NamedDimension{dimension::temperature, "temperature", "K"},
+    NamedDimension{dimension::temperature, "temperature", "degC", 1.0, kCelsiusZero},
     NamedDimension{dimension::volt, "voltage", "V"},
     NamedDimension{dimension::ampere, "current", "A"},
     NamedDimension{dimension::watt, "power", "W"},
-    NamedDimension{dimension::money, "money", "money"},
+    NamedDimension{dimension::resistance, "resistance", "ohm"},
+    NamedDimension{dimension::charge, "electric charge", "Ah", kHour},
+    NamedDimension{dimension::energy, "energy", "Wh", kHour},
+    NamedDimension{dimension::money, "money", "currency units"},
     NamedDimension{dimension::density, "density", "kg/m3", 1e-9},
 };
 
@@ -66,7 +80,7 @@ std::array<Power, 9> powers(Dimension d) {
            {"temperature", "K", d.temperature},
            {"voltage", "V", d.volt},
            {"current", "A", d.ampere},
-           {"money", "money", d.money}}};
+           {"money", "currency units", d.money}}};
 }
 
 }  // namespace
@@ -105,8 +119,6 @@ namespace {
 
 const std::vector<UnitName>& units() {
   namespace of = ribbay::dimension;
-  constexpr Dimension charge{.time = 1, .ampere = 1};
-  constexpr Dimension energy{.time = 1, .volt = 1, .ampere = 1};
   static const std::vector<UnitName> table = {
       {"mm", 1.0, of::length},
       {"cm", 10.0, of::length},
@@ -115,22 +127,36 @@ const std::vector<UnitName>& units() {
       {"in", kInch, of::length},
       {"inch", kInch, of::length},
       {"inches", kInch, of::length},
+      {"\"", kInch, of::length},
+      {"\xE2\x80\xB3", kInch, of::length},  // double prime
       {"ft", kFoot, of::length},
       {"foot", kFoot, of::length},
       {"feet", kFoot, of::length},
+      {"'", kFoot, of::length},
+      {"\xE2\x80\xB2", kFoot, of::length},  // prime
+      {"yd", kYard, of::length},
+      {"yard", kYard, of::length},
+      {"yards", kYard, of::length},
       {"mm2", 1.0, of::area},
       {"cm2", 100.0, of::area},
       {"m2", 1e6, of::area},
-      {"in2", 645.16, of::area},
+      {"in2", kSquareInch, of::area},
       {"ft2", 92903.04, of::area},
       {"mm3", 1.0, of::volume},
       {"cm3", 1e3, of::volume},
       {"m3", 1e9, of::volume},
+      {"in3", kCubicInch, of::volume},
+      {"ft3", 28316846.592, of::volume},
       {"ml", 1e3, of::volume},
+      {"mL", 1e3, of::volume},
       {"l", 1e6, of::volume},
       {"L", 1e6, of::volume},
       {"litre", 1e6, of::volume},
       {"litres", 1e6, of::volume},
+      {"liter", 1e6, of::volume},
+      {"liters", 1e6, of::volume},
+      {"us_gal", 231.0 * kCubicInch, of::volume},
+      {"imp_gal", 4546090.0, of::volume},
       {"kg", 1.0, of::mass},
       {"g", 1e-3, of::mass},
       {"t", 1e3, of::mass},
@@ -138,6 +164,7 @@ const std::vector<UnitName>& units() {
       {"lbs", kPound, of::mass},
       {"oz", kPound / 16.0, of::mass},
       {"N", 1.0, of::force},
+      {"daN", 10.0, of::force},
       {"kN", 1e3, of::force},
       {"lbf", kPoundForce, of::force},
       {"kgf", kGravity, of::force},
@@ -148,34 +175,68 @@ const std::vector<UnitName>& units() {
       {"MPa", 1.0, of::stress},
       {"GPa", 1e3, of::stress},
       {"bar", 0.1, of::stress},
-      {"psi", kPoundForce / 645.16, of::stress},
+      {"mbar", 1e-4, of::stress},
+      {"psi", kPoundForce / kSquareInch, of::stress},
+      {"ksi", 1e3 * kPoundForce / kSquareInch, of::stress},
       {"deg", kDegree, of::angle},
       {"\xC2\xB0", kDegree, of::angle},
       {"rad", 1.0, of::angle},
       {"s", 1.0, of::time},
       {"min", 60.0, of::time},
-      {"h", 3600.0, of::time},
+      {"h", kHour, of::time},
+      {"day", 24.0 * kHour, of::time},
+      {"days", 24.0 * kHour, of::time},
       {"K", 1.0, of::temperature},
-      {"degC", 1.0, of::temperature, 273.15},
+      {"degC", 1.0, of::temperature, kCelsiusZero},
+      {"\xC2\xB0"
+       "C",
+       1.0, of::temperature, kCelsiusZero},
+      {"degF", 5.0 / 9.0, of::temperature, kFahrenheitZero},
+      {"\xC2\xB0"
+       "F",
+       5.0 / 9.0, of::temperature, kFahrenheitZero},
       {"V", 1.0, of::volt},
       {"mV", 1e-3, of::volt},
       {"A", 1.0, of::ampere},
       {"mA", 1e-3, of::ampere},
-      {"Ah", 3600.0, charge},
+      {"Ah", kHour, of::charge},
+      {"mAh", 3.6, of::charge},
       {"W", 1.0, of::watt},
       {"kW", 1e3, of::watt},
-      {"Wh", 3600.0, energy},
-      {"kWh", 3.6e6, energy},
+      {"Wh", kHour, of::energy},
+      {"kWh", 1e3 * kHour, of::energy},
+      {"ohm", 1.0, of::resistance},
+      {"mohm", 1e-3, of::resistance},
       {"%", 0.01, of::none},
   };
   return table;
 }
 
+/// "m\u00B3" as "m3".
+std::string with_plain_digits(std::string_view name) {
+  std::string plain;
+  for (std::size_t i = 0; i < name.size(); ++i) {
+    const std::string_view rest = name.substr(i);
+    const bool two = rest.starts_with("\xC2\xB2");
+    const bool three = rest.starts_with("\xC2\xB3");
+    if (two || three) ++i;
+    plain += two ? '2' : three ? '3' : name[i];
+  }
+  return plain;
+}
+
 }  // namespace
 
 const UnitName* find_unit(std::string_view name) {
-  const auto found = std::ranges::find(units(), name, &UnitName::name);
-  return found == units().end() ? nullptr : &*found;
+  static const std::unordered_map<std::string_view, const UnitName*> by_name = [] {
+    std::unordered_map<std::string_view, const UnitName*> all;
+    for (const UnitName& unit : units()) all.emplace(unit.name, &unit);
+    return all;
+  }();
+  if (const auto found = by_name.find(name); found != by_name.end()) return found->second;
+  if (name.find('\xC2') == std::string_view::npos) return nullptr;
+  const auto found = by_name.find(with_plain_digits(name));
+  return found == by_name.end() ? nullptr : found->second;
 }
 
 const std::vector<std::string>& unit_names() {
@@ -187,26 +248,48 @@ const std::vector<std::string>& unit_names() {
   return names;
 }
 
-double bare_factor(Dimension dimension) {
+const AmbiguousUnit* find_ambiguous_unit(std::string_view name) {
+  constexpr std::string_view gallons =
+      "us_gal (US liquid gallon, 3.785 l) or imp_gal (imperial gallon, 4.546 l)";
+  constexpr std::string_view tons = "t (1000 kg), 2000 lb (short ton) or 2240 lb (long ton)";
+  static constexpr std::array table = {
+      AmbiguousUnit{"gal", gallons},    AmbiguousUnit{"gals", gallons},
+      AmbiguousUnit{"gallon", gallons}, AmbiguousUnit{"gallons", gallons},
+      AmbiguousUnit{"ton", tons},       AmbiguousUnit{"tons", tons},
+  };
+  const auto* const found = std::ranges::find(table, name, &AmbiguousUnit::name);
+  return found == table.end() ? nullptr : found;
+}
+
+double from_bare(double number, Dimension dimension) {
   const NamedDimension* named = find_named(dimension);
-  return named == nullptr ? 1.0 : named->factor;
+  return named == nullptr ? number : number * named->factor + named->offset;
+}
+
+double to_bare(double canonical, Dimension dimension) {
+  const NamedDimension* named = find_named(dimension);
+  return named == nullptr ? canonical : (canonical - named->offset) / named->factor;
 }
 
 namespace {
 
-Dimension combine(Dimension a, Dimension b, int sign) {
-  const auto add = [sign](std::int8_t x, std::int8_t y) {
-    return static_cast<std::int8_t>(std::clamp(x + sign * y, -100, 100));
+std::optional<Dimension> combine(Dimension a, Dimension b, int sign) {
+  bool fits = true;
+  const auto add = [&](std::int8_t x, std::int8_t y) {
+    const int sum = x + sign * y;
+    fits = fits && std::abs(sum) <= kHighestPower;
+    return static_cast<std::int8_t>(fits ? sum : 0);
   };
-  return {.length = add(a.length, b.length),
-          .mass = add(a.mass, b.mass),
-          .force = add(a.force, b.force),
-          .angle = add(a.angle, b.angle),
-          .time = add(a.time, b.time),
-          .temperature = add(a.temperature, b.temperature),
-          .volt = add(a.volt, b.volt),
-          .ampere = add(a.ampere, b.ampere),
-          .money = add(a.money, b.money)};
+  const Dimension result = {.length = add(a.length, b.length),
+                            .mass = add(a.mass, b.mass),
+                            .force = add(a.force, b.force),
+                            .angle = add(a.angle, b.angle),
+                            .time = add(a.time, b.time),
+                            .temperature = add(a.temperature, b.temperature),
+                            .volt = add(a.volt, b.volt),
+                            .ampere = add(a.ampere, b.ampere),
+                            .money = add(a.money, b.money)};
+  return fits ? std::optional(result) : std::nullopt;
 }
 
 std::optional<Unit> finding_unit(Dimension d) {
@@ -224,26 +307,36 @@ std::optional<Unit> finding_unit(Dimension d) {
 
 }  // namespace
 
-Dimension product(Dimension a, Dimension b) {
+std::optional<Dimension> product(Dimension a, Dimension b) {
   return combine(a, b, 1);
 }
-Dimension quotient(Dimension a, Dimension b) {
+std::optional<Dimension> quotient(Dimension a, Dimension b) {
   return combine(a, b, -1);
 }
 
-std::string quantity_text(double value, Dimension dimension) {
-  const std::string unit = bare_unit(dimension);
+std::optional<std::string> unit_to_write(Dimension dimension, const std::string& currency) {
+  if (dimension == dimension::money) return currency.empty() ? "EUR" : currency;
+  if (dimension == dimension::temperature) return "K";
+  const NamedDimension* named = find_named(dimension);
+  if (named == nullptr || named->bare.empty()) return std::nullopt;
+  return std::string(named->bare);
+}
+
+std::string quantity_text(double value, Dimension dimension, const std::string& currency) {
+  const bool known = dimension == dimension::money && !currency.empty();
+  const std::string unit = known ? currency : bare_unit(dimension);
   // Back from radians 45 deg may come as 45.00000000000001: nine decimals hide that and nothing
   // else.
-  std::string text = rounded_text(value / bare_factor(dimension), 9);
+  std::string text = rounded_text(to_bare(value, dimension), 9);
   return unit.empty() ? text : text + " " + unit;
 }
 
-void add_quantity(Finding& finding, std::string name, double value, Dimension dimension) {
+void add_quantity(Finding& finding, std::string name, double value, Dimension dimension,
+                  const std::string& currency) {
   if (const auto unit = finding_unit(dimension)) {
-    finding.with(std::move(name), value / bare_factor(dimension), *unit);
+    finding.with(std::move(name), to_bare(value, dimension), *unit);
   } else {
-    finding.with(std::move(name), quantity_text(value, dimension));
+    finding.with(std::move(name), quantity_text(value, dimension, currency));
   }
 }
 

@@ -18,7 +18,7 @@ const std::vector<std::string>& expression_words() {
 }
 
 double as_bare_number(double canonical, Dimension dimension) {
-  return canonical / detail::bare_factor(dimension);
+  return detail::to_bare(canonical, dimension);
 }
 
 }  // namespace ribbay

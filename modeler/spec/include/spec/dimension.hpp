@@ -36,7 +36,10 @@ inline constexpr Dimension temperature{.temperature = 1};
 inline constexpr Dimension volt{.volt = 1};
 inline constexpr Dimension ampere{.ampere = 1};
 inline constexpr Dimension watt{.volt = 1, .ampere = 1};
-inline constexpr Dimension money{.money = 1};
+inline constexpr Dimension resistance{.volt = 1, .ampere = -1};        ///< ohm
+inline constexpr Dimension charge{.time = 1, .ampere = 1};             ///< A s; files say Ah
+inline constexpr Dimension energy{.time = 1, .volt = 1, .ampere = 1};  ///< W s; files say Wh
+inline constexpr Dimension money{.money = 1};  ///< in the one currency of the project
 inline constexpr Dimension density{.length = -3, .mass = 1};  ///< kg/mm3; files say kg/m3
 }  // namespace dimension
 
@@ -44,13 +47,14 @@ inline constexpr Dimension density{.length = -3, .mass = 1};  ///< kg/mm3; files
 std::string dimension_name(Dimension dimension);
 /// The unit a bare number in a field of this dimension has: "mm", "kg", "N", "deg", "kg/m3", ... A
 /// bare angle is degrees in files and radians inside; a bare density is kg/m3 in files and kg/mm3
-/// inside.
+/// inside; a bare temperature is degC in files and K inside; a bare charge is Ah, a bare energy Wh.
 std::string bare_unit(Dimension dimension);
 
 /// A number in canonical units with its dimension.
 struct Quantity {
   double value = 0.0;
   Dimension dimension;
+  bool scale_point = false;  ///< a temperature read on a scale (20 degC), not a difference (20 K)
   friend bool operator==(const Quantity&, const Quantity&) = default;
 };
 

@@ -69,6 +69,10 @@ class Evaluator {
   Evaluator(const Evaluator&) = delete;
   Evaluator& operator=(const Evaluator&) = delete;
 
+  /// Tells the ISO 4217 code of the currency that money is written in; any other currency is an
+  /// error. Until it is told, the first one that is met is it. Call it before anything is computed.
+  void use_currency(const std::string& code);
+
   /// Makes the fields of the table at `path` ("module.rack") computable, and known in expressions
   /// as `alias.field` when `alias` is not empty.
   void declare(const std::string& path, SchemaPtr schema, const std::string& alias = {});
