@@ -24,10 +24,6 @@ std::string place_text(const Place& place) {
   return place.line > 0 ? place.file + ":" + std::to_string(place.line) : place.file;
 }
 
-bool is_number(const Field& field) {
-  return field.kind == FieldKind::quantity || field.kind == FieldKind::count;
-}
-
 void suggest(Finding& finding, std::string_view wrong, std::vector<std::string> candidates) {
   if (candidates.size() > kMostCandidates) candidates.resize(kMostCandidates);
   const std::string near = nearest(wrong, candidates);
@@ -103,6 +99,22 @@ std::optional<Spot> Evaluator::State::find_spot(const Declared& in, std::string_
   }
 }
 
+/// The field that `name` means, by path or by the alias of its table.
+std::optional<Spot> Evaluator::State::find_field(std::string_view name) const {
+  const auto [first, rest] = split_first(name);
+  if (const auto alias = aliases.find(first); alias != aliases.end() && !rest.empty()) {
+    const Declared& home = declared.find(alias->second)->second;
+    if (auto spot = find_spot(home, rest)) return spot;
+  }
+  for (std::size_t dot = name.find('.'); dot != std::string_view::npos;
+       dot = name.find('.', dot + 1)) {
+    const Declared* home = find_declared(name.substr(0, dot));
+    if (home == nullptr) continue;
+    if (auto spot = find_spot(*home, name.substr(dot + 1))) return spot;
+  }
+  return std::nullopt;
+}
+
 // Order and cycles ------------------------------------------------------------------------------
 
 /// True when `link` is being computed already: reports the way from it back to itself.
@@ -132,36 +144,43 @@ void Evaluator::State::enter(Link link) {
 }
 
 const Computed& Evaluator::State::compute(const Spot& spot) {
-  if (const auto known = fields.find(spot.path); known != fields.end()) return known->second;
+  if (const auto known = fields.find(spot.path); known != fields.end()) {
+    if (known->second.outcome != Computed::Outcome::absent) note(Use::Kind::field, spot.path);
+    return known->second;
+  }
   // Names lead to single fields only, so tables and lists can be no part of a cycle.
-  const bool single = spot.field->kind != FieldKind::table &&
-                      spot.field->kind != FieldKind::keyed && spot.field->kind != FieldKind::list;
+  const bool single = !holds_tables(*spot.field);
   if (single) {
     static const Computed failed;
     const Link link{spot.path, spot.place, false};
     if (is_cycle(link)) return failed;
     enter(link);
   }
+  start_recording();
   Computed result = read_field(spot);
+  result.uses = stop_recording();
   if (single) chain.pop_back();
+  if (result.outcome != Computed::Outcome::absent) note(Use::Kind::field, spot.path);
   return fields.insert_or_assign(spot.path, std::move(result)).first->second;
 }
 
 std::optional<Quantity> Evaluator::State::compute_value(std::string_view name) {
   const std::string path = "values." + std::string(name);
+  note(Use::Kind::value, path);
   if (const auto known = computed_values.find(path); known != computed_values.end())
-    return known->second;
+    return known->second.quantity;
   const Entry& entry = *value_entries.at(name);
   const Link link{path, entry.value.place, false};
   if (is_cycle(link)) return std::nullopt;
   enter(link);
+  start_recording();
   std::optional<Quantity> result;
   if (check_name(path, entry)) {
     result =
         number(entry.value, {path, nullptr, std::nullopt}, "a number, with unit where it has one");
   }
   chain.pop_back();
-  computed_values.emplace(path, result);
+  computed_values.emplace(path, ComputedValue{result, stop_recording()});
   return result;
 }
 
@@ -176,12 +195,16 @@ Term Evaluator::State::answered(Lookup answer, const Place& place) {
   return {};
 }
 
-Lookup Evaluator::State::look_up(std::string_view name) const {
-  return resolvers.name ? resolvers.name(name) : Lookup{};
+Lookup Evaluator::State::look_up(std::string_view name) {
+  if (!resolvers.name) return {};
+  start_recording();
+  Lookup answer = resolvers.name(name);
+  keep_answer(std::string(name), answer, stop_recording());
+  return answer;
 }
 
 /// The resolver's answer for a field that its table does not answer.
-Lookup Evaluator::State::look_up_beyond(const Spot& spot) const {
+Lookup Evaluator::State::look_up_beyond(const Spot& spot) {
   const std::string& alias = spot.home->alias;
   return alias.empty() ? Lookup{} : look_up(alias + spot.path.substr(spot.home->path.size()));
 }
@@ -191,17 +214,30 @@ Term Evaluator::State::outside(std::string_view name, std::string_view as_writte
                                const Wanted& wanted, const Place& place) {
   Lookup answer = look_up(name);
   if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), place);
-  if (enough()) return {};
-  Finding finding = input_error("expression.unknown_name", place);
-  finding.subjects = {std::string(as_written)};
-  suggest(finding, as_written, known_names(wanted.home));
-  report(std::move(finding));
+  unknown_name(as_written, wanted.home, place);
   return {};
+}
+
+void Evaluator::State::unknown_name(std::string_view name, const Declared* home,
+                                    std::optional<Place> place) {
+  if (enough()) return;
+  Finding finding = input_error("expression.unknown_name", {});
+  finding.place = std::move(place);
+  finding.subjects = {std::string(name)};
+  suggest(finding, name, known_names(home));
+  report(std::move(finding));
+}
+
+void Evaluator::State::not_given(const Spot& spot, std::optional<Place> place) {
+  Finding finding = input_error("expression.not_given", {});
+  finding.place = std::move(place);
+  finding.subjects = {spot.path};
+  report(std::move(finding).with("expected", describe(*spot.field)));
 }
 
 Term Evaluator::State::field_term(const Spot& spot, std::string_view name, const Place& place) {
   const bool flag = spot.field->kind == FieldKind::flag;
-  if (!is_number(*spot.field) && !flag) {
+  if (!has_term(*spot.field)) {
     // The layout may have a number of that name, such as the top of a module with a field for its
     // top board.
     Lookup other = look_up_beyond(spot);
@@ -220,9 +256,7 @@ Term Evaluator::State::field_term(const Spot& spot, std::string_view name, const
   // Not given: whoever lays the table out may know it nevertheless.
   Lookup answer = look_up_beyond(spot);
   if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), place);
-  Finding finding = input_error("expression.not_given", place);
-  finding.subjects = {spot.path};
-  report(std::move(finding).with("expected", describe(*spot.field)));
+  not_given(spot, place);
   return {};
 }
 
@@ -245,23 +279,15 @@ Term Evaluator::State::name(std::string_view name, const Wanted& wanted, const P
     const std::string named = alias.empty() ? std::string(name) : alias + "." + std::string(rest);
     return outside(named, name, wanted, place);
   }
-  if (const auto alias = aliases.find(first); alias != aliases.end() && !rest.empty()) {
-    const Declared& home = declared.find(alias->second)->second;
-    if (const auto spot = find_spot(home, rest)) return field_term(*spot, name, place);
-  }
-  for (std::size_t dot = name.find('.'); dot != std::string_view::npos;
-       dot = name.find('.', dot + 1)) {
-    const Declared* home = find_declared(name.substr(0, dot));
-    if (home == nullptr) continue;
-    if (const auto spot = find_spot(*home, name.substr(dot + 1)))
-      return field_term(*spot, name, place);
-  }
+  if (const auto spot = find_field(name)) return field_term(*spot, name, place);
   return outside(name, name, wanted, place);
 }
 
 Term Evaluator::State::question(std::string_view word, std::span<const Quantity> arguments,
                                 const Place& place) {
+  start_recording();
   Lookup answer = resolvers.question ? resolvers.question(word, arguments) : Lookup{};
+  keep_answer(question_text(word, arguments), answer, stop_recording());
   if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), place);
   std::vector<std::string> known = built_in_words();
   if (resolvers.known_questions) {
@@ -280,8 +306,7 @@ std::vector<std::string> Evaluator::State::known_names(const Declared* home) con
   std::vector<std::string> names;
   const auto add_fields = [&](const std::string& prefix, const Schema& schema) {
     for (const Field& field : schema.fields) {
-      if (is_number(field) || field.kind == FieldKind::flag)
-        names.push_back(prefix + "." + field.name);
+      if (has_term(field)) names.push_back(prefix + "." + field.name);
     }
   };
   if (home != nullptr) add_fields("self", *home->schema);
@@ -337,13 +362,16 @@ void Evaluator::use_currency(const std::string& code) {
 }
 
 std::optional<Record> Evaluator::record(const std::string& path) {
+  state_->note(Use::Kind::table, path);
   if (const auto known = state_->made_records.find(path); known != state_->made_records.end())
     return known->second;
   const Declared* table = state_->find_declared(path);
   assert(table != nullptr && "record() of a table that was not declared");
   if (table == nullptr) return std::nullopt;
+  state_->start_recording();
   auto record = state_->read_table(path, table->node(), table->place, *table->schema, table);
   if (table->entry != nullptr && !state_->check_name(path, *table->entry)) record.reset();
+  (void)state_->stop_recording();  // a table is made from all its fields
   state_->made_records.insert_or_assign(path, record);
   return record;
 }
@@ -394,17 +422,20 @@ Place Evaluator::place(const std::string& path) const {
 }
 
 Lookup Evaluator::remember(const std::string& name, const std::function<Lookup()>& compute) {
+  state_->note(Use::Kind::step, name);
   if (const auto known = state_->remembered.find(name); known != state_->remembered.end()) {
-    return known->second;
+    return known->second.answer;
   }
   const State::Link link{name, {}, true};
   if (state_->is_cycle(link)) return Lookup::reported();
   state_->enter(link);
+  state_->start_recording();
   Lookup answer = compute();
+  Uses uses = state_->stop_recording();
   state_->chain.pop_back();
   // A reason is handed out once; who asks again finds a failure that has been told.
   const Lookup later = answer.state == Lookup::State::failed ? Lookup::reported() : answer;
-  state_->remembered.insert_or_assign(name, later);
+  state_->remembered.insert_or_assign(name, Remembered{later, std::move(uses)});
   return answer;
 }
 

@@ -5,6 +5,7 @@
 
 #include <map>
 #include <unordered_map>
+#include <unordered_set>
 
 namespace ribbay {
 
@@ -30,15 +31,50 @@ struct Spot {
   const Declared* home = nullptr;  ///< what `self` means in it; nullptr in [values]
 };
 
+/// One thing that a computed value was made from. Names are kept once, in State::used_names, so
+/// that equal uses have equal pointers.
+struct Use {
+  enum class Kind {
+    field,   ///< of a declared table: "module.rack.place.gap"
+    table,   ///< a whole declared table: "module.rack"
+    value,   ///< an entry of [values]: "values.lining"
+    answer,  ///< of the program: "rack.front", "clear_width(40 mm, 600 mm, 0 mm, 900 mm)"
+    step     ///< through remember(): what stands behind it is what was used
+  };
+  Kind kind = Kind::field;
+  const std::string* name = nullptr;
+  friend bool operator==(const Use&, const Use&) = default;
+};
+using Uses = std::vector<Use>;
+
 /// A field that has been computed.
 struct Computed {
   enum class Outcome { value, absent, failed };
   Outcome outcome = Outcome::failed;
   Record::Item item;
+  Uses uses;
 
   static Computed failed() { return {}; }
-  static Computed absent() { return {Outcome::absent, {}}; }
+  static Computed absent() { return {Outcome::absent, {}, {}}; }
   bool ok() const { return outcome == Outcome::value; }
+};
+
+/// An entry of [values] that has been computed.
+struct ComputedValue {
+  std::optional<Quantity> quantity;
+  Uses uses;
+};
+
+/// What a resolver, or the program by itself, has answered.
+struct Answer {
+  std::optional<Quantity> quantity;
+  Uses uses;
+};
+
+/// What remember() has computed.
+struct Remembered {
+  Lookup answer;
+  Uses uses;
 };
 
 /// Where a number is wanted: who asks, and the kind of number (nullopt: any, as in [values]).
@@ -48,6 +84,13 @@ struct Wanted {
   std::optional<Dimension> dimension;
 };
 
+/// A field that a name in an expression can stand for: a number or a flag.
+bool has_term(const Field& field);
+/// A table, named tables or a list of tables.
+bool holds_tables(const Field& field);
+/// "clear_width(40 mm, 600 mm, 0 mm, 900 mm)"
+std::string question_text(std::string_view word, std::span<const Quantity> arguments);
+
 }  // namespace detail
 
 struct Evaluator::State {
@@ -55,6 +98,8 @@ struct Evaluator::State {
   using Spot = detail::Spot;
   using Computed = detail::Computed;
   using Wanted = detail::Wanted;
+  using Use = detail::Use;
+  using Uses = detail::Uses;
 
   State(const Document& of, Resolvers with);
 
@@ -67,9 +112,10 @@ struct Evaluator::State {
 
   // What has been computed.
   std::map<std::string, Computed, std::less<>> fields;
-  std::map<std::string, std::optional<Quantity>, std::less<>> computed_values;
+  std::map<std::string, detail::ComputedValue, std::less<>> computed_values;
   std::map<std::string, std::optional<Record>, std::less<>> made_records;
-  std::map<std::string, Lookup, std::less<>> remembered;
+  std::map<std::string, detail::Remembered, std::less<>> remembered;
+  std::map<std::string, detail::Answer, std::less<>> answers;
 
   // What is being computed, outermost first.
   struct Link {
@@ -82,6 +128,10 @@ struct Evaluator::State {
   std::string currency;  ///< that money is told in; empty until it is told or met
   bool told_depth = false;  ///< the chain is too long: its outer links need not say so again
 
+  // What the values being computed have used so far, outermost first.
+  std::vector<Uses> recording;
+  std::unordered_set<std::string> used_names;
+
   Findings findings;
 
   // evaluator.cpp: names, order, cycles
@@ -91,10 +141,11 @@ struct Evaluator::State {
   void enter(Link link);
   const Declared* find_declared(std::string_view path) const;
   std::optional<Spot> find_spot(const Declared& in, std::string_view field) const;
+  std::optional<Spot> find_field(std::string_view name) const;
   const Computed& compute(const Spot& spot);
   std::optional<Quantity> compute_value(std::string_view name);
-  Lookup look_up(std::string_view name) const;
-  Lookup look_up_beyond(const Spot& spot) const;
+  Lookup look_up(std::string_view name);
+  Lookup look_up_beyond(const Spot& spot);
   detail::Term name(std::string_view name, const Wanted& wanted, const Place& place);
   detail::Term question(std::string_view word, std::span<const Quantity> arguments,
                         const Place& place);
@@ -102,7 +153,23 @@ struct Evaluator::State {
   detail::Term outside(std::string_view name, std::string_view as_written, const Wanted& wanted,
                        const Place& place);
   detail::Term answered(Lookup answer, const Place& place);
+  void unknown_name(std::string_view name, const Declared* home, std::optional<Place> place);
+  void not_given(const Spot& spot, std::optional<Place> place);
   std::vector<std::string> known_names(const Declared* home) const;
+
+  // uses.cpp: what values are made from
+  void note(Use::Kind kind, const std::string& name);
+  void start_recording() { recording.emplace_back(); }
+  Uses stop_recording();
+  void keep_answer(const std::string& name, const Lookup& answer, Uses uses);
+  Uses uses_of(const Use& use);
+  Uses written_fields(const Spot& spot);
+  void add_written_fields(const std::string& path, const Schema& schema, const Node& node,
+                          Uses& found);
+  std::optional<Origin> origin_of(const Use& use);
+  Origin origin_of(const Spot& spot);
+  std::optional<Use> named_use(const std::string& name);
+  Origin origin_tree(const Use& root);
 
   // fields.cpp: what a field holds
   Computed read_field(const Spot& spot);

@@ -1,6 +1,7 @@
 #include "base/text.hpp"
 #include "base/tolerance.hpp"
 #include "evaluator_state.hpp"
+#include "spec/names.hpp"
 #include "toml_text.hpp"
 #include "units.hpp"
 
@@ -59,31 +60,6 @@ std::string short_list(const std::vector<std::string>& words) {
     text += word;
   }
   return text;
-}
-
-/// [a-z][a-z0-9_]*
-bool is_name(std::string_view key) {
-  const auto lower = [](char c) { return c >= 'a' && c <= 'z'; };
-  return !key.empty() && lower(key.front()) && std::ranges::all_of(key, [&](char c) {
-    return lower(c) || (c >= '0' && c <= '9') || c == '_';
-  });
-}
-
-/// A right name made from a wrong one: "Left Door" gives "left_door"; empty when nothing is left.
-std::string mended_name(std::string_view key) {
-  std::string name;
-  for (const char c : key) {
-    const bool capital = c >= 'A' && c <= 'Z';
-    const char small = capital ? static_cast<char>(c - 'A' + 'a') : c;
-    if (is_name(std::string("a") + small)) {
-      name += small;
-    } else if (!name.empty() && name.back() != '_') {
-      name += '_';
-    }
-  }
-  while (!name.empty() && name.back() == '_') name.pop_back();
-  if (!name.empty() && !is_name(name)) name.insert(0, "n");
-  return is_name(name) ? name : std::string();
 }
 
 /// The text before "share" or "shares", or nullopt for other texts.
@@ -344,7 +320,7 @@ Computed Evaluator::State::list_of(const Spot& spot, const Node& node, ReadOne r
     }
   }
   if (!good) return Computed::failed();
-  return {Computed::Outcome::value, {std::move(read), {}, false}};
+  return {Computed::Outcome::value, {std::move(read), {}, false}, {}};
 }
 
 bool Evaluator::State::check_name(const std::string& path, const Entry& entry) {
@@ -389,7 +365,7 @@ Computed Evaluator::State::tables(const Spot& spot, const Node& node) {
     }
   }
   if (!good) return Computed::failed();
-  return {Computed::Outcome::value, {std::move(read), {}, false}};
+  return {Computed::Outcome::value, {std::move(read), {}, false}, {}};
 }
 
 std::optional<Record> Evaluator::State::read_table(const std::string& path, const Node* node,
@@ -455,7 +431,7 @@ namespace {
 template <class T>
 Computed computed_or_failed(std::optional<T> value) {
   if (!value) return Computed::failed();
-  return {Computed::Outcome::value, {Record::Value(std::move(*value)), {}, false}};
+  return {Computed::Outcome::value, {Record::Value(std::move(*value)), {}, false}, {}};
 }
 
 }  // namespace

@@ -100,10 +100,19 @@ class Evaluator {
   /// cycle. For names that resolvers compute from fields, such as "rack.front".
   Lookup remember(const std::string& name, const std::function<Lookup()>& compute);
 
+  /// Asks the resolvers for a name on behalf of what is being computed, so that origin() knows that
+  /// it was used. For resolvers that need each other's names.
+  Lookup ask(std::string_view name);
+
+  /// Tells origin() that what is being computed has used `value`, which the program found out by
+  /// itself, such as "clear_width(40 mm, 600 mm, 0 mm, 900 mm)".
+  void used(std::string_view question, std::span<const Quantity> arguments, const Quantity& value);
+
   /// Where the value of a field, an entry of [values] or a name of the resolvers comes from;
   /// `name` is a path ("module.rack.width", "values.lining") or a name as an expression would write
-  /// it ("rack.width", "lining", "rack.front"). Computes the value if nobody has yet. Nullopt when
-  /// nobody knows the name.
+  /// it ("rack.width", "lining", "rack.front"); a table gives its written fields. Computes the
+  /// value if nobody has yet. Nullopt, and a finding without place, when nobody knows the name or
+  /// its value.
   std::optional<Origin> origin(const std::string& name);
 
   /// Computes every entry of [values], so that faults in those that nobody asks for are reported

@@ -3,6 +3,7 @@
 #include "base/finding.hpp"
 #include "spec/dimension.hpp"
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -12,6 +13,8 @@ namespace ribbay {
 /// Where a value comes from, and through which expression: one node of a tree whose leaves are
 /// numbers in files, defaults and answers of the van.
 struct Origin {
+  static constexpr std::size_t kMostNodes = 300;  ///< of a whole tree
+  static constexpr std::size_t kDeepest = 30;     ///< levels below the root
   enum class Kind {
     written,   ///< stands in a file or on the command line
     fallback,  ///< the default of its field
@@ -24,7 +27,9 @@ struct Origin {
   std::vector<Place> earlier;     ///< what this one replaced, newest first
   std::optional<Quantity> value;  ///< in canonical units; nullopt: no number, or it failed
   std::string answer;             ///< a value that is no number, as text: "rear", "true"
-  std::vector<Origin> uses;       ///< what its expression names, in order of appearance, each once
+  std::vector<Origin> uses;       ///< what its expression names, in order of appearance (a question
+                             ///< after its arguments), each once; of a table its written fields
+  bool shortened = false;  ///< `uses` left out: they stand nearer to the root, or at a limit below
 };
 
 }  // namespace ribbay
