@@ -89,6 +89,8 @@ const std::vector<Outside>& outside_libraries() {
       {"nlohmann/", "", {"nlohmann_json::nlohmann_json"}},
       {"CLI/", "", {"CLI11::CLI11"}},
       {"tl/", "", {"tl::expected"}},
+      {"librsvg/", "", {"PkgConfig::librsvg"}},
+      {"cairo", ".h", {"PkgConfig::cairo_pdf"}},
       {"glpk", "", {"glpk"}},
       {"catch2/", "", {}},
       {"benchmark/", "", {}},

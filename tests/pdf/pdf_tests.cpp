@@ -1,0 +1,236 @@
+// The document as poppler sees it, which shares no code with what wrote it.
+#include "drawings/drawing.hpp"
+#include "drawings/sheet.hpp"
+#include "pdf/pdf.hpp"
+#include "temporary_folder.hpp"
+
+#include <cairo.h>
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <iterator>
+#include <limits>
+
+namespace fs = std::filesystem;
+using namespace ribbay;
+
+namespace {
+
+const char* const kGallery[] = {"001-plan.svg", "020-rack.svg"};
+
+std::string bytes_of(const fs::path& path) {
+  std::ifstream in(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+}
+
+fs::path write(const fs::path& path, const std::string& bytes) {
+  std::ofstream(path, std::ios::binary) << bytes;
+  return path;
+}
+
+/// What a command prints.
+std::string said_by(const std::string& command) {
+  std::string text;
+  FILE* pipe = popen(command.c_str(), "r");
+  REQUIRE(pipe != nullptr);
+  std::array<char, 4096> part{};
+  while (const std::size_t got = std::fread(part.data(), 1, part.size(), pipe))
+    text.append(part.data(), got);
+  REQUIRE(pclose(pipe) == 0);
+  return text;
+}
+
+PdfPage gallery_page(const std::string& name) {
+  return {name, bytes_of(fs::path(RIBBAY_SOURCE_DIR) / "outputs/gallery" / name), 420.0, 297.0};
+}
+
+PdfPage part_page() {
+  TitleBlock block;
+  block.number = "T-1";
+  block.title = "Sill";
+  Drawing page = new_page(PageSize::a4, block);
+  add_text(page, "Chalk a centre line", {40, 200}, 5.0);
+  add_text(page, "read upwards", {30, 100}, 3.5, Align::left, true);
+  add_line(page, {50, 150}, {150, 150}, kGroup50.visible());
+  return {"page", svg(page), page.width, page.height};
+}
+
+/// A picture in shades of grey.
+struct Picture {
+  int width = 0;
+  int height = 0;
+  std::vector<unsigned char> grey;
+  int at(int x, int y) const { return grey[static_cast<std::size_t>(y * width + x)]; }
+  /// Darkest and lightest shade within one pixel.
+  std::pair<int, int> near(int x, int y) const {
+    int lo = 255;
+    int hi = 0;
+    for (int j = std::max(y - 1, 0); j <= std::min(y + 1, height - 1); ++j) {
+      for (int i = std::max(x - 1, 0); i <= std::min(x + 1, width - 1); ++i) {
+        lo = std::min(lo, at(i, j));
+        hi = std::max(hi, at(i, j));
+      }
+    }
+    return {lo, hi};
+  }
+};
+
+Picture read_png(const fs::path& path) {
+  cairo_surface_t* surface = cairo_image_surface_create_from_png(path.c_str());
+  REQUIRE(cairo_surface_status(surface) == CAIRO_STATUS_SUCCESS);
+  Picture picture{
+      cairo_image_surface_get_width(surface), cairo_image_surface_get_height(surface), {}};
+  const unsigned char* bytes = cairo_image_surface_get_data(surface);
+  const int stride = cairo_image_surface_get_stride(surface);
+  for (int y = 0; y < picture.height; ++y) {
+    for (int x = 0; x < picture.width; ++x)
+      picture.grey.push_back(bytes[y * stride + 4 * x + 1]);  // green stands for all
+  }
+  cairo_surface_destroy(surface);
+  return picture;
+}
+
+/// Share of the inked pixels of either picture with no ink within one pixel in the other.
+double difference(const Picture& a, const Picture& b) {
+  REQUIRE(std::abs(a.width - b.width) <= 1);
+  REQUIRE(std::abs(a.height - b.height) <= 1);
+  int ink = 0;
+  int alone = 0;
+  for (int y = 0; y < std::min(a.height, b.height); ++y) {
+    for (int x = 0; x < std::min(a.width, b.width); ++x) {
+      for (const auto& [here, there] : {std::pair{&a, &b}, std::pair{&b, &a}}) {
+        if (here->at(x, y) >= 100) continue;
+        ++ink;
+        if (there->near(x, y).first > 180) ++alone;
+      }
+    }
+  }
+  REQUIRE(ink > 1000);
+  return static_cast<double>(alone) / ink;
+}
+
+Picture pdf_picture(const fs::path& folder, const fs::path& pdf, int page) {
+  const std::string number = std::to_string(page);
+  said_by("pdftoppm -png -singlefile -r 254 -f " + number + " -l " + number + " " + pdf.string() +
+          " " + (folder / ("pdf" + number)).string());
+  return read_png(folder / ("pdf" + number + ".png"));
+}
+
+Picture svg_picture(const fs::path& folder, const PdfPage& page) {
+  const fs::path file = write(folder / "page.svg", page.svg);
+  said_by("rsvg-convert -d 254 -p 254 -b white -o " + (folder / "svg.png").string() + " " +
+          file.string());
+  return read_png(folder / "svg.png");
+}
+
+}  // namespace
+
+TEST_CASE("a document has each page at its true size, in order", "[pdf]") {
+  const TemporaryFolder folder;
+  const auto pdf =
+      pdf_document({part_page(), gallery_page(kGallery[0])}, {"Marsh drawings", "2026-11-24"});
+  REQUIRE(pdf);
+  const fs::path file = write(folder.path() / "set.pdf", *pdf);
+  // Columns differ between versions; one space between words is enough.
+  const std::string facts =
+      said_by("pdfinfo -isodates -f 1 -l 9 " + file.string() + " | tr -s ' '");
+  CAPTURE(facts);
+  CHECK(facts.find("Title: Marsh drawings\n") != std::string::npos);
+  CHECK(facts.find("CreationDate: 2026-11-24T00:00:00Z\n") != std::string::npos);
+  CHECK(facts.find("Pages: 2\n") != std::string::npos);
+  CHECK(facts.find("PDF version: 1.5\n") != std::string::npos);
+  // ISO 216: A4 is 210 x 297, A3 420 x 297 mm; 72 points an inch.
+  CHECK(facts.find("Page 1 size: 595.276 x 841.89 pts (A4)") != std::string::npos);
+  CHECK(facts.find("Page 2 size: 1190.55 x 841.89 pts (A3)") != std::string::npos);
+}
+
+TEST_CASE("words of a page can be searched for where they stand", "[pdf]") {
+  const TemporaryFolder folder;
+  const auto pdf = pdf_document({part_page()}, {"T", ""});
+  REQUIRE(pdf);
+  const fs::path file = write(folder.path() / "set.pdf", *pdf);
+  const std::string text = said_by("pdftotext " + file.string() + " -");
+  CAPTURE(text);
+  CHECK(text.find("Chalk a centre line") != std::string::npos);
+  CHECK(text.find("read upwards") != std::string::npos);
+  // Boxes in points from the upper left corner: the baseline is 200 mm above the lower edge.
+  const std::string boxes = said_by("pdftotext -bbox " + file.string() + " -");
+  const std::size_t word = boxes.find(">Chalk<");
+  REQUIRE(word != std::string::npos);
+  double x = 0.0;
+  double top = 0.0;
+  double right = 0.0;
+  double foot = 0.0;
+  REQUIRE(std::sscanf(boxes.c_str() + boxes.rfind("<word", word),
+                      R"(<word xMin="%lf" yMin="%lf" xMax="%lf" yMax="%lf")", &x, &top, &right,
+                      &foot) == 4);
+  CHECK(x * 25.4 / 72 == Approx(40).margin(1.0));
+  CHECK(top * 25.4 / 72 < 297 - 200 - 3.0);
+  CHECK(foot * 25.4 / 72 == Approx(297 - 200).margin(3.0));
+}
+
+TEST_CASE("a page of the document looks like its SVG", "[pdf]") {
+  const TemporaryFolder folder;
+  std::vector<PdfPage> pages{part_page()};
+  for (const char* name : kGallery) pages.push_back(gallery_page(name));
+  const auto pdf = pdf_document(pages, {"T", ""});
+  REQUIRE(pdf);
+  const fs::path file = write(folder.path() / "set.pdf", *pdf);
+  std::vector<Picture> drawn;
+  for (std::size_t i = 0; i < pages.size(); ++i) {
+    CAPTURE(pages[i].name);
+    drawn.push_back(pdf_picture(folder.path(), file, static_cast<int>(i) + 1));
+    CHECK(difference(drawn.back(), svg_picture(folder.path(), pages[i])) < 0.001);
+  }
+  // The measure sees another drawing.
+  CHECK(difference(drawn[1], drawn[2]) > 0.2);
+}
+
+TEST_CASE("strokes stay strokes, and no clock is read", "[pdf]") {
+  const auto pdf = pdf_document({part_page()}, {"T", ""});
+  REQUIRE(pdf);
+  CHECK(pdf->find("/Subtype /Image") == std::string::npos);
+  CHECK(pdf->find("CreationDate") == std::string::npos);
+  CHECK(pdf->find("ModDate") == std::string::npos);
+  const TemporaryFolder folder;
+  CHECK(said_by("pdfimages -list " + write(folder.path() / "a.pdf", *pdf).string()).find("image") ==
+        std::string::npos);
+}
+
+TEST_CASE("the same pages give the same bytes", "[pdf]") {
+  const std::vector<PdfPage> pages{part_page(), gallery_page(kGallery[0]), part_page()};
+  const auto once = pdf_document(pages, {"T", "2026-11-24"});
+  const auto again = pdf_document(pages, {"T", "2026-11-24"});
+  REQUIRE(once);
+  REQUIRE(again);
+  CHECK(*once == *again);
+}
+
+TEST_CASE("what cannot become a page is named, all of it at once", "[pdf]") {
+  PdfPage flat = part_page();
+  flat.name = "flat";
+  flat.height = 0.0;
+  PdfPage endless = part_page();
+  endless.width = std::numeric_limits<double>::quiet_NaN();
+  const auto sizes = pdf_document({flat, part_page(), endless}, {"T", ""});
+  REQUIRE_FALSE(sizes);
+  REQUIRE(sizes.error().size() == 2);
+  CHECK(sizes.error()[0].code == "pdf.bad_size");
+  CHECK(sizes.error()[0].subjects[0] == "flat");
+
+  for (const std::string broken :
+       {"", "<svg", "no svg", "<svg xmlns='http://www.w3.org/2000/svg'>"}) {
+    const auto made = pdf_document({{"broken", broken, 100, 100}}, {"T", ""});
+    CAPTURE(broken);
+    REQUIRE_FALSE(made);
+    CHECK(made.error()[0].code == "pdf.bad_svg");
+    CHECK(made.error()[0].argument("why") != nullptr);
+  }
+  const auto empty = pdf_document({}, {"T", ""});
+  REQUIRE_FALSE(empty);
+  CHECK(empty.error()[0].code == "pdf.no_pages");
+}
