@@ -57,6 +57,7 @@ side = "right"
 from = 1700
 to = 2600
 top = 1500
+leaf = { intrudes = 20, clear_way = 500 }
 [opening.rear]
 kind = "rear"
 from = -700
@@ -81,6 +82,36 @@ x = 1150
 track = 1700
 limit = 1800
 empty = 700
+[bow.roof]
+x = 450
+count = 2
+pitch = 700
+width = 55
+depth = 25
+from = -500
+[channel.sill]
+side = "left"
+from = 200
+to = 2900
+top = 140
+depth = 70
+holes = [ { x = 600, width = 120, height = 80 } ]
+[floor]
+layers = [ { name = "deck", thickness = 9 }, { name = "foam", thickness = 15 } ]
+[hard_point.ring]
+x = 300
+y = 500
+thread = "M8"
+[no_drill.tank]
+from = 1300
+to = 1900
+right = -320
+left = 300
+what = "fuel tank"
+[diagonal.floor]
+from = { station = "rear", side = "left", height = 0 }
+to = { station = "front", side = "right", height = 0 }
+length = 3452
 )";
 
 std::string replaced(std::string text, const std::string& line, const std::string& by) {
@@ -123,11 +154,26 @@ TEST_CASE("a vehicle file gives what it says", "[vehicle][reading]") {
   CHECK(vehicle->ribs[5].name == "bow_right_3");
   CHECK(vehicle->ribs[5].side == VanSide::right);
 
+  CHECK_FALSE(vehicle->ribs[0].section);
+  CHECK(vehicle->ribs[0].steel);
+
+  REQUIRE(vehicle->bows.size() == 2);
+  CHECK(vehicle->bows[1].name == "roof_2");
+  CHECK(vehicle->bows[1].x == 1150);
+  CHECK(vehicle->bows[1].from == -500);
+  // All across ends at the highest point of the left wall: the roof, where the wall stands up
+  // steeper than 45 degrees. It widens forward: at the front edge of the bow.
+  CHECK(vehicle->bows[1].to == Approx(600 + 10.0 * (1150 + 27.5) / 3000));
+
   REQUIRE(vehicle->arches.size() == 2);
   CHECK(vehicle->arches[0].name == "wheel_left");
   REQUIRE(vehicle->openings.size() == 2);
   CHECK(vehicle->openings[0].kind == OpeningKind::sliding);
   CHECK(vehicle->openings[1].kind == OpeningKind::rear);
+  CHECK(vehicle->openings[0].leaf.intrudes == 20);
+  CHECK(vehicle->openings[0].leaf.clear_way == 500);
+  CHECK(vehicle->openings[0].leaf.swing == LeafSwing::slides);
+  CHECK(vehicle->openings[1].leaf.swing == LeafSwing::out);
 
   REQUIRE(vehicle->joists.size() == 5);
   CHECK(vehicle->joists[3].name == "cross_4");
@@ -164,6 +210,15 @@ TEST_CASE("sizes may be inches and expressions of other fields", "[vehicle][read
   CHECK(vehicle->arches[0].from == Approx(800));
 }
 
+TEST_CASE("a rib may say what it is made of", "[vehicle][reading]") {
+  const auto vehicle = read_text(replaced(
+      kSound, "depth = 30", "depth = 30\nsection = \"hat\"\nwall = \"0.8 mm\"\nsteel = false"));
+  REQUIRE((vehicle ? std::string() : all_text(vehicle.error())).empty());
+  CHECK(vehicle->ribs[5].section == RibSection::hat);
+  CHECK(vehicle->ribs[5].wall == 0.8);
+  CHECK_FALSE(vehicle->ribs[5].steel);
+}
+
 TEST_CASE("each fault of a vehicle file is told with its place", "[vehicle][reading]") {
   struct Row {
     const char* code;
@@ -172,13 +227,17 @@ TEST_CASE("each fault of a vehicle file is told with its place", "[vehicle][read
   };
   const auto row = GENERATE(values<Row>({
       {"vehicle.above_roof", "to = 1500", "to = 1801"},
+      {"vehicle.above_roof", "top = 140", "top = 1801"},
       {"vehicle.above_roof", "height = 260", "height = 1850"},
       {"vehicle.above_roof", "top = 1500", "top = 1900"},
       {"vehicle.above_roof", "top = 1600", "top = 1900"},
       {"vehicle.arch_behind_wall", "half_width = 650", "half_width = 860"},
+      {"vehicle.arch_edge", "radius = 120", "radius = 120\nedge_radius = 210"},
       {"vehicle.arch_radius", "radius = 120", "radius = 261"},
       {"vehicle.axle_overloaded", "empty = 1100", "empty = 1701"},
       {"vehicle.axles_swapped", "x = 3600", "x = 1100"},
+      {"vehicle.bow_beside_roof", "from = -500", "from = 605"},
+      {"vehicle.bow_too_deep", "depth = 25", "depth = 1800"},
       {"vehicle.empty_over_gross", "gross_limit = 3000", "gross_limit = 1799"},
       {"vehicle.empty_range", "from = 50", "from = 1500"},
       {"vehicle.empty_range", "from = 800", "from = 1600"},
@@ -187,18 +246,29 @@ TEST_CASE("each fault of a vehicle file is told with its place", "[vehicle][read
       {"vehicle.few_heights", "heights = [0, 1000, 1800]", "heights = [0]"},
       {"vehicle.few_stations", "[station.rear]", "remove = []\n[values]\n[joist.x]"},
       {"vehicle.heights_not_rising", "heights = [0, 1000, 1800]", "heights = [0, 1000, 1000]"},
+      {"vehicle.leaf_swing", "leaf = { intrudes = 20, clear_way = 500 }",
+       "leaf = { swing = \"in\" }"},
+      {"vehicle.leaf_too_deep", "leaf = { intrudes = 20, clear_way = 500 }",
+       "leaf = { intrudes = 900 }"},
+      {"vehicle.leaf_too_deep", "leaf = { intrudes = 20, clear_way = 500 }",
+       "leaf = { clear_way = 1700 }"},
       {"vehicle.joist_beside_floor", "at = 0", "at = 840"},
       {"vehicle.no_heights", "heights = [0, 1000, 1800]", ""},
       {"vehicle.no_pitch", "pitch = 500", ""},
       {"vehicle.no_pitch", "pitch = 600", ""},
       {"vehicle.no_width", "left = [850, 880, 600]", "left = [850, 0, 600]"},
       {"vehicle.not_from_floor", "heights = [0, 1000, 1800]", "heights = [10, 1000, 1800]"},
+      {"vehicle.no_pitch", "pitch = 700", ""},
       {"vehicle.opening_side", "side = \"right\"", ""},
       {"vehicle.outside_stations", "x = 400", "x = 29"},
       {"vehicle.outside_stations", "to = 2600", "to = 3001"},
       {"vehicle.outside_stations", "at = 200", "at = 1200"},
+      {"vehicle.outside_stations", "x = 450", "x = 2290"},
+      {"vehicle.outside_stations", "to = 2900", "to = 3001"},
       {"vehicle.rear_has_side", "kind = \"rear\"", "kind = \"rear\"\nside = \"left\""},
       {"vehicle.rib_too_deep", "depth = 30", "depth = 700"},
+      {"vehicle.rib_wall", "depth = 30", "depth = 30\nwall = 15"},
+      {"vehicle.solid_rib_wall", "depth = 30", "depth = 30\nsection = \"solid\"\nwall = 1"},
       {"vehicle.same_name", "[joist.spine]", "[joist.cross_2]"},
       {"vehicle.same_station", "x = \"3 m\"", "x = 0.5"},
       {"vehicle.which_widths", "both = [860, 890, 610]", "left = [860, 890, 610]"},
@@ -258,6 +328,7 @@ TEST_CASE("all faults of a file are told at once, and none twice", "[vehicle][re
   CHECK(count("vehicle.axle_overloaded") == 1);
   CHECK(count("vehicle.arch_behind_wall") == 2);  // left and right
   CHECK(count("vehicle.rib_too_deep") == 6);
+  CHECK(vehicle.error().size() == 9);
 }
 
 TEST_CASE("with faulty stations nothing that depends on them is told", "[vehicle][reading]") {
@@ -270,7 +341,7 @@ TEST_CASE("with faulty stations nothing that depends on them is told", "[vehicle
 }
 
 TEST_CASE("every table of a vehicle file explains each of its fields", "[vehicle][reading]") {
-  CHECK(vehicle_schemas().size() >= 8);
+  CHECK(vehicle_schemas().size() >= 14);
   for (const auto& [name, schema] : vehicle_schemas()) {
     CAPTURE(name);
     CHECK(schema->name == name);

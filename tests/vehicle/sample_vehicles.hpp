@@ -4,6 +4,7 @@
 
 #include <random>
 #include <string>
+#include <utility>
 
 /// Vehicles for the tests: the committed files, and rooms made to be awkward.
 namespace ribbay::tests {
@@ -74,7 +75,17 @@ inline Vehicle mirrored(Vehicle vehicle) {
   };
   for (Station& station : vehicle.stations) std::swap(station.left, station.right);
   for (Rib& rib : vehicle.ribs) rib.side = other(rib.side);
+  for (Bow& bow : vehicle.bows) {
+    bow.from = -std::exchange(bow.to, -bow.from);
+  }
   for (WheelArch& arch : vehicle.arches) arch.side = other(arch.side);
+  for (Opening& opening : vehicle.openings) {
+    if (opening.kind != OpeningKind::rear) {
+      opening.side = other(opening.side);
+    } else {
+      opening.from = -std::exchange(opening.to, -opening.from);
+    }
+  }
   return vehicle;
 }
 

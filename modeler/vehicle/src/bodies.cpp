@@ -1,9 +1,11 @@
 #include "base/tolerance.hpp"
+#include "clip.hpp"
 #include "loft.hpp"
 #include "shape/shape.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace ribbay {
 
@@ -13,17 +15,6 @@ namespace {
 
 /// Everything closer than this behind the surface of the room is solid, mm.
 constexpr double kThickness = 60.0;
-
-/// Adds a unit direction unless it is there already, either way round.
-void add_direction(std::vector<Vec3>& directions, Vec3 v) {
-  const double size = length(v);
-  if (size < kSame) return;
-  const Vec3 unit = v * (1.0 / size);
-  const bool known = std::ranges::any_of(directions, [&](Vec3 other) {
-    return length(cross(unit, other)) < 1e-9;  // sine of the angle: far below any real facet
-  });
-  if (!known) directions.push_back(unit);
-}
 
 /// The convex polygon (plane, any direction of turn) swept by `by`, which must not lie in its
 /// plane.
@@ -47,38 +38,13 @@ ConvexPiece swept(Polygon3 polygon, Vec3 by) {
   }
   piece.faces.push_back(start);
   piece.faces.push_back(end);
-  for (const auto& face : piece.faces) {
-    const auto at = [&](std::size_t i) {
-      return piece.vertices[static_cast<std::size_t>(face[i % face.size()])];
-    };
-    // Sum over the outline: a short side gives no worse a normal than a long one.
-    Vec3 normal;
-    for (std::size_t i = 1; i + 1 < face.size(); ++i) {
-      normal = normal + cross(at(i) - at(0), at(i + 1) - at(0));
-    }
-    add_direction(piece.normals, normal);
-    for (std::size_t i = 0; i < face.size(); ++i) add_direction(piece.edges, at(i + 1) - at(i));
-  }
-  for (const Vec3& p : piece.vertices) piece.box.add(p);
+  finish(piece);
   return piece;
 }
 
 ConvexPiece block(Vec3 lo, Vec3 hi) {
   return swept({lo, {hi.x, lo.y, lo.z}, {hi.x, hi.y, lo.z}, {lo.x, hi.y, lo.z}},
                {0, 0, hi.z - lo.z});
-}
-
-/// The rung above which the wall counts as roof: from there up every triangle leans inward by 45
-/// degrees or more, so the room nowhere widens above it.
-std::size_t first_roof_rung(const Strip& wall, VanSide side) {
-  std::size_t k = wall.size() - 1;
-  for (; k > 0; --k) {
-    const Rung& low = wall[k - 1];
-    const Rung& high = wall[k];
-    const Vec3 rise = low.rear == high.rear ? high.front - low.front : high.rear - low.rear;
-    if (-sign(side) * rise.y < rise.z) break;
-  }
-  return k;
 }
 
 /// The wall of one span, divided into what is swept sideways and what is swept upward.
@@ -158,15 +124,17 @@ Pieces roof_pieces(const Shell& shell) {
   return pieces;
 }
 
-double projected_area(const Polygon3& polygon) {
-  double twice = 0.0;
+/// Area of the polygon seen along an axis.
+double seen_area(const Polygon3& polygon, int axis) {
+  Vec3 twice;
   for (std::size_t i = 1; i + 1 < polygon.size(); ++i) {
-    const Vec3 a = polygon[i] - polygon[0];
-    const Vec3 b = polygon[i + 1] - polygon[0];
-    twice += a.x * b.z - a.z * b.x;
+    twice = twice + cross(polygon[i] - polygon[0], polygon[i + 1] - polygon[0]);
   }
-  return std::abs(twice) / 2.0;
+  return std::abs(twice[axis]) / 2.0;
 }
+
+/// A sliver of less than 0.001 mm2 holds nothing that could be hit.
+constexpr double kSliver = 1e-3;
 
 Polygon3 without_repeats(const Polygon3& polygon) {
   Polygon3 kept;
@@ -177,24 +145,74 @@ Polygon3 without_repeats(const Polygon3& polygon) {
   return kept;
 }
 
-Pieces rib_pieces(const Vehicle& vehicle, const Rib& rib) {
+/// Swept in from the wall by `depth`, between two x and two heights.
+Pieces wall_block(const Vehicle& vehicle, VanSide side, double x0, double x1, double z0, double z1,
+                  double depth) {
   Pieces pieces;
-  const double depth = protrusion(vehicle, rib);
   if (depth <= 0.0) return pieces;
-  const Vec3 inward{0, -sign(rib.side) * depth, 0};
-  const double from = rib.x - rib.width / 2.0;
-  const double to = rib.x + rib.width / 2.0;
-  each_span(vehicle, from, to, [&](std::size_t span, double, double) {
-    const Strip wall = strip(vehicle, rib.side, span);
+  const Vec3 inward{0, -sign(side) * depth, 0};
+  each_span(vehicle, x0, x1, [&](std::size_t span, double, double) {
+    const Strip wall = strip(vehicle, side, span);
     for (std::size_t k = 0; k + 1 < wall.size(); ++k) {
-      const Triangle t = wall_triangle(wall, rib.side, k);
+      const Triangle t = wall_triangle(wall, side, k);
       const Polygon3 part =
-          without_repeats(clipped(clipped({t.begin(), t.end()}, 0, from, to), 2, rib.from, rib.to));
-      // A sliver of less than 0.001 mm2 seen from the side holds nothing that could be hit.
-      if (part.size() >= 3 && projected_area(part) > 1e-3) pieces.push_back(swept(part, inward));
+          without_repeats(clipped(clipped({t.begin(), t.end()}, 0, x0, x1), 2, z0, z1));
+      if (part.size() >= 3 && seen_area(part, 1) > kSliver) pieces.push_back(swept(part, inward));
     }
   });
   return pieces;
+}
+
+Pieces rib_pieces(const Vehicle& vehicle, const Rib& rib) {
+  return wall_block(vehicle, rib.side, rib.x - rib.width / 2.0, rib.x + rib.width / 2.0, rib.from,
+                    rib.to, protrusion(vehicle, rib));
+}
+
+Pieces bow_pieces(const Vehicle& vehicle, const Bow& bow) {
+  Pieces pieces;
+  const double depth = protrusion(vehicle, bow);
+  if (depth <= 0.0) return pieces;
+  for (const Polygon3& polygon : bow_surface(vehicle, bow)) {
+    const Polygon3 part = without_repeats(polygon);
+    if (part.size() >= 3 && seen_area(part, 2) > kSliver) {
+      pieces.push_back(swept(part, {0, 0, -depth}));
+    }
+  }
+  return pieces;
+}
+
+/// The closed door where it stands in front of the wall, or in the rear end.
+Pieces leaf_pieces(const Vehicle& vehicle, const Opening& opening) {
+  const double bottom = std::max(opening.bottom, 0.0);
+  if (opening.leaf.intrudes <= 0.0 || opening.top <= bottom) return {};
+  if (opening.kind == OpeningKind::rear) {
+    const double x = vehicle.x_min();
+    return {block({x, opening.from, bottom}, {x + opening.leaf.intrudes, opening.to, opening.top})};
+  }
+  return wall_block(vehicle, opening.side, opening.from, opening.to, bottom, opening.top,
+                    opening.leaf.intrudes);
+}
+
+/// Rounds the inboard upper edge of an arch: cuts the piece along tangents of the arc, so that it
+/// never lies inside it. The ends of the arch are rounded by planes along y and this edge by planes
+/// along x; whatever satisfies both lies within the sum of both excesses.
+ConvexPiece with_round_edge(ConvexPiece piece, const WheelArch& arch) {
+  const double r = arch.edge_radius;
+  if (r <= 0.0) return piece;
+  const double s = sign(arch.side);
+  const double quarter = std::numbers::pi / 2.0;
+  const double chord = PieceOptions{}.chord;
+  // Neighbouring tangents meet outside the arc by r / cos(half the angle between them) - r.
+  const int steps =
+      std::max(1, static_cast<int>(std::ceil(quarter / (2.0 * std::acos(r / (r + chord))))));
+  const Vec3 centre{0, s * (arch.half_width + r), arch.height - r};
+  for (int i = 1; i < steps; ++i) {
+    const double angle = quarter * i / steps;
+    const Vec3 normal{0, -s * std::sin(angle), std::cos(angle)};
+    piece = cut_by(piece, normal, dot(normal, centre) + r);
+  }
+  piece.excess += r / std::cos(quarter / steps / 2.0) - r;
+  return piece;
 }
 
 /// The arch from its inboard face to `outboard` (distance from the centre line), its profile in x
@@ -209,7 +227,9 @@ Pieces arch_pieces(const WheelArch& arch, double outboard) {
   // The prism's z runs along -y.
   const double start = arch.side == VanSide::left ? outboard : -arch.half_width;
   const Frame frame{{0, start, 0}, {1, 0, 0}, {0, 0, 1}, {0, -1, 0}};
-  return pieces(Shape{{{prism, frame}}});
+  Pieces rounded = pieces(Shape{{{prism, frame}}});
+  for (ConvexPiece& piece : rounded) piece = with_round_edge(std::move(piece), arch);
+  return rounded;
 }
 
 struct Extent {
@@ -251,13 +271,17 @@ std::vector<VehicleBody> vehicle_bodies(const Vehicle& vehicle) {
   if (vehicle.front_closed) {
     bodies.push_back({"vehicle/bulkhead", slab(front, front + kThickness, -kThickness, out.top)});
   }
-  for (const Rib& rib : vehicle.ribs) {
-    Pieces pieces = rib_pieces(vehicle, rib);
-    if (!pieces.empty()) bodies.push_back({"vehicle/rib." + rib.name, std::move(pieces)});
-  }
+  const auto add = [&](std::string id, Pieces pieces) {
+    if (!pieces.empty()) bodies.push_back({std::move(id), std::move(pieces)});
+  };
+  for (const Rib& rib : vehicle.ribs) add("vehicle/rib." + rib.name, rib_pieces(vehicle, rib));
+  for (const Bow& bow : vehicle.bows) add("vehicle/bow." + bow.name, bow_pieces(vehicle, bow));
   for (const WheelArch& arch : vehicle.arches) {
     const double outboard = arch.side == VanSide::left ? out.left : out.right;
-    bodies.push_back({"vehicle/arch." + arch.name, arch_pieces(arch, outboard)});
+    add("vehicle/arch." + arch.name, arch_pieces(arch, outboard));
+  }
+  for (const Opening& opening : vehicle.openings) {
+    add("vehicle/leaf." + opening.name, leaf_pieces(vehicle, opening));
   }
   return bodies;
 }

@@ -103,6 +103,17 @@ std::vector<Triangle> roof_triangles(const Rung& left_top, const Rung& right_top
   return triangles;
 }
 
+std::size_t first_roof_rung(const Strip& wall, VanSide side) {
+  std::size_t k = wall.size() - 1;
+  for (; k > 0; --k) {
+    const Rung& low = wall[k - 1];
+    const Rung& high = wall[k];
+    const Vec3 rise = low.rear == high.rear ? high.front - low.front : high.rear - low.rear;
+    if (-sign(side) * rise.y < rise.z) break;
+  }
+  return k;
+}
+
 Section section_at(const Vehicle& vehicle, double x) {
   const std::size_t span = span_at(vehicle, x);
   const Strip left = strip(vehicle, VanSide::left, span);
@@ -151,19 +162,37 @@ double lowest_roof(const Vehicle& vehicle, double x0, double x1) {
   return z;
 }
 
-double least_half_width(const Vehicle& vehicle, VanSide side, double x0, double x1, double z0,
-                        double z1) {
-  double least = kFar;
+namespace {
+
+/// Calls `visit` with the half width at each corner of the wall's triangles clipped to the window.
+template <class Visit>
+void each_half_width(const Vehicle& vehicle, VanSide side, double x0, double x1, double z0,
+                     double z1, Visit visit) {
   each_span(vehicle, x0, x1, [&](std::size_t span, double, double) {
     const Strip wall = strip(vehicle, side, span);
     for (std::size_t k = 0; k + 1 < wall.size(); ++k) {
       const Triangle t = wall_triangle(wall, side, k);
       for (const Vec3& p : clipped(clipped({t.begin(), t.end()}, 0, x0, x1), 2, z0, z1)) {
-        least = std::min(least, sign(side) * p.y);
+        visit(sign(side) * p.y);
       }
     }
   });
+}
+
+}  // namespace
+
+double least_half_width(const Vehicle& vehicle, VanSide side, double x0, double x1, double z0,
+                        double z1) {
+  double least = kFar;
+  each_half_width(vehicle, side, x0, x1, z0, z1, [&](double y) { least = std::min(least, y); });
   return least;
+}
+
+double largest_half_width(const Vehicle& vehicle, VanSide side, double x0, double x1, double z0,
+                          double z1) {
+  double largest = 0.0;
+  each_half_width(vehicle, side, x0, x1, z0, z1, [&](double y) { largest = std::max(largest, y); });
+  return largest;
 }
 
 double arch_height(const WheelArch& arch, double x0, double x1) {
@@ -173,6 +202,35 @@ double arch_height(const WheelArch& arch, double x0, double x1) {
   const double into = std::max({0.0, level_from - x1, x0 - level_to});
   if (into >= arch.radius) return into > arch.radius ? 0.0 : arch.height - arch.radius;
   return arch.height - arch.radius + std::sqrt(arch.radius * arch.radius - into * into);
+}
+
+double arch_half_width(const WheelArch& arch, double z) {
+  const double into = z - (arch.height - arch.edge_radius);
+  if (into <= 0.0) return arch.half_width;
+  const double r = arch.edge_radius;
+  return arch.half_width + r - std::sqrt(std::max(0.0, r * r - into * into));
+}
+
+std::vector<Polygon3> bow_surface(const Vehicle& vehicle, const Bow& bow) {
+  std::vector<Polygon3> surface;
+  const double x0 = bow.x - bow.width / 2.0;
+  const double x1 = bow.x + bow.width / 2.0;
+  const auto add = [&](const Triangle& t) {
+    Polygon3 part = clipped(clipped({t.begin(), t.end()}, 0, x0, x1), 1, bow.from, bow.to);
+    if (part.size() >= 3) surface.push_back(std::move(part));
+  };
+  each_span(vehicle, x0, x1, [&](std::size_t span, double, double) {
+    const Strip left = strip(vehicle, VanSide::left, span);
+    const Strip right = strip(vehicle, VanSide::right, span);
+    for (const VanSide side : {VanSide::left, VanSide::right}) {
+      const Strip& wall = side == VanSide::left ? left : right;
+      for (std::size_t k = first_roof_rung(wall, side); k + 1 < wall.size(); ++k) {
+        add(wall_triangle(wall, side, k));
+      }
+    }
+    for (const Triangle& t : roof_triangles(left.back(), right.back())) add(t);
+  });
+  return surface;
 }
 
 bool overlap(double a0, double a1, double b0, double b1) {

@@ -47,6 +47,10 @@ Triangle wall_triangle(const Strip& strip, VanSide side, std::size_t k);
 /// The triangles between the top rungs, normals upward; those without area are left out.
 std::vector<Triangle> roof_triangles(const Rung& left_top, const Rung& right_top);
 
+/// The rung above which the wall counts as roof: from there up every triangle leans inward by 45
+/// degrees or more, so the room nowhere widens above it.
+std::size_t first_roof_rung(const Strip& wall, VanSide side);
+
 /// The room cut at one x: walls from the floor up and the roof from left to right, all as (y, z).
 struct Section {
   std::vector<Vec2> left;
@@ -91,21 +95,37 @@ void each_span(const Vehicle& vehicle, double x0, double x1, Visit visit) {
 /// Lowest z of the roof between the top points over x0..x1 and all its width.
 double lowest_roof(const Vehicle& vehicle, double x0, double x1);
 
+/// Lowest height of the bare roof over a rectangle, as clear_height() without the bows.
+std::optional<double> roof_height(const Vehicle& vehicle, double x0, double x1, double y0,
+                                  double y1);
+
 /// Least distance of the bare wall from the centre line over x0..x1 and z0..z1, which must lie in
 /// the room. The wall is plane between its edges, so the least value lies on a corner of a clipped
 /// triangle.
 double least_half_width(const Vehicle& vehicle, VanSide side, double x0, double x1, double z0,
                         double z1);
 
+/// The greatest of the same.
+double largest_half_width(const Vehicle& vehicle, VanSide side, double x0, double x1, double z0,
+                          double z1);
+
 /// Largest height of the arch over x0..x1.
 double arch_height(const WheelArch& arch, double x0, double x1);
+
+/// Distance of the arch's inboard face from the centre line at height z, which it must reach.
+double arch_half_width(const WheelArch& arch, double z);
+
+/// What the bow hangs under: the roof, and the walls where they lean inward by 45 degrees or more,
+/// over the bow's width and between its ends. Pieces may be lines.
+std::vector<Polygon3> bow_surface(const Vehicle& vehicle, const Bow& bow);
 
 /// True when the insides of the ranges share something; a range without length counts as its point.
 bool overlap(double a0, double a1, double b0, double b1);
 
-/// How far ribs stand in front of the surveyed surface.
-inline double protrusion(const Vehicle& vehicle, const Rib& rib) {
-  return vehicle.stations.front().surveyed == Surveyed::skin ? rib.depth : 0.0;
+/// How far ribs and bows stand in front of the surveyed surface.
+template <class Standing>
+double protrusion(const Vehicle& vehicle, const Standing& standing) {
+  return vehicle.stations.front().surveyed == Surveyed::skin ? standing.depth : 0.0;
 }
 
 }  // namespace ribbay::detail

@@ -14,24 +14,55 @@ bool surveyed_at(const Vehicle& vehicle, double x) {
   return x >= vehicle.x_min() && x <= vehicle.x_max();
 }
 
-double free_half_width(const Vehicle& vehicle, VanSide side, double x0, double x1, double z0,
-                       double z1) {
-  double least = least_half_width(vehicle, side, x0, x1, z0, z1);
+/// A box of space seen from the side.
+struct Window {
+  double x0, x1, z0, z1;
+};
+
+/// How far from the centre line the wall is free where something stands `depth` in front of it over
+/// `there`; infinite when that does not reach into the window.
+double face_half_width(const Vehicle& vehicle, VanSide side, const Window& w, const Window& there,
+                       double depth) {
+  if (!overlap(w.x0, w.x1, there.x0, there.x1) || !overlap(w.z0, w.z1, there.z0, there.z1)) {
+    return kFar;
+  }
+  return least_half_width(vehicle, side, std::max(w.x0, there.x0), std::min(w.x1, there.x1),
+                          std::max(w.z0, there.z0), std::min(w.z1, there.z1)) -
+         depth;
+}
+
+double free_half_width(const Vehicle& vehicle, VanSide side, const Window& w) {
+  double least = least_half_width(vehicle, side, w.x0, w.x1, w.z0, w.z1);
   for (const Rib& rib : vehicle.ribs) {
-    const double from = rib.x - rib.width / 2.0;
-    const double to = rib.x + rib.width / 2.0;
-    if (rib.side != side || !overlap(x0, x1, from, to) || !overlap(z0, z1, rib.from, rib.to)) {
-      continue;
-    }
-    const double face = least_half_width(vehicle, side, std::max(x0, from), std::min(x1, to),
-                                         std::max(z0, rib.from), std::min(z1, rib.to)) -
-                        protrusion(vehicle, rib);
-    least = std::min(least, face);
+    if (rib.side != side) continue;
+    const Window there{rib.x - rib.width / 2.0, rib.x + rib.width / 2.0, rib.from, rib.to};
+    least = std::min(least, face_half_width(vehicle, side, w, there, protrusion(vehicle, rib)));
+  }
+  for (const Opening& opening : vehicle.openings) {
+    const bool stands_in = opening.kind != OpeningKind::rear && opening.leaf.intrudes > 0.0;
+    if (!stands_in || opening.side != side) continue;
+    const Window there{opening.from, opening.to, opening.bottom, opening.top};
+    least = std::min(least, face_half_width(vehicle, side, w, there, opening.leaf.intrudes));
   }
   for (const WheelArch& arch : vehicle.arches) {
-    const bool beside = arch.side == side && overlap(x0, x1, arch.from, arch.to);
-    if (beside && arch_height(arch, x0, x1) > z0 + kSame) {
-      least = std::min(least, arch.half_width);
+    const bool beside = arch.side == side && overlap(w.x0, w.x1, arch.from, arch.to);
+    if (beside && arch_height(arch, w.x0, w.x1) > w.z0 + kSame) {
+      least = std::min(least, arch_half_width(arch, w.z0));
+    }
+  }
+  return least;
+}
+
+/// Lowest face of the bows over the rectangle.
+double lowest_bow(const Vehicle& vehicle, double x0, double x1, double y0, double y1) {
+  double least = kFar;
+  for (const Bow& bow : vehicle.bows) {
+    const double from = bow.x - bow.width / 2.0;
+    const double to = bow.x + bow.width / 2.0;
+    if (!overlap(x0, x1, from, to) || !overlap(y0, y1, bow.from, bow.to)) continue;
+    for (const Polygon3& part : bow_surface(vehicle, bow)) {
+      const double roof = lowest(clipped(clipped(part, 0, x0, x1), 1, y0, y1));
+      least = std::min(least, roof - protrusion(vehicle, bow));
     }
   }
   return least;
@@ -64,6 +95,14 @@ double least_reach(const Strip& wall, VanSide side, double from, double to) {
   return least;
 }
 
+/// Uncertainty of the measured point that is a corner of the wall.
+double point_uncertainty(const Vehicle& vehicle, std::size_t span, VanSide side, Vec3 corner) {
+  const Station& rear = vehicle.stations[span];
+  const Station& station = corner.x == rear.x ? rear : vehicle.stations[span + 1];
+  const auto found = std::ranges::find(points(station, side), corner.z, &WallPoint::z);
+  return found->uncertainty;
+}
+
 /// The wall as (z, half width) points of a section.
 std::vector<Vec2> half_widths(const std::vector<Vec2>& wall, VanSide side) {
   std::vector<Vec2> result;
@@ -89,12 +128,13 @@ std::optional<ClearWidth> clear_width(const Vehicle& vehicle, double x0, double 
       z1 > lowest_roof(vehicle, x0, x1)) {
     return std::nullopt;
   }
-  return ClearWidth{free_half_width(vehicle, VanSide::left, x0, x1, z0, z1),
-                    -free_half_width(vehicle, VanSide::right, x0, x1, z0, z1)};
+  const Window window{x0, x1, z0, z1};
+  return ClearWidth{free_half_width(vehicle, VanSide::left, window),
+                    -free_half_width(vehicle, VanSide::right, window)};
 }
 
-std::optional<double> clear_height(const Vehicle& vehicle, double x0, double x1, double y0,
-                                   double y1) {
+std::optional<double> detail::roof_height(const Vehicle& vehicle, double x0, double x1, double y0,
+                                          double y1) {
   if (x0 > x1) std::swap(x0, x1);
   if (y0 > y1) std::swap(y0, y1);
   if (!surveyed_at(vehicle, x0) || !surveyed_at(vehicle, x1)) return std::nullopt;
@@ -117,6 +157,15 @@ std::optional<double> clear_height(const Vehicle& vehicle, double x0, double x1,
   });
   if (!inside || least == kFar) return std::nullopt;
   return least;
+}
+
+std::optional<double> clear_height(const Vehicle& vehicle, double x0, double x1, double y0,
+                                   double y1) {
+  if (x0 > x1) std::swap(x0, x1);
+  if (y0 > y1) std::swap(y0, y1);
+  const auto roof = roof_height(vehicle, x0, x1, y0, y1);
+  if (!roof) return std::nullopt;
+  return std::min(*roof, lowest_bow(vehicle, x0, x1, y0, y1));
 }
 
 bool inside_room(const Vehicle& vehicle, Vec3 point) {
@@ -149,96 +198,21 @@ double survey_uncertainty(const Vehicle& vehicle, double x0, double x1) {
   return largest;
 }
 
-const Rib* next_rib(const Vehicle& vehicle, VanSide side, double x) {
-  const Rib* next = nullptr;
-  for (const Rib& rib : vehicle.ribs) {
-    if (rib.side == side && rib.x > x + kSame && (next == nullptr || rib.x < next->x)) next = &rib;
-  }
-  return next;
-}
-
-const Joist* nearest_joist(const Vehicle& vehicle, Vec2 at) {
-  const Joist* nearest = nullptr;
-  double least = kFar;
-  for (const Joist& joist : vehicle.joists) {
-    const double beside = std::abs((joist.across ? at.x : at.y) - joist.at);
-    const double along = joist.across ? at.y : at.x;
-    const double beyond = std::max({0.0, joist.from - along, along - joist.to});
-    const double distance = std::hypot(beside, beyond);
-    if (distance < least) {
-      least = distance;
-      nearest = &joist;
+double survey_uncertainty(const Vehicle& vehicle, double x0, double x1, double z0, double z1) {
+  double largest = 0.0;
+  each_span(vehicle, x0, x1, [&](std::size_t span, double from, double to) {
+    for (const VanSide side : {VanSide::left, VanSide::right}) {
+      const Strip wall = strip(vehicle, side, span);
+      for (std::size_t k = 0; k + 1 < wall.size(); ++k) {
+        const Triangle t = wall_triangle(wall, side, k);
+        if (clipped(clipped({t.begin(), t.end()}, 0, from, to), 2, z0, z1).empty()) continue;
+        for (const Vec3& corner : t) {
+          largest = std::max(largest, point_uncertainty(vehicle, span, side, corner));
+        }
+      }
     }
-  }
-  return nearest;
-}
-
-bool over_joist(const Vehicle& vehicle, Vec2 at, double edge) {
-  return std::ranges::any_of(vehicle.joists, [&](const Joist& joist) {
-    const double beside = std::abs((joist.across ? at.x : at.y) - joist.at);
-    const double along = joist.across ? at.y : at.x;
-    return beside + edge <= joist.width / 2.0 + kSame && along - edge >= joist.from - kSame &&
-           along + edge <= joist.to + kSame;
   });
-}
-
-std::vector<std::pair<std::string, Quantity>> vehicle_facts(const Vehicle& vehicle) {
-  std::vector<std::pair<std::string, Quantity>> facts;
-  const auto add = [&](const std::string& name, double mm) {
-    facts.push_back({name, {mm, dimension::length}});
-  };
-  const auto add_mass = [&](const std::string& name, double kg) {
-    facts.push_back({name, {kg, dimension::mass}});
-  };
-  double floor_width = kFar;
-  for (const Station& station : vehicle.stations) {
-    floor_width =
-        std::min(floor_width, station.left.front().half_width + station.right.front().half_width);
-    add("station." + station.name + ".x", station.x);
-  }
-  add("floor_width", floor_width);
-  add("floor_thickness", vehicle.floor_thickness);
-  add("rear", vehicle.x_min());
-  add("front", vehicle.x_max());
-  add("length", vehicle.x_max() - vehicle.x_min());
-  add("rear_sill", vehicle.rear_sill);
-  if (const auto roof = clear_height(vehicle, vehicle.x_min(), vehicle.x_max(), 0.0, 0.0)) {
-    add("roof_height", *roof);
-  }
-  for (const Rib& rib : vehicle.ribs) {
-    add("rib." + rib.name + ".x", rib.x);
-    add("rib." + rib.name + ".width", rib.width);
-    add("rib." + rib.name + ".depth", rib.depth);
-    add("rib." + rib.name + ".from", rib.from);
-    add("rib." + rib.name + ".to", rib.to);
-  }
-  for (const WheelArch& arch : vehicle.arches) {
-    add("arch." + arch.name + ".from", arch.from);
-    add("arch." + arch.name + ".to", arch.to);
-    add("arch." + arch.name + ".height", arch.height);
-    add("arch." + arch.name + ".half_width", arch.half_width);
-  }
-  for (const Opening& opening : vehicle.openings) {
-    add("opening." + opening.name + ".from", opening.from);
-    add("opening." + opening.name + ".to", opening.to);
-    add("opening." + opening.name + ".bottom", opening.bottom);
-    add("opening." + opening.name + ".top", opening.top);
-  }
-  for (const Joist& joist : vehicle.joists) {
-    add("joist." + joist.name + ".at", joist.at);
-    add("joist." + joist.name + ".width", joist.width);
-  }
-  for (const auto& [name, axle] : {std::pair{std::string("front"), &vehicle.front_axle},
-                                   std::pair{std::string("rear"), &vehicle.rear_axle}}) {
-    if (!axle->has_value()) continue;
-    add("axle." + name + ".x", (*axle)->x);
-    add("axle." + name + ".track", (*axle)->track);
-    add_mass("axle." + name + ".limit", (*axle)->limit_kg);
-    add_mass("axle." + name + ".empty", (*axle)->empty_kg);
-  }
-  add_mass("gross_limit", vehicle.gross_limit_kg);
-  std::ranges::sort(facts, {}, &std::pair<std::string, Quantity>::first);
-  return facts;
+  return largest;
 }
 
 }  // namespace ribbay

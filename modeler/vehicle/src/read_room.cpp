@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-/// What stands in the room or opens it: ribs, wheel arches, openings.
+/// What stands in the room: ribs, bows, wheel arches.
 namespace ribbay::detail {
 
 namespace {
@@ -73,6 +73,16 @@ bool good_rib(Reading& reading, const Rib& rib, const Record& record) {
   return false;
 }
 
+/// The rounded inboard edge must leave something of the top, out to the wall.
+bool edge_fits(Reading& reading, const WheelArch& arch, double wall, const Record& record) {
+  const double largest = std::min(arch.height, wall - arch.half_width);
+  if (arch.edge_radius <= largest) return true;
+  reading.report("vehicle.arch_edge", record.place("edge_radius"), arch.name)
+      .with("radius", arch.edge_radius, Unit::mm)
+      .with("largest", largest, Unit::mm);
+  return false;
+}
+
 void add_arches(Reading& reading, const Named& named) {
   const Record& record = named.record;
   const double from = record.number("from");
@@ -99,45 +109,64 @@ void add_arches(Reading& reading, const Named& named) {
                    to,
                    height,
                    record.number("half_width"),
-                   radius};
+                   radius,
+                   record.number("edge_radius")};
     const double wall = least_half_width(reading.vehicle(), side, from, to, 0.0, height);
     if (arch.half_width >= wall) {
       reading.report("vehicle.arch_behind_wall", record.place("half_width"), arch.name)
           .with("half_width", arch.half_width, Unit::mm)
           .with("wall", wall, Unit::mm);
-    } else if (reading.new_name("arch", arch.name, record.place())) {
+    } else if (edge_fits(reading, arch, wall, record) &&
+               reading.new_name("arch", arch.name, record.place())) {
       reading.vehicle().arches.push_back(std::move(arch));
     }
   }
 }
 
-void add_opening(Reading& reading, const Named& named) {
+/// Gives a bow its ends and checks it against the roof.
+bool place_bow(Reading& reading, Bow& bow, const Record& record) {
+  const Vehicle& vehicle = reading.vehicle();
+  const double x0 = bow.x - bow.width / 2.0;
+  const double x1 = bow.x + bow.width / 2.0;
+  if (!reading.along_stations(bow.name, record.place("x"), x0, x1)) return false;
+  bow.from = -kFar;
+  bow.to = kFar;
+  Box roof;
+  for (const Polygon3& part : bow_surface(vehicle, bow)) {
+    for (const Vec3& p : part) roof.add(p);
+  }
+  if (roof.empty()) roof.add(Vec3{});  // walls that meet in a ridge leave no roof
+  bow.from = std::max(roof.lo.y, record.number_if("from").value_or(roof.lo.y));
+  bow.to = std::min(roof.hi.y, record.number_if("to").value_or(roof.hi.y));
+  if (bow.to - bow.from < kContact) {
+    reading
+        .report("vehicle.bow_beside_roof", record.place(record.has("to") ? "to" : "from"), bow.name)
+        .with("right", roof.lo.y, Unit::mm)
+        .with("left", roof.hi.y, Unit::mm);
+    return false;
+  }
+  if (bow.depth < roof.lo.z) return true;
+  reading.report("vehicle.bow_too_deep", record.place("depth"), bow.name)
+      .with("depth", bow.depth, Unit::mm)
+      .with("roof", roof.lo.z, Unit::mm);
+  return false;
+}
+
+void add_bows(Reading& reading, const Named& named) {
   const Record& record = named.record;
-  const std::string& kind = record.text("kind");
-  const bool rear = kind == "rear";
-  if (rear == record.has("side")) {
-    reading.report(rear ? "vehicle.rear_has_side" : "vehicle.opening_side", record.place(),
-                   named.name);
-    return;
+  const int count = reading.copies(named);
+  if (record.has("from") && record.has("to") && !reading.rising(named, "from", "to")) return;
+  for (int i = 0; i < count; ++i) {
+    Bow bow;
+    bow.name = copy_name(named, false, VanSide::left, i, count);
+    bow.x = record.number("x") + i * record.number_if("pitch").value_or(0.0);
+    bow.width = record.number("width");
+    bow.depth = record.number("depth");
+    bow.steel = record.flag("steel");
+    if (reading.new_name("bow", bow.name, record.place()) && place_bow(reading, bow, record)) {
+      reading.vehicle().bows.push_back(std::move(bow));
+    }
   }
-  Opening opening;
-  opening.name = named.name;
-  opening.kind = rear                ? OpeningKind::rear
-                 : kind == "sliding" ? OpeningKind::sliding
-                                     : OpeningKind::hinged;
-  if (!rear) opening.side = record.text("side") == "left" ? VanSide::left : VanSide::right;
-  opening.from = record.number("from");
-  opening.to = record.number("to");
-  opening.bottom = record.number("bottom");
-  opening.top = record.number("top");
-  if (!reading.rising(named, "from", "to") || !reading.rising(named, "bottom", "top")) return;
-  const double x0 = rear ? reading.vehicle().x_min() : opening.from;
-  const double x1 = rear ? reading.vehicle().x_min() : opening.to;
-  if (!reading.along_stations(named.name, record.place("from"), x0, x1) ||
-      !reading.below_roof(named.name, record.place("top"), x0, x1, opening.top)) {
-    return;
-  }
-  reading.vehicle().openings.push_back(std::move(opening));
 }
 
 }  // namespace
@@ -168,9 +197,9 @@ void read_arches(Reading& reading, bool stations_good) {
   }
 }
 
-void read_openings(Reading& reading, bool stations_good) {
-  for (const Named& named : reading.records("opening")) {
-    if (stations_good) add_opening(reading, named);
+void read_bows(Reading& reading, bool stations_good) {
+  for (const Named& named : reading.records("bow")) {
+    if (stations_good) add_bows(reading, named);
   }
 }
 

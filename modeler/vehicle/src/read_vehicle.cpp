@@ -24,9 +24,14 @@ Result<Vehicle> read_vehicle(const Document& document) {
     }
     check_ribs(reading, ribs);
   }
+  read_bows(reading, good);
   read_arches(reading, good);
   read_openings(reading, good);
+  read_channels(reading, good);
+  read_floor(reading, head);
   read_joists(reading, good);
+  read_hard_points(reading, good);
+  read_no_drill(reading, good);
   read_axles(reading);
   return reading.finish();
 }

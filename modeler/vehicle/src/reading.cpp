@@ -38,6 +38,7 @@ bool Reading::read_head() {
   vehicle_.floor_thickness = head_.number("floor_thickness");
   vehicle_.rear_sill = head_.number("rear_sill");
   vehicle_.gross_limit_kg = head_.number_if("gross_limit").value_or(0.0);
+  vehicle_.wheelbase = head_.number_if("wheelbase");
   vehicle_.rear_closed = head_.text("rear") == "closed";
   vehicle_.front_closed = head_.text("front") == "closed";
   return true;

@@ -105,9 +105,14 @@ bool bring_to_one_surface(Reading& reading, StationList& stations, const RibList
 /// the stations waits for them: with stations_good false only the tables themselves are checked.
 void read_diagonals(Reading& reading, const StationList& measured);
 void check_ribs(Reading& reading, const RibList& ribs);
+void read_bows(Reading& reading, bool stations_good);
 void read_arches(Reading& reading, bool stations_good);
 void read_openings(Reading& reading, bool stations_good);
+void read_channels(Reading& reading, bool stations_good);
+void read_floor(Reading& reading, bool head_good);
 void read_joists(Reading& reading, bool stations_good);
+void read_hard_points(Reading& reading, bool stations_good);
+void read_no_drill(Reading& reading, bool stations_good);
 void read_axles(Reading& reading);
 
 }  // namespace ribbay::detail

@@ -1,33 +1,17 @@
 #include "schemas.hpp"
 
-#include "spec/fields.hpp"
+#include "schema_fields.hpp"
 
 namespace ribbay {
 
+using namespace detail;
+
 namespace {
 
-/// Stated limits: far beyond any van, and they keep absurd input from costing time.
-constexpr double kFarthest = 50'000.0;
 constexpr std::size_t kMostHeights = 60;
 
-/// A position, which may lie behind or to the right of the origin.
-FieldMaker position_field(std::string name) {
-  return length_field(std::move(name)).at_least(-kFarthest).at_most(kFarthest);
-}
-/// A size, 0 or more.
-FieldMaker size_field(std::string name) {
-  return length_field(std::move(name)).at_least(0).at_most(kFarthest);
-}
-FieldMaker positive_field(std::string name) {
-  return length_field(std::move(name)).above(0).at_most(kFarthest);
-}
 FieldMaker measured_field(std::string name) {
   return lengths_field(std::move(name)).at_least(0).at_most(kFarthest).items(0, kMostHeights);
-}
-
-SchemaPtr schema(std::string name, std::string meaning, std::vector<Field> fields) {
-  return std::make_shared<const Schema>(
-      Schema{std::move(name), std::move(meaning), std::move(fields)});
 }
 
 FieldMaker surveyed_field() {
@@ -51,11 +35,14 @@ SchemaPtr vehicle_schema() {
                      "one for each height."),
           size_field("floor_thickness")
               .otherwise("0 mm")
-              .means("Thickness of the floor between its surface and the joists."),
+              .means("Thickness of the floor between its surface and the joists; where [floor] "
+                     "lists its layers, their sum."),
           position_field("rear_sill")
               .otherwise("0 mm")
               .means("x of the rear sill's inner edge; nothing stands behind it."),
-          mass_field("gross_limit").above(0).means("Largest permitted mass of the loaded van."),
+          weight_field("gross_limit").means("Largest permitted mass of the loaded van."),
+          positive_field("wheelbase")
+              .means("Distance of the axles as the papers say; checked against [axle]."),
           choice_field("rear", {"open", "closed"})
               .otherwise("open")
               .means("Whether something solid closes the room at its rear end."),
@@ -119,117 +106,33 @@ SchemaPtr diagonal_schema() {
                 });
 }
 
-FieldMaker count() {
-  return count_field("count").at_least(1).at_most(50).otherwise("1").means(
-      "How many of them, `pitch` apart; numbered from 1.");
-}
-FieldMaker pitch() {
-  return positive_field("pitch").means("Distance from one to the next.");
-}
-FieldMaker side_or_both() {
-  return choice_field("side", {"left", "right", "both"}).needed().means("Which wall.");
-}
-
-SchemaPtr rib_schema() {
-  return schema("rib", "An upright rib, or a row of them, that stands into the room from the skin.",
-                {
-                    side_or_both(),
-                    position_field("x").needed().means("Middle of the first one."),
-                    count(),
-                    pitch(),
-                    positive_field("width").needed().means("Its size along the van."),
-                    positive_field("depth").needed().means(
-                        "How far it stands into the room, measured level from the skin."),
-                    size_field("from").otherwise("0 mm").means("Its lower end."),
-                    positive_field("to").needed().means("Its upper end."),
-                    choice_field("section", {"box", "channel", "hat", "solid"})
-                        .means("Its cross-section, where it has been seen: a box or a hat is "
-                               "closed by the skin, a channel is open to one side."),
-                    positive_field("wall").means("Thickness of its sheet."),
-                    flag_field("steel").otherwise("true").means("Whether a magnet holds on it."),
-                });
-}
-
-SchemaPtr arch_schema() {
-  return schema("arch", "A wheel arch.",
-                {
-                    side_or_both(),
-                    position_field("from").needed().means("Its rear end."),
-                    position_field("to").needed().means("Its front end."),
-                    positive_field("height").needed().means("Its top above the floor."),
-                    position_field("half_width")
-                        .needed()
-                        .above(0)
-                        .means("Distance of its inboard face from the centre line."),
-                    size_field("radius").otherwise("0 mm").means(
-                        "Rounding of its upper ends, seen from the side."),
-                });
-}
-
-SchemaPtr opening_schema() {
-  return schema("opening", "A door opening.",
-                {
-                    choice_field("kind", {"sliding", "hinged", "rear"})
-                        .needed()
-                        .means("How its door moves; `rear` is the opening behind the load floor."),
-                    choice_field("side", {"left", "right"}).means("Wall of a side opening."),
-                    position_field("from").needed().means(
-                        "Rear edge of a side opening (x), right edge of the rear one (y)."),
-                    position_field("to").needed().means(
-                        "Front edge of a side opening (x), left edge of the rear one (y)."),
-                    position_field("bottom").otherwise("0 mm").means("Its lower edge."),
-                    position_field("top").needed().means("Its upper edge."),
-                });
-}
-
-SchemaPtr joist_schema() {
-  return schema(
-      "joist", "A beam under the floor that can take a bolt, or a row of them.",
-      {
-          choice_field("runs", {"across", "along"})
-              .otherwise("across")
-              .means("Across the van or along it."),
-          position_field("at").needed().means(
-              "Middle of the first one: x when it runs across, y when along."),
-          count(),
-          pitch(),
-          positive_field("width").needed().means("What a bolt may hit."),
-          position_field("from").means("Its right or rear end; otherwise the edge of the floor."),
-          position_field("to").means("Its left or front end; otherwise the edge of the floor."),
-      });
-}
-
-std::vector<Field> axle_fields() {
-  return {
-      position_field("x").needed().means("Position of the wheel centres; the front axle may lie in "
-                                         "front of the load floor."),
-      positive_field("track").needed().means("Distance of the left and right wheels."),
-      mass_field("limit").needed().above(0).means("Largest permitted axle load."),
-      mass_field("empty").needed().at_least(0).means("Axle load of the empty van."),
-  };
-}
-
-SchemaPtr axle_schema() {
-  return schema("axle", "The two axles.",
-                {
-                    table_field("front", axle_fields()).means("The front axle."),
-                    table_field("rear", axle_fields()).means("The rear axle."),
-                });
-}
-
 }  // namespace
 
 const std::vector<std::pair<std::string, SchemaPtr>>& vehicle_schemas() {
   static const std::vector<std::pair<std::string, SchemaPtr>> schemas{
-      {"vehicle", vehicle_schema()}, {"station", station_schema()}, {"diagonal", diagonal_schema()},
-      {"rib", rib_schema()},         {"arch", arch_schema()},       {"opening", opening_schema()},
-      {"joist", joist_schema()},     {"axle", axle_schema()},
+      {"vehicle", vehicle_schema()},
+      {"station", station_schema()},
+      {"diagonal", diagonal_schema()},
+      {"rib", rib_schema()},
+      {"bow", bow_schema()},
+      {"arch", arch_schema()},
+      {"opening", opening_schema()},
+      {"channel", channel_schema()},
+      {"floor", floor_schema()},
+      {"joist", joist_schema()},
+      {"hard_point", hard_point_schema()},
+      {"no_drill", no_drill_schema()},
+      {"axle", axle_schema()},
+      {"weighbridge", weighbridge_schema()},
   };
   return schemas;
 }
 
 bool detail::stands_once(std::string_view table) {
-  return table == "vehicle" || table == "axle";
+  for (const char* once : {"vehicle", "floor", "axle", "weighbridge"}) {
+    if (table == once) return true;
+  }
+  return false;
 }
 
 }  // namespace ribbay

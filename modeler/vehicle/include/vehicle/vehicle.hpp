@@ -68,35 +68,58 @@ struct Vehicle {
 /// points is two triangles that share the lower one of the two diagonals.
 std::optional<double> wall_y(const Vehicle& vehicle, VanSide side, double x, double z);
 
-/// The widest straight band between the walls over x0..x1 and z0..z1 that ribs, arches and walls
-/// leave free, exact; nullopt when the box leaves the surveyed room. Ribs and arches that only
-/// touch the box do not count.
+/// The widest straight band between the walls over x0..x1 and z0..z1 that ribs, arches, closed
+/// side doors and walls leave free, exact; nullopt when the box leaves the surveyed room. What only
+/// touches the box does not count; bows are the business of clear_height().
 std::optional<ClearWidth> clear_width(const Vehicle& vehicle, double x0, double x1, double z0,
                                       double z1);
 
 /// Lowest height above the floor of whatever closes the room from above over x0..x1 and y0..y1,
-/// exact (ribs, and arches below, are not counted); nullopt when the rectangle leaves the room in
-/// plan.
+/// exact: roof, walls that lean in, and bows (ribs, and arches below, are not counted); nullopt
+/// when the rectangle leaves the room in plan.
 std::optional<double> clear_height(const Vehicle& vehicle, double x0, double x1, double y0,
                                    double y1);
 
 /// Largest survey uncertainty of the stations that shape the walls over x0..x1, mm.
 double survey_uncertainty(const Vehicle& vehicle, double x0, double x1);
+/// The largest of the points whose triangles make the walls over x0..x1 and z0..z1, mm.
+double survey_uncertainty(const Vehicle& vehicle, double x0, double x1, double z0, double z1);
 
 /// The rib on `side` whose middle comes next in front of x, or nullptr.
 const Rib* next_rib(const Vehicle& vehicle, VanSide side, double x);
+/// The rib on `side` whose middle comes next behind x, or nullptr.
+const Rib* previous_rib(const Vehicle& vehicle, VanSide side, double x);
 
 /// The joist whose middle line is nearest to the point, or nullptr when there is none.
 const Joist* nearest_joist(const Vehicle& vehicle, Vec2 at);
 /// True when (x, y) lies inside a joist seen from above, at least `edge` from all its sides.
 bool over_joist(const Vehicle& vehicle, Vec2 at, double edge);
 
+/// The zone that a hole of `radius` about the point would enter, the nearest of several; nullptr
+/// when the floor may be drilled there. A hole may touch the edge of a zone from outside.
+const NoDrill* no_drill_at(const Vehicle& vehicle, Vec2 at, double radius);
+
+/// The opening of that name, or nullptr.
+const Opening* find_opening(const Vehicle& vehicle, std::string_view name);
+
+/// Distance of a box from an opening, 0 when they overlap: of a side opening the straight distance
+/// in the plane of x and z, of the rear one the distance along x from the rear end of the room.
+double distance_to_opening(const Vehicle& vehicle, const Opening& opening, double x0, double x1,
+                           double z0, double z1);
+
+/// The room inside an opening that must stay free, over its width and height: from the rear end
+/// forward, or from the widest place of the wall in to `clear_way` inboard of the wall at the sill.
+/// Nullopt when nothing has to.
+std::optional<Box> clear_way(const Vehicle& vehicle, const Opening& opening);
+
 /// Facts of the vehicle that expressions may name behind "vehicle.": "floor_width", "rear_sill",
 /// "arch.left.height", ... with their values, sorted by name. "floor_width" is the least distance
-/// of the walls at floor height, "roof_height" the least height of the roof on the centre line.
+/// of the walls at floor height, "roof_height" the least height of the bare roof on the centre
+/// line, "bow.NAME.bottom" the lowest height of its face. The only list of these names.
 std::vector<std::pair<std::string, Quantity>> vehicle_facts(const Vehicle& vehicle);
 
-/// Walls, roof, floor, ribs and arches, as convex pieces in van axes, at least 60 mm thick. Each
+/// Walls, roof, floor, ribs, bows, arches and the closed doors that stand into the room, as convex
+/// pieces in van axes; what bounds the room is at least 60 mm thick. Each
 /// triangle of the surface is swept straight outward: walls along y, whatever is flatter than 45
 /// degrees at the top along z, and a block fills the corner between the two. A wall is a function
 /// of x and z, and the roof never widens upward, so no piece reaches into the room and none is
@@ -104,12 +127,12 @@ std::vector<std::pair<std::string, Quantity>> vehicle_facts(const Vehicle& vehic
 /// vehicle is closed at that end.
 std::vector<VehicleBody> vehicle_bodies(const Vehicle& vehicle);
 
-/// True when `point` lies inside the surveyed room or on its surface. Ribs and arches are not
-/// subtracted.
+/// True when `point` lies inside the surveyed room or on its surface. Ribs, bows, arches and doors
+/// are not subtracted.
 bool inside_room(const Vehicle& vehicle, Vec3 point);
 
-/// The top-level tables of a vehicle file with their schemas: "vehicle" and "axle" stand once, the
-/// others hold named tables: "station", "rib", "arch", "opening", "joist".
+/// The top-level tables of a vehicle file with their schemas: "vehicle", "floor", "axle" and
+/// "weighbridge" stand once, the others hold named tables.
 const std::vector<std::pair<std::string, SchemaPtr>>& vehicle_schemas();
 
 /// Reads a vehicle document. Every fault of the file is reported.
