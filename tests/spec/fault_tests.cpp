@@ -139,6 +139,9 @@ std::set<std::string> other_codes() {
   add(load_with({{"a.toml", "x = 1"}}, {"no sign"}));
   add(load_with({{"a.toml", "x = 1"}}, {"x.y = 2"}));
   add(load_with({{"a.toml", "[x]\nz = 1\n[y]\nz = 2"}}, {"z = 2"}));
+  add(load_with({{"a.toml", "[x.y]\nbased_on = \"z\""}}));
+  add(load_with({{"a.toml", "[x.y]\nbased_on = \"y\""}}));
+  add(load_with({{"a.toml", "[x.y]\nbased_on = 3"}}));
   add(faults_of(load(faulty_values(600))));
   return found;
 }

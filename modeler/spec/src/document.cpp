@@ -1,6 +1,8 @@
 #include "spec/document.hpp"
 
 #include "base/text.hpp"
+#include "merger.hpp"
+#include "reuse.hpp"
 #include "toml_text.hpp"
 #include "utf8.hpp"
 
@@ -11,7 +13,6 @@
 #include <map>
 #include <memory>
 #include <optional>
-#include <unordered_map>
 
 namespace ribbay {
 
@@ -94,83 +95,7 @@ Result<std::string> read_file(const std::string& path) {
 
 namespace {
 
-/// Puts tables over tables. Every fault is told with the place of the file that is laid on top.
-class Merger {
- public:
-  explicit Merger(Findings& findings) : findings_(findings) {}
-
-  void merge(Node::Table& base, Node::Table over) {
-    remove_named(base, over);
-    std::unordered_map<std::string_view, std::size_t>
-        known;                                // long tables need no search per entry
-    base.reserve(base.size() + over.size());  // keys must not move while they are looked up
-    for (std::size_t i = 0; i < base.size(); ++i) known.emplace(base[i].key, i);
-    for (Entry& entry : over) {
-      if (entry.key == "remove") continue;
-      const auto found = known.find(entry.key);
-      if (found == known.end()) {
-        base.push_back(fresh(std::move(entry)));
-      } else {
-        lay_over(base[found->second], std::move(entry));
-      }
-    }
-  }
-
- private:
-  /// A table that is new still has its `remove` looked at.
-  Entry fresh(Entry entry) {
-    if (auto* inner = std::get_if<Node::Table>(&entry.value.value)) {
-      Node::Table merged;
-      merge(merged, std::move(*inner));
-      entry.value.value = std::move(merged);
-    }
-    return entry;
-  }
-
-  void lay_over(Entry& base, Entry over) {
-    auto* below = std::get_if<Node::Table>(&base.value.value);
-    auto* above = std::get_if<Node::Table>(&over.value.value);
-    std::vector<Place> earlier = {base.value.place};
-    earlier.insert(earlier.end(), base.value.earlier.begin(), base.value.earlier.end());
-    if (below != nullptr && above != nullptr) {
-      merge(*below, std::move(*above));
-      base.value.place = over.value.place;
-    } else {
-      base.value = fresh(std::move(over)).value;
-    }
-    base.value.earlier = std::move(earlier);
-    base.key_place = over.key_place;
-  }
-
-  void remove_named(Node::Table& base, const Node::Table& over) {
-    const auto wish = std::ranges::find(over, "remove", &Entry::key);
-    if (wish == over.end()) return;
-    const Node::Array* names = wish->value.array();
-    if (names == nullptr) {
-      findings_.push_back(input_error("input.wrong_remove", wish->value.place)
-                              .with("found", std::string(wish->value.kind_name())));
-      return;
-    }
-    for (const Node& name : *names) remove_one(base, name);
-  }
-
-  void remove_one(Node::Table& base, const Node& name) {
-    if (name.text() == nullptr) {
-      findings_.push_back(input_error("input.wrong_remove", name.place)
-                              .with("found", std::string(name.kind_name())));
-    } else if (std::erase_if(base, [&](const Entry& e) { return e.key == *name.text(); }) == 0) {
-      std::vector<std::string> keys;
-      for (const Entry& entry : base) keys.push_back(entry.key);
-      Finding unknown = input_error("input.remove_unknown", name.place);
-      unknown.subjects = {*name.text()};
-      const std::string near = nearest(*name.text(), keys);
-      if (!near.empty()) unknown.with("nearest", near);
-      findings_.push_back(std::move(unknown));
-    }
-  }
-
-  Findings& findings_;
-};
+using detail::Merger;
 
 class Loader {
  public:
@@ -185,7 +110,7 @@ class Loader {
       for (const Node& include : includes_of(*own)) add_include(merged, path, include);
       auto& entries = std::get<Node::Table>(own->value);
       std::erase_if(entries, [](const Entry& e) { return e.key == "include"; });
-      Merger(findings).merge(merged, std::move(entries));
+      Merger(findings).merge_files(merged, std::move(entries));
     }
     chain_.pop_back();
     if (included_at != nullptr) loaded_.emplace(path, merged);
@@ -220,19 +145,9 @@ class Loader {
       findings.insert(findings.end(), root.error().begin(), root.error().end());
       return std::nullopt;
     }
-    nodes_ += count_nodes(*root);
+    nodes_ += detail::count_nodes(*root);
     check_format(*root);
     return std::move(*root);
-  }
-
-  static std::size_t count_nodes(const Node& node) {
-    std::size_t count = 1;
-    if (const auto* items = node.array()) {
-      for (const Node& item : *items) count += count_nodes(item);
-    } else if (const auto* entries = node.table()) {
-      for (const Entry& entry : *entries) count += count_nodes(entry.value);
-    }
-    return count;
   }
 
   void check_format(const Node& root) {
@@ -280,7 +195,7 @@ class Loader {
       if (includes_ == limits_.files) report("input.too_many_files", include.place, limits_.files);
       return;
     }
-    Merger(findings).merge(merged, load(path, &include.place));
+    Merger(findings).merge_files(merged, load(path, &include.place));
   }
 
   const ReadFile& read_;
@@ -336,7 +251,7 @@ class Overrider {
       node = std::move(outer);
     }
     auto& entries = std::get<Node::Table>(root_.value);
-    Merger(findings_).merge(entries, std::move(std::get<Node::Table>(node.value)));
+    Merger(findings_).merge_files(entries, std::move(std::get<Node::Table>(node.value)));
   }
 
  private:
@@ -393,6 +308,7 @@ Built<Document> load_document(const std::string& path, const std::vector<std::st
   Overrider overrider(result.value.root, limits, result.findings);
   int ordinal = 0;
   for (const std::string& text : overrides) overrider.apply(text, ++ordinal);
+  detail::resolve_reuse(result.value, limits, result.findings);
   return result;
 }
 

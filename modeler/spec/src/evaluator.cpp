@@ -2,6 +2,10 @@
 
 #include "base/text.hpp"
 #include "evaluator_state.hpp"
+#include "merger.hpp"
+#include "reuse.hpp"
+#include "spec/fields.hpp"
+#include "words.hpp"
 
 #include <algorithm>
 #include <cassert>
@@ -20,34 +24,23 @@ std::pair<std::string_view, std::string_view> split_first(std::string_view path)
   return {path.substr(0, dot), path.substr(dot + 1)};
 }
 
-std::string place_text(const Place& place) {
-  return place.line > 0 ? place.file + ":" + std::to_string(place.line) : place.file;
-}
-
 void suggest(Finding& finding, std::string_view wrong, std::vector<std::string> candidates) {
   if (candidates.size() > kMostCandidates) candidates.resize(kMostCandidates);
   const std::string near = nearest(wrong, candidates);
   if (!near.empty()) finding.with("nearest", near);
 }
 
-/// The list item named "1", "2", ... or the table entry of that name.
-const Node* child(const Node* node, std::string_view key) {
-  if (node == nullptr) return nullptr;
-  const Node::Array* items = node->array();
-  if (items == nullptr) return node->find(key);
-  for (std::size_t i = 0; i < items->size(); ++i) {
-    if (std::to_string(i + 1) == key) return &(*items)[i];
-  }
-  return nullptr;
-}
-
 }  // namespace
 
 Evaluator::State::State(const Document& of, Resolvers with)
     : document(of), resolvers(std::move(with)) {
-  const Node* table = document.root.find("values");
-  if (table == nullptr || table->table() == nullptr) return;
-  for (const Entry& entry : *table->table()) value_entries.emplace(entry.key, &entry);
+  const auto add = [&](std::string_view name, auto& entries) {
+    const Node* table = document.root.find(name);
+    if (table == nullptr || table->table() == nullptr) return;
+    for (const Entry& entry : *table->table()) entries.emplace(entry.key, &entry);
+  };
+  add("values", value_entries);
+  add("options", option_entries);
 }
 
 void Evaluator::State::report(Finding finding) {
@@ -72,6 +65,7 @@ std::optional<Spot> Evaluator::State::find_spot(const Declared& in, std::string_
   spot.home = &in;
   const Schema* schema = in.schema.get();
   const Node* node = in.node();
+  add_guard(spot.guards, in.path, *schema, node, &in);
   while (true) {
     const auto [first, rest] = split_first(field);
     spot.field = schema->find(first);
@@ -81,6 +75,7 @@ std::optional<Spot> Evaluator::State::find_spot(const Declared& in, std::string_
     if (node != nullptr) spot.place = node->place;
     if (rest.empty()) {
       spot.node = node;
+      drop_own_guard(spot);
       return spot;
     }
     field = rest;
@@ -96,6 +91,7 @@ std::optional<Spot> Evaluator::State::find_spot(const Declared& in, std::string_
     }
     schema = spot.field->inner.get();
     if (schema == nullptr) return std::nullopt;
+    if (named) add_guard(spot.guards, spot.path, *schema, node, &in);
   }
 }
 
@@ -164,23 +160,41 @@ const Computed& Evaluator::State::compute(const Spot& spot) {
   return fields.insert_or_assign(spot.path, std::move(result)).first->second;
 }
 
-std::optional<Quantity> Evaluator::State::compute_value(std::string_view name) {
-  const std::string path = "values." + std::string(name);
-  note(Use::Kind::value, path);
-  if (const auto known = computed_values.find(path); known != computed_values.end())
-    return known->second.quantity;
-  const Entry& entry = *value_entries.at(name);
-  const Link link{path, entry.value.place, false};
-  if (is_cycle(link)) return std::nullopt;
+/// The entry of [values] or [options] that `name` means: "lining", "values.lining".
+std::optional<Evaluator::State::TopEntry> Evaluator::State::find_entry(
+    std::string_view name) const {
+  const auto [first, rest] = split_first(name);
+  const auto find = [&, first = first, rest = rest](std::string_view table, const auto& entries) {
+    const std::string_view key = first == table ? rest : rest.empty() ? first : rest.substr(0, 0);
+    const auto found = entries.find(key);
+    return found == entries.end() ? std::nullopt : std::optional(TopEntry{table, found->second});
+  };
+  const auto value = find("values", value_entries);
+  return value ? value : find("options", option_entries);
+}
+
+Term Evaluator::State::compute_entry(const TopEntry& of) {
+  const std::string path = of.path();
+  note(Use::Kind::entry, path);
+  if (const auto known = computed_entries.find(path); known != computed_entries.end())
+    return known->second.term;
+  const Node& node = of.entry->value;
+  const Link link{path, node.place, false};
+  if (is_cycle(link)) return {};
   enter(link);
   start_recording();
-  std::optional<Quantity> result;
-  if (check_name(path, entry)) {
-    result =
-        number(entry.value, {path, nullptr, std::nullopt}, "a number, with unit where it has one");
+  Term result;
+  const Wanted wanted{path, nullptr, std::nullopt, nullptr};
+  if (!check_name(path, *of.entry)) {
+    // Its value cannot be asked for.
+  } else if (of.table == "options") {
+    const auto truth = condition(node, wanted, describe(when_field()));
+    if (truth) result = Term::of(*truth);
+  } else if (const auto value = number(node, wanted, "a number, with unit where it has one")) {
+    result = Term::of(*value);
   }
   chain.pop_back();
-  computed_values.emplace(path, ComputedValue{result, stop_recording()});
+  computed_entries.emplace(path, ComputedEntry{result, stop_recording()});
   return result;
 }
 
@@ -210,11 +224,15 @@ Lookup Evaluator::State::look_up_beyond(const Spot& spot) {
 }
 
 /// A name that no table answers.
-Term Evaluator::State::outside(std::string_view name, std::string_view as_written,
-                               const Wanted& wanted, const Place& place) {
+Term Evaluator::State::outside(std::string_view name, const Word& word, const Wanted& wanted) {
   Lookup answer = look_up(name);
-  if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), place);
-  unknown_name(as_written, wanted.home, place);
+  if (answer.state == Lookup::State::left_out) {
+    if (wanted.guards != nullptr && is_left_out(*wanted.guards)) return {};
+    Guards guards;
+    return left_out_term(guard_of_name(name, guards), word, answer.quantity.dimension, false);
+  }
+  if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), word.place);
+  unknown_name(word.text, wanted.home, word.place);
   return {};
 }
 
@@ -235,8 +253,15 @@ void Evaluator::State::not_given(const Spot& spot, std::optional<Place> place) {
   report(std::move(finding).with("expected", describe(*spot.field)));
 }
 
-Term Evaluator::State::field_term(const Spot& spot, std::string_view name, const Place& place) {
+Term Evaluator::State::field_term(const Spot& spot, const Word& word, const Wanted& wanted) {
   const bool flag = spot.field->kind == FieldKind::flag;
+  const auto& [name, place, counts] = word;
+  const Standing stands = standing(spot.guards);
+  if (stands.kind == Standing::Kind::failed) return {};
+  const bool left_out = stands.kind == Standing::Kind::left_out;
+  if (left_out && (wanted.guards == nullptr || !is_left_out(*wanted.guards))) {
+    return left_out_term(stands.by, word, spot.field->dimension, flag);
+  }
   if (!has_term(*spot.field)) {
     // The layout may have a number of that name, such as the top of a module with a field for its
     // top board.
@@ -260,27 +285,22 @@ Term Evaluator::State::field_term(const Spot& spot, std::string_view name, const
   return {};
 }
 
-Term Evaluator::State::name(std::string_view name, const Wanted& wanted, const Place& place) {
-  const auto [first, rest] = split_first(name);
-  const std::string_view value = first == "values" ? rest
-                                 : rest.empty()    ? first
-                                                   : std::string_view();
-  if (value_entries.contains(value)) {
-    const auto quantity = compute_value(value);
-    return quantity ? Term::of(*quantity) : Term{};
-  }
+Term Evaluator::State::name(const Word& word, const Wanted& wanted) {
+  if (const auto entry = find_entry(word.text)) return compute_entry(*entry);
+  const auto [first, rest] = split_first(word.text);
   if (first == "self" && !rest.empty()) {
     if (wanted.home == nullptr) {
-      report(input_error("expression.no_self", place));
+      report(input_error("expression.no_self", word.place));
       return {};
     }
-    if (const auto spot = find_spot(*wanted.home, rest)) return field_term(*spot, name, place);
+    if (const auto spot = find_spot(*wanted.home, rest)) return field_term(*spot, word, wanted);
     const std::string& alias = wanted.home->alias;
-    const std::string named = alias.empty() ? std::string(name) : alias + "." + std::string(rest);
-    return outside(named, name, wanted, place);
+    const std::string named =
+        alias.empty() ? std::string(word.text) : alias + "." + std::string(rest);
+    return outside(named, word, wanted);
   }
-  if (const auto spot = find_field(name)) return field_term(*spot, name, place);
-  return outside(name, name, wanted, place);
+  if (const auto spot = find_field(word.text)) return field_term(*spot, word, wanted);
+  return outside(word.text, word, wanted);
 }
 
 Term Evaluator::State::question(std::string_view word, std::span<const Quantity> arguments,
@@ -310,8 +330,9 @@ std::vector<std::string> Evaluator::State::known_names(const Declared* home) con
     }
   };
   if (home != nullptr) add_fields("self", *home->schema);
-  if (const Node* table = document.root.find("values");
-      table != nullptr && table->table() != nullptr) {
+  for (const std::string_view top : {"values", "options"}) {
+    const Node* table = document.root.find(top);
+    if (table == nullptr || table->table() == nullptr) continue;
     for (const Entry& entry : *table->table()) names.push_back(entry.key);
   }
   for (const auto& [alias, path] : aliases) add_fields(alias, *declared.at(path).schema);
@@ -329,24 +350,15 @@ Evaluator::Evaluator(const Document& document, Resolvers resolvers)
 
 Evaluator::~Evaluator() = default;
 
-namespace {
-
-const Entry* find_entry(const Node& table, std::string_view key) {
-  if (table.table() == nullptr) return nullptr;
-  const auto found = std::ranges::find(*table.table(), key, &Entry::key);
-  return found == table.table()->end() ? nullptr : &*found;
-}
-
-}  // namespace
-
 void Evaluator::declare(const std::string& path, SchemaPtr schema, const std::string& alias) {
   Declared table{path, alias, std::move(schema), nullptr, state_->document.root.place};
   const Node* around = &state_->document.root;
   for (std::optional<std::string_view> rest = path; rest;) {
     // A key that itself has a dot is no valid name, but it must be found to be told so.
     const std::size_t dot = rest->find('.');
-    const Entry* whole = find_entry(*around, *rest);
-    table.entry = whole != nullptr ? whole : find_entry(*around, rest->substr(0, dot));
+    if (around->table() == nullptr) break;
+    const Entry* whole = find_entry(*around->table(), *rest);
+    table.entry = whole != nullptr ? whole : find_entry(*around->table(), rest->substr(0, dot));
     if (table.entry == nullptr) break;
     around = &table.entry->value;
     table.place = around->place;
@@ -369,7 +381,10 @@ std::optional<Record> Evaluator::record(const std::string& path) {
   assert(table != nullptr && "record() of a table that was not declared");
   if (table == nullptr) return std::nullopt;
   state_->start_recording();
-  auto record = state_->read_table(path, table->node(), table->place, *table->schema, table);
+  const Guards guards = state_->guards_of(*table);
+  auto record =
+      state_->read_table(path, table->node(), table->place, *table->schema, table, guards);
+  if (state_->standing(guards).kind != Standing::Kind::kept) record.reset();
   if (table->entry != nullptr && !state_->check_name(path, *table->entry)) record.reset();
   (void)state_->stop_recording();  // a table is made from all its fields
   state_->made_records.insert_or_assign(path, record);
@@ -440,10 +455,9 @@ Lookup Evaluator::remember(const std::string& name, const std::function<Lookup()
 }
 
 void Evaluator::check_values() {
-  const Node* table = state_->document.root.find("values");
-  if (table == nullptr) return;
-  if (table->table() == nullptr) return state_->wrong_type("values", *table, "table");
-  for (const Entry& entry : *table->table()) state_->compute_value(entry.key);
+  state_->check_entries("values");
+  state_->check_entries("options");
+  state_->check_option_names();
 }
 
 void Evaluator::check_top_level(const std::vector<std::string>& allowed) {

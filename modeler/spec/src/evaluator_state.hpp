@@ -22,6 +22,22 @@ struct Declared {
   const Node* node() const { return entry == nullptr ? nullptr : &entry->value; }
 };
 
+/// The condition of a named table that something stands in.
+struct Guard {
+  std::string table;             ///< "module.rack.columns.first"
+  const Field* field = nullptr;  ///< its `when`
+  const Node* when = nullptr;
+  const Declared* home = nullptr;  ///< what `self` means in the condition
+};
+using Guards = std::vector<Guard>;  ///< outermost first
+
+/// Whether what stands behind guards counts.
+struct Standing {
+  enum class Kind { kept, left_out, failed };  ///< failed: a condition failed and was reported
+  Kind kind = Kind::kept;
+  const Guard* by = nullptr;  ///< of what is left out: the outermost condition that is not so
+};
+
 /// One field of a table of the document.
 struct Spot {
   std::string path;  ///< "module.rack.place.gap"
@@ -29,6 +45,7 @@ struct Spot {
   const Node* node = nullptr;      ///< nullptr: not written
   Place place;                     ///< of the value, or of the table where it could stand
   const Declared* home = nullptr;  ///< what `self` means in it; nullptr in [values]
+  Guards guards;
 };
 
 /// One thing that a computed value was made from. Names are kept once, in State::used_names, so
@@ -37,7 +54,7 @@ struct Use {
   enum class Kind {
     field,   ///< of a declared table: "module.rack.place.gap"
     table,   ///< a whole declared table: "module.rack"
-    value,   ///< an entry of [values]: "values.lining"
+    entry,   ///< of [values] or [options]: "values.lining"
     answer,  ///< of the program: "rack.front", "clear_width(40 mm, 600 mm, 0 mm, 900 mm)"
     step     ///< through remember(): what stands behind it is what was used
   };
@@ -59,9 +76,9 @@ struct Computed {
   bool ok() const { return outcome == Outcome::value; }
 };
 
-/// An entry of [values] that has been computed.
-struct ComputedValue {
-  std::optional<Quantity> quantity;
+/// An entry of [values] or [options] that has been computed.
+struct ComputedEntry {
+  Term term;
   Uses uses;
 };
 
@@ -77,13 +94,23 @@ struct Remembered {
   Uses uses;
 };
 
-/// Where a number is wanted: who asks, and the kind of number (nullopt: any, as in [values]).
+/// Where a value is wanted: who asks, and the kind of number (nullopt: any, as in [values]).
 struct Wanted {
   const std::string& path;
   const Declared* home = nullptr;
   std::optional<Dimension> dimension;
+  const Guards* guards = nullptr;  ///< of who asks
 };
 
+/// A name in an expression: as written, and whether its value matters (see Surroundings).
+struct Word {
+  std::string_view text;
+  const Place& place;
+  bool counts = true;
+};
+
+/// The condition of a table does not guard itself.
+void drop_own_guard(Spot& spot);
 /// A field that a name in an expression can stand for: a number or a flag.
 bool has_term(const Field& field);
 /// A table, named tables or a list of tables.
@@ -100,6 +127,16 @@ struct Evaluator::State {
   using Wanted = detail::Wanted;
   using Use = detail::Use;
   using Uses = detail::Uses;
+  using Guards = detail::Guards;
+  using Standing = detail::Standing;
+  using Word = detail::Word;
+
+  /// An entry of [values] or [options].
+  struct TopEntry {
+    std::string_view table;
+    const Entry* entry = nullptr;
+    std::string path() const { return std::string(table) + "." + entry->key; }
+  };
 
   State(const Document& of, Resolvers with);
 
@@ -109,10 +146,11 @@ struct Evaluator::State {
   std::map<std::string, Declared, std::less<>> declared;    ///< by path
   std::map<std::string, std::string, std::less<>> aliases;  ///< alias to path
   std::unordered_map<std::string_view, const Entry*> value_entries;
+  std::unordered_map<std::string_view, const Entry*> option_entries;
 
   // What has been computed.
   std::map<std::string, Computed, std::less<>> fields;
-  std::map<std::string, detail::ComputedValue, std::less<>> computed_values;
+  std::map<std::string, detail::ComputedEntry, std::less<>> computed_entries;
   std::map<std::string, std::optional<Record>, std::less<>> made_records;
   std::map<std::string, detail::Remembered, std::less<>> remembered;
   std::map<std::string, detail::Answer, std::less<>> answers;
@@ -125,7 +163,7 @@ struct Evaluator::State {
   };
   std::vector<Link> chain;
   int depth = 0;
-  std::string currency;  ///< that money is told in; empty until it is told or met
+  std::string currency;     ///< that money is told in; empty until it is told or met
   bool told_depth = false;  ///< the chain is too long: its outer links need not say so again
 
   // What the values being computed have used so far, outermost first.
@@ -143,19 +181,33 @@ struct Evaluator::State {
   std::optional<Spot> find_spot(const Declared& in, std::string_view field) const;
   std::optional<Spot> find_field(std::string_view name) const;
   const Computed& compute(const Spot& spot);
-  std::optional<Quantity> compute_value(std::string_view name);
+  std::optional<TopEntry> find_entry(std::string_view name) const;
+  detail::Term compute_entry(const TopEntry& of);
   Lookup look_up(std::string_view name);
   Lookup look_up_beyond(const Spot& spot);
-  detail::Term name(std::string_view name, const Wanted& wanted, const Place& place);
+  detail::Term name(const Word& word, const Wanted& wanted);
   detail::Term question(std::string_view word, std::span<const Quantity> arguments,
                         const Place& place);
-  detail::Term field_term(const Spot& spot, std::string_view name, const Place& place);
-  detail::Term outside(std::string_view name, std::string_view as_written, const Wanted& wanted,
-                       const Place& place);
+  detail::Term field_term(const Spot& spot, const Word& word, const Wanted& wanted);
+  detail::Term outside(std::string_view name, const Word& word, const Wanted& wanted);
   detail::Term answered(Lookup answer, const Place& place);
   void unknown_name(std::string_view name, const Declared* home, std::optional<Place> place);
   void not_given(const Spot& spot, std::optional<Place> place);
   std::vector<std::string> known_names(const Declared* home) const;
+
+  // options.cpp: what is left out
+  void add_guard(Guards& guards, const std::string& path, const Schema& schema, const Node* node,
+                 const Declared* home) const;
+  Guards guards_of(const Declared& table) const;
+  Standing standing(const Guards& guards);
+  bool is_left_out(const Guards& guards);
+  bool is_pattern(const Guards& guards);
+  detail::Term left_out_term(const detail::Guard* by, const Word& word, Dimension dimension,
+                             bool flag);
+  void left_out(const detail::Guard* by, std::string_view name, std::optional<Place> place);
+  const detail::Guard* guard_of_name(std::string_view name, Guards& guards);
+  void check_entries(std::string_view table);
+  void check_option_names();
 
   // uses.cpp: what values are made from
   void note(Use::Kind kind, const std::string& name);
@@ -168,10 +220,14 @@ struct Evaluator::State {
                           Uses& found);
   std::optional<Origin> origin_of(const Use& use);
   Origin origin_of(const Spot& spot);
+  std::string inherited_from(const std::string& path, const Node& node) const;
   std::optional<Use> named_use(const std::string& name);
   Origin origin_tree(const Use& root);
 
   // fields.cpp: what a field holds
+  detail::Term term_of(const Node& node, const Wanted& wanted);
+  std::optional<bool> condition(const Node& node, const Wanted& wanted,
+                                const std::string& expected);
   Computed read_field(const Spot& spot);
   Computed read_node(const Spot& spot, const Node& node);
   std::optional<Quantity> number(const Node& node, const Wanted& wanted,
@@ -190,7 +246,8 @@ struct Evaluator::State {
   Computed list_of(const Spot& spot, const Node& node, ReadOne read_one);
   Computed tables(const Spot& spot, const Node& node);
   std::optional<Record> read_table(const std::string& path, const Node* node, const Place& place,
-                                   const Schema& schema, const Declared* home);
+                                   const Schema& schema, const Declared* home,
+                                   const Guards& guards);
   void wrong_type(const std::string& path, const Node& node, const std::string& expected);
 };
 

@@ -234,7 +234,7 @@ class Calculation {
     take();
     if (now().is("(")) return call(token);
     if (token.is("if")) return stop("expression.value_expected", token.at);
-    return {around_.name(token.text, token.at), token.at};
+    return {around_.name(token.text, token.at, quiet_ == 0), token.at};
   }
 
   Operand parenthesis() {

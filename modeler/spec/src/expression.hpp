@@ -34,7 +34,9 @@ struct Term {
 /// What an expression asks of the world around it. Whoever answers with a failed term has reported
 /// why.
 struct Surroundings {
-  std::function<Term(std::string_view name, Span at)> name;
+  /// `counts` is false in the part of an `if`, `and` or `or` that does not matter: there, what is
+  /// left out is no fault, and any value of its dimension will do.
+  std::function<Term(std::string_view name, Span at, bool counts)> name;
   std::function<Term(std::string_view question, std::span<const Quantity> arguments, Span at)>
       question;
   std::function<void(Finding finding, Span at)> report;

@@ -4,6 +4,7 @@
 #include "spec/names.hpp"
 #include "toml_text.hpp"
 #include "units.hpp"
+#include "words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -15,8 +16,7 @@ using namespace detail;
 
 namespace {
 
-constexpr double kMostCount = 1e6;       // of anything: a van holds less
-constexpr std::size_t kShortList = 600;  // bytes of allowed names that are worth printing
+constexpr double kMostCount = 1e6;  // of anything: a van holds less
 
 /// The part of a value that is at fault.
 Place inside(const Node& node, Span at) {
@@ -52,16 +52,6 @@ Node default_node(const Field& field, Place place) {
   return node;
 }
 
-std::string short_list(const std::vector<std::string>& words) {
-  std::string text;
-  for (const std::string& word : words) {
-    if (text.size() + word.size() > kShortList) return text + ", ...";
-    if (!text.empty()) text += ", ";
-    text += word;
-  }
-  return text;
-}
-
 /// The text before "share" or "shares", or nullopt for other texts.
 std::optional<std::string_view> before_share(std::string_view text) {
   while (text.ends_with(' ')) text.remove_suffix(1);
@@ -92,6 +82,38 @@ void Evaluator::State::wrong_type(const std::string& path, const Node& node,
 
 // Numbers ---------------------------------------------------------------------------------------
 
+/// What the expression in a text yields.
+Term Evaluator::State::term_of(const Node& node, const Wanted& wanted) {
+  Surroundings around;
+  around.depth = &depth;
+  around.currency = &currency;
+  around.report = [&](Finding finding, Span at) {
+    finding.place = inside(node, at);
+    report(std::move(finding));
+  };
+  around.name = [&](std::string_view word, Span at, bool counts) {
+    return name({word, inside(node, at), counts}, wanted);
+  };
+  around.question = [&](std::string_view word, std::span<const Quantity> arguments, Span at) {
+    return question(word, arguments, inside(node, at));
+  };
+  return evaluate(*node.text(), around);
+}
+
+std::optional<bool> Evaluator::State::condition(const Node& node, const Wanted& wanted,
+                                                const std::string& expected) {
+  if (const auto* flag = std::get_if<bool>(&node.value)) return *flag;
+  if (node.text() == nullptr) {
+    wrong_type(wanted.path, node, expected);
+    return std::nullopt;
+  }
+  const Term result = term_of(node, wanted);
+  if (result.failed()) return std::nullopt;
+  if (result.kind == Term::Kind::condition) return result.truth;
+  report(input_error("expression.condition_needed", inside(node, {})).with("part", *node.text()));
+  return std::nullopt;
+}
+
 std::optional<Quantity> Evaluator::State::number(const Node& node, const Wanted& wanted,
                                                  const std::string& expected) {
   const Dimension bare = wanted.dimension.value_or(dimension::none);
@@ -112,20 +134,7 @@ std::optional<Quantity> Evaluator::State::number(const Node& node, const Wanted&
     return std::nullopt;
   }
 
-  Surroundings around;
-  around.depth = &depth;
-  around.currency = &currency;
-  around.report = [&](Finding finding, Span at) {
-    finding.place = inside(node, at);
-    report(std::move(finding));
-  };
-  around.name = [&](std::string_view word, Span at) {
-    return name(word, wanted, inside(node, at));
-  };
-  around.question = [&](std::string_view word, std::span<const Quantity> arguments, Span at) {
-    return question(word, arguments, inside(node, at));
-  };
-  const Term result = evaluate(*node.text(), around);
+  const Term result = term_of(node, wanted);
   if (result.failed()) return std::nullopt;
   if (result.kind == Term::Kind::condition) {
     report(input_error("expression.number_needed", inside(node, {})).with("part", *node.text()));
@@ -193,13 +202,15 @@ bool Evaluator::State::check_limits(const Spot& spot, const std::string& path, c
 
 std::optional<double> Evaluator::State::quantity(const Spot& spot, const std::string& path,
                                                  const Node& node) {
-  const auto value = number(node, {path, spot.home, spot.field->dimension}, describe(*spot.field));
+  const auto value =
+      number(node, {path, spot.home, spot.field->dimension, &spot.guards}, describe(*spot.field));
   if (!value || !check_limits(spot, path, node.place, value->value)) return std::nullopt;
   return value->value;
 }
 
 std::optional<double> Evaluator::State::count(const Spot& spot, const Node& node) {
-  const auto value = number(node, {spot.path, spot.home, dimension::none}, describe(*spot.field));
+  const auto value =
+      number(node, {spot.path, spot.home, dimension::none, &spot.guards}, describe(*spot.field));
   if (!value) return std::nullopt;
   const double whole = std::round(value->value);
   if (std::abs(value->value - whole) > 1e-9) {
@@ -246,7 +257,7 @@ bool Evaluator::State::check_choice(const Spot& spot, const std::string& path, c
   Finding finding =
       input_error(reference ? "input.unknown_reference" : "input.not_a_choice", node.place);
   finding.subjects = {path};
-  finding.with("found", word).with("allowed", known.empty() ? "-" : short_list(known));
+  finding.with("found", word).with("allowed", short_list(known));
   if (reference) finding.with("kind", field.refers_to);
   const std::string near = nearest(word, known);
   if (!near.empty()) finding.with("nearest", near);
@@ -337,8 +348,10 @@ bool Evaluator::State::check_name(const std::string& path, const Entry& entry) {
 Computed Evaluator::State::tables(const Spot& spot, const Node& node) {
   std::vector<std::pair<std::string, Record>> read;
   bool good = true;
-  const auto add = [&](const std::string& name, const std::string& path, const Node& inner) {
-    auto record = read_table(path, &inner, inner.place, *spot.field->inner, spot.home);
+  const Schema& schema = *spot.field->inner;
+  const auto add = [&](const std::string& name, const std::string& path, const Node& inner,
+                       const Guards& guards) {
+    auto record = read_table(path, &inner, inner.place, schema, spot.home, guards);
     if (record) read.emplace_back(name, std::move(*record));
     good = good && record;
   };
@@ -348,21 +361,29 @@ Computed Evaluator::State::tables(const Spot& spot, const Node& node) {
     return Computed::failed();
   }
   if (spot.field->kind == FieldKind::table) {
-    add(spot.field->name, spot.path, node);
-  } else if (!check_length(spot, node.place, list ? node.array()->size() : node.table()->size())) {
-    return Computed::failed();
+    add(spot.field->name, spot.path, node, spot.guards);
   } else if (list) {
+    if (!check_length(spot, node.place, node.array()->size())) return Computed::failed();
     std::size_t ordinal = 0;
     for (const Node& item : *node.array()) {
       const std::string name = std::to_string(++ordinal);
-      add(name, spot.path + "." + name, item);
+      add(name, spot.path + "." + name, item, spot.guards);
     }
   } else {
+    std::size_t kept = 0;
     for (const Entry& entry : *node.table()) {
       const std::string path = spot.path + "." + entry.key;
       good = check_name(path, entry) && good;
-      add(entry.key, path, entry.value);
+      Guards guards = spot.guards;
+      add_guard(guards, path, schema, &entry.value, spot.home);
+      if (is_left_out(guards) && !is_left_out(spot.guards)) {
+        (void)read_table(path, &entry.value, entry.value.place, schema, spot.home, guards);
+        continue;
+      }
+      ++kept;
+      add(entry.key, path, entry.value, guards);
     }
+    good = check_length(spot, node.place, kept) && good;
   }
   if (!good) return Computed::failed();
   return {Computed::Outcome::value, {std::move(read), {}, false}, {}};
@@ -370,7 +391,7 @@ Computed Evaluator::State::tables(const Spot& spot, const Node& node) {
 
 std::optional<Record> Evaluator::State::read_table(const std::string& path, const Node* node,
                                                    const Place& place, const Schema& schema,
-                                                   const Declared* home) {
+                                                   const Declared* home, const Guards& guards) {
   if (node != nullptr && node->table() == nullptr) {
     wrong_type(path, *node, "table");
     return std::nullopt;
@@ -394,8 +415,14 @@ std::optional<Record> Evaluator::State::read_table(const std::string& path, cons
   record.set_place(place);
   for (const Field& field : schema.fields) {
     const Node* value = node == nullptr ? nullptr : node->find(field.name);
-    const Computed& computed = compute(
-        {path + "." + field.name, &field, value, value == nullptr ? place : value->place, home});
+    Spot spot{path + "." + field.name,
+              &field,
+              value,
+              value == nullptr ? place : value->place,
+              home,
+              guards};
+    drop_own_guard(spot);
+    const Computed& computed = compute(spot);
     if (computed.ok()) record.set(field.name, computed.item);
     good = good && computed.outcome != Computed::Outcome::failed;
   }
@@ -417,6 +444,7 @@ Computed Evaluator::State::read_field(const Spot& spot) {
     return result;
   }
   if (!spot.field->required) return Computed::absent();
+  if (is_pattern(spot.guards)) return Computed::failed();
   Finding finding = input_error("input.missing", spot.place);
   finding.subjects = {spot.path.substr(0, spot.path.rfind('.'))};
   report(std::move(finding)
@@ -443,6 +471,10 @@ Computed Evaluator::State::read_node(const Spot& spot, const Node& node) {
     case FieldKind::count:
       return computed_or_failed(count(spot, node));
     case FieldKind::flag: {
+      if (spot.field->conditional) {
+        const Wanted wanted{spot.path, spot.home, std::nullopt, &spot.guards};
+        return computed_or_failed(condition(node, wanted, describe(*spot.field)));
+      }
       const auto* flag = std::get_if<bool>(&node.value);
       if (flag == nullptr) wrong_type(spot.path, node, describe(*spot.field));
       return computed_or_failed(flag == nullptr ? std::nullopt : std::optional(*flag));

@@ -42,7 +42,7 @@ std::string describe_type(const Field& field) {
     case FieldKind::count:
       return "whole number";
     case FieldKind::flag:
-      return "true or false";
+      return field.conditional ? "true, false or a condition" : "true or false";
     case FieldKind::text:
       return "text";
     case FieldKind::choice:

@@ -1,5 +1,6 @@
 #include "base/text.hpp"
 #include "evaluator_state.hpp"
+#include "reuse.hpp"
 #include "toml_text.hpp"
 #include "units.hpp"
 
@@ -49,7 +50,8 @@ Uses Evaluator::State::stop_recording() {
 }
 
 void Evaluator::State::keep_answer(const std::string& name, const Lookup& answer, Uses uses) {
-  if (answer.state == Lookup::State::unknown_name) return;
+  const bool told = answer.state == Lookup::State::known || answer.state == Lookup::State::failed;
+  if (!told) return;
   const bool known = answer.state == Lookup::State::known;
   answers.try_emplace(
       name, Answer{known ? std::optional(answer.quantity) : std::nullopt, std::move(uses)});
@@ -102,11 +104,27 @@ void put_written(Origin& origin, const Node& node) {
 
 }  // namespace
 
+/// The table in which the node at `path` really stands, when that came to it through its base.
+std::string Evaluator::State::inherited_from(const std::string& path, const Node& node) const {
+  const std::size_t dot = path.find('.', path.find('.') + 1);
+  if (dot == std::string::npos) return {};
+  std::string table = path.substr(0, dot);
+  std::string from;
+  while (true) {
+    const auto based = std::ranges::lower_bound(document.based_on, table, {}, &BasedOn::table);
+    if (based == document.based_on.end() || based->table != table) return from;
+    const Node* below = find_node(document.root, based->base + path.substr(dot));
+    if (below == nullptr || below->place != node.place) return from;
+    table = from = based->base;
+  }
+}
+
 Origin Evaluator::State::origin_of(const Spot& spot) {
   Origin origin;
   origin.path = spot.path;
   if (spot.node != nullptr) {
     put_written(origin, *spot.node);
+    origin.inherited_from = inherited_from(spot.path, *spot.node);
   } else {
     origin.kind = Origin::Kind::fallback;
     origin.written = spot.field->fallback;
@@ -136,11 +154,12 @@ std::optional<Origin> Evaluator::State::origin_of(const Use& use) {
       put_written(origin, *table->node());
       return origin;
     }
-    case Use::Kind::value: {
-      const std::string_view key =
-          std::string_view(*use.name).substr(std::string("values.").size());
-      put_written(origin, value_entries.at(key)->value);
-      origin.value = compute_value(key);
+    case Use::Kind::entry: {
+      const TopEntry entry = *find_entry(*use.name);
+      put_written(origin, entry.entry->value);
+      const Term term = compute_entry(entry);
+      if (term.kind == Term::Kind::number) origin.value = term.quantity;
+      if (term.kind == Term::Kind::condition) origin.answer = term.truth ? "true" : "false";
       return origin;
     }
     case Use::Kind::answer:
@@ -194,8 +213,8 @@ Uses Evaluator::State::uses_of(const Use& use) {
     const Declared& table = *find_declared(*use.name);
     if (table.node() != nullptr)
       add_written_fields(table.path, *table.schema, *table.node(), direct);
-  } else if (use.kind == Use::Kind::value) {
-    direct = computed_values.find(*use.name)->second.uses;
+  } else if (use.kind == Use::Kind::entry) {
+    direct = computed_entries.find(*use.name)->second.uses;
   } else if (use.kind == Use::Kind::answer) {
     direct = answers.find(*use.name)->second.uses;
   }
@@ -261,11 +280,9 @@ std::optional<Use> Evaluator::State::named_use(const std::string& name) {
   const auto made = [&](Use::Kind kind, const std::string& whole) {
     return Use{kind, &*used_names.insert(whole).first};
   };
-  const bool whole = name.starts_with("values.");
-  const std::string key = whole ? name.substr(name.find('.') + 1) : name;
-  if (value_entries.contains(key)) {
-    (void)compute_value(key);
-    return made(Use::Kind::value, "values." + key);
+  if (const auto entry = find_entry(name)) {
+    (void)compute_entry(*entry);
+    return made(Use::Kind::entry, entry->path());
   }
   const auto alias = aliases.find(name);
   const Declared* table = find_declared(alias == aliases.end() ? name : alias->second);
@@ -282,6 +299,11 @@ std::optional<Use> Evaluator::State::named_use(const std::string& name) {
                                  : name;
   const Lookup answer = look_up(beyond);
   if (answer.finding) report(*answer.finding);
+  if (answer.state == Lookup::State::left_out) {
+    Guards guards;
+    left_out(guard_of_name(beyond, guards), name, std::nullopt);
+    return std::nullopt;
+  }
   if (answer.state != Lookup::State::unknown_name) return made(Use::Kind::answer, beyond);
   if (spot && compute(*spot).outcome != Computed::Outcome::absent) {
     return made(Use::Kind::field, spot->path);

@@ -47,10 +47,18 @@ struct InputFile {
   std::string bytes;
 };
 
+/// That a table [X.NAME] says `based_on = "OTHER"`.
+struct BasedOn {
+  std::string table;  ///< "module.galley_right"
+  std::string base;   ///< "module.galley_left"
+  Place place;        ///< of the text that names the base
+};
+
 /// A parameter file with its includes merged: one tree, every node with its place.
 struct Document {
   Node root;
   std::vector<InputFile> inputs;
+  std::vector<BasedOn> based_on;  ///< by table
 };
 
 /// Reads a file's bytes; fails with "input.no_file", "input.folder", "input.not_readable" or
@@ -82,8 +90,13 @@ struct InputLimits {
 /// TOML value if it reads as one, else a text without quotes: `galley.depth=520 mm`. A path whose
 /// first word is no top-level table but an entry of exactly one of them means that entry:
 /// `galley.depth` is `module.galley.depth`, `lining` is `values.lining`. Every syntax, include and
-/// override error is reported, with its place. `format`, where a file has it, must be known;
-/// `include` and `remove` do not appear in the result.
+/// override error is reported, with its place. `format`, where a file has it, must be known.
+///
+/// At last, a table [X.NAME] that says `based_on = "OTHER"` gets the content of [X.OTHER] with its
+/// own laid over it by the same rules, `remove` included; `when` is not inherited. Expressions are
+/// computed after that, so that `self` is the new table. Bases may have bases; a cycle, a base that
+/// is not there and more than `limits.nodes` values in all are errors. `include`, `remove` and
+/// `based_on` do not appear in the result.
 Built<Document> load_document(const std::string& path,
                               const std::vector<std::string>& overrides = {},
                               const ReadFile& read = read_file, const InputLimits& limits = {});

@@ -20,7 +20,9 @@ struct Lookup {
   enum class State {
     known,         ///< `quantity` is the answer
     unknown_name,  ///< nobody has that name: the evaluator reports it and suggests the nearest
-    failed  ///< it depends on something whose failure has been reported already, or on `finding`
+    left_out,  ///< it belongs to a table that is left out; `quantity` has the dimension it would
+               ///< have
+    failed     ///< it depends on something whose failure has been reported already, or on `finding`
   };
   State state = State::unknown_name;
   Quantity quantity;
@@ -30,6 +32,7 @@ struct Lookup {
   static Lookup of(double value, Dimension dimension) {
     return {State::known, {value, dimension}, {}};
   }
+  static Lookup left_out(Dimension dimension) { return {State::left_out, {0.0, dimension}, {}}; }
   static Lookup reported() { return {State::failed, {}, {}}; }
   static Lookup because(Finding why) { return {State::failed, {}, std::move(why)}; }
 };
@@ -58,6 +61,13 @@ struct Resolvers {
 /// (`rack.place.gap`, `galley.columns.first.width`); a flag can stand where a condition is wanted.
 /// A bare number in [values] is dimensionless, so `9` there is no length and `"9 mm"` is.
 ///
+/// An entry of [options] is true, false or a condition, and stands for a condition under its own
+/// name: `winter`, `options.winter`. A table whose schema has when_field() is left out while that
+/// is not so: an entry of a keyed field is not in the record. Who names something in a table that
+/// is left out gets "expression.left_out", but not in the part of an `if` that is not taken, and
+/// not inside a table that is left out as well. A table left out by `when = false` may lack what it
+/// needs: it is a pattern for others.
+///
 /// The document must outlive the evaluator. After kMostFindings reports it adds "input.more_errors"
 /// and keeps quiet.
 class Evaluator {
@@ -80,6 +90,11 @@ class Evaluator {
   /// The whole table, checked and computed, or nullopt when anything in it failed (see findings()).
   /// Unknown and missing fields are reported here. A missing table counts as empty.
   std::optional<Record> record(const std::string& path);
+
+  /// Whether a declared table counts: false when its `when` is false, or a condition that is not
+  /// so. Nullopt when the condition failed, and was reported. What is left out gives no record(),
+  /// which nevertheless reports its faults; call it for them.
+  std::optional<bool> wanted(const std::string& path);
 
   /// One quantity field of a declared table, default included; nullopt when absent or failed.
   std::optional<double> number(const std::string& path, std::string_view field);
@@ -115,8 +130,8 @@ class Evaluator {
   /// its value.
   std::optional<Origin> origin(const std::string& name);
 
-  /// Computes every entry of [values], so that faults in those that nobody asks for are reported
-  /// too. Call it after all tables are declared.
+  /// Computes every entry of [values] and [options], so that faults in those that nobody asks for
+  /// are reported too. Call it after all tables are declared.
   void check_values();
 
   /// Reports top-level entries of the document that are not in `allowed`.

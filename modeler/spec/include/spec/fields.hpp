@@ -45,6 +45,10 @@ class FieldMaker {
     field_.choices = std::move(choices);
     return std::move(*this);
   }
+  FieldMaker&& or_condition() && {
+    field_.conditional = true;
+    return std::move(*this);
+  }
   FieldMaker&& items(std::size_t least, std::size_t most) && {
     field_.least = least;
     field_.most = most;
@@ -105,10 +109,26 @@ inline FieldMaker sizes_field(std::string name) {
 inline FieldMaker vector_field(std::string name) {
   return FieldMaker{std::move(name), FieldKind::vector, dimension::length}.items(3, 3);
 }
+/// Of named tables: `when` says whether the table counts at all. An evaluator leaves the table out
+/// when it does not.
+inline FieldMaker when_field() {
+  return flag_field("when").or_condition().means(
+      "when this is not so, all of this is left out as if it were not written; without it, it is "
+      "there");
+}
+/// Of the tables [X.NAME]: reading the files resolves it, so it never has a value; here for the
+/// reference.
+inline FieldMaker based_on_field() {
+  return text_field("based_on")
+      .means(
+          "the name of another table of the same kind: its fields count where they are not given "
+          "here");
+}
 inline FieldMaker table_field(std::string name, std::vector<Field> fields) {
   return FieldMaker{name, FieldKind::table}.with(name, std::move(fields));
 }
 inline FieldMaker keyed_field(std::string name, std::vector<Field> fields) {
+  fields.push_back(when_field());
   return FieldMaker{name, FieldKind::keyed}.with(name, std::move(fields));
 }
 inline FieldMaker list_field(std::string name, std::vector<Field> fields) {

@@ -24,6 +24,8 @@ struct Origin {
   Kind kind = Kind::written;
   std::string written;  ///< the text as it stands in the file, or the default; empty when answered
   Place place;          ///< of the value; its file is empty when nobody wrote it
+  std::string
+      inherited_from;  ///< "module.rack": it stands in that table, and `path` is based on it
   std::vector<Place> earlier;     ///< what this one replaced, newest first
   std::optional<Quantity> value;  ///< in canonical units; nullopt: no number, or it failed
   std::string answer;             ///< a value that is no number, as text: "rear", "true"

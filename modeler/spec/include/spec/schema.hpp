@@ -45,6 +45,7 @@ struct Field {
   std::optional<double> at_most;   ///< must not be larger, canonical unit
   std::vector<std::string> choices;
   std::string refers_to;
+  bool conditional = false;  ///< flag: a condition may stand there too, "winter and tank > 40 l"
   SchemaPtr inner;
   std::size_t least = 0;    ///< fewest items of a list or keyed table
   std::size_t most = 1000;  ///< most items
