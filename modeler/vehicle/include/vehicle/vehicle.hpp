@@ -119,10 +119,10 @@ std::optional<Box> clear_way(const Vehicle& vehicle, const Opening& opening);
 std::vector<std::pair<std::string, Quantity>> vehicle_facts(const Vehicle& vehicle);
 
 /// Walls, roof, floor, ribs, bows, arches and the closed doors that stand into the room, as convex
-/// pieces in van axes; what bounds the room is at least 60 mm thick. Each triangle of the surface is
-/// swept straight outward: walls along y, whatever is flatter than 45 degrees at the top along z,
-/// and a block fills the corner between the two. A wall is a function of x and z, and the roof never
-/// widens upward, so no piece reaches into the room and none is missing behind its surface.
+/// pieces in van axes; what bounds the room is at least 60 mm thick. Each triangle of the surface
+/// is swept straight outward: walls along y, whatever is flatter than 45 degrees at the top along
+/// z, and a block fills the corner between the two. A wall is a function of x and z, and the roof
+/// never widens upward, so no piece reaches into the room and none is missing behind its surface.
 /// "vehicle/rear" and "vehicle/bulkhead" are there only when the vehicle is closed at that end;
 /// "vehicle/bow.NAME" and "vehicle/leaf.NAME" where they stand in front of the surface.
 std::vector<VehicleBody> vehicle_bodies(const Vehicle& vehicle);
