@@ -299,6 +299,17 @@ TEST_CASE("facts of the vehicle are sorted and say what expressions may name",
   CHECK(value("rib.left_8.x").value == 300 + 7 * 410);
   CHECK(value("arch.left.half_width").value == 692);
   CHECK(value("axle.rear.limit") == Quantity{2100, dimension::mass});
+  CHECK(value("axle.front.empty") == Quantity{1270, dimension::mass});
+  CHECK(value("weighbridge.fuel") == Quantity{0.9, dimension::none});
+  CHECK(value("wheelbase").value == 4480 - 944);
+  CHECK(value("floor.deck.thickness").value == 9);
+  CHECK(value("floor_thickness").value == 12);
+  CHECK(value("bow.roof_4.x").value == 420 + 3 * 820);
+  // The roof is lowest at the right end of the rearmost bow, near the rear station, where it falls
+  // from 1900 at y = -30 to 1885 at y = -392 and less steeply further in front.
+  CHECK(value("bow.roof_1.bottom").value > 1885 - 24);
+  CHECK(value("bow.roof_1.bottom").value < 1887 - 24);
+  CHECK(value("opening.sliding_door.clear_way").value == 600);
 }
 
 TEST_CASE("everything in the vehicle with a number is among the facts, once",

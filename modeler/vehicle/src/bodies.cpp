@@ -211,6 +211,7 @@ ConvexPiece with_round_edge(ConvexPiece piece, const WheelArch& arch) {
     const Vec3 normal{0, -s * std::sin(angle), std::cos(angle)};
     piece = cut_by(piece, normal, dot(normal, centre) + r);
   }
+  finish(piece);
   piece.excess += r / std::cos(quarter / steps / 2.0) - r;
   return piece;
 }

@@ -25,7 +25,6 @@ class Cutter {
     for (const auto& face : piece_.faces) cut_face(face);
     add_cap();
     result_.excess = piece_.excess;
-    finish(result_);
     return std::move(result_);
   }
 
@@ -113,6 +112,9 @@ void add_direction(std::vector<Vec3>& directions, Vec3 v) {
 }
 
 void finish(ConvexPiece& piece) {
+  piece.normals.clear();
+  piece.edges.clear();
+  piece.box = {};
   for (const auto& face : piece.faces) {
     const auto at = [&](std::size_t i) {
       return piece.vertices[static_cast<std::size_t>(face[i % face.size()])];

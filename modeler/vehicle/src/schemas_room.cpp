@@ -4,6 +4,9 @@ namespace ribbay::detail {
 
 namespace {
 
+/// No wheel arch is rounder, and a larger one would only cost time.
+constexpr double kRoundest = 2000.0;
+
 FieldMaker side_or_both() {
   return choice_field("side", {"left", "right", "both"}).needed().means("Which wall.");
 }
@@ -82,6 +85,7 @@ SchemaPtr arch_schema() {
                     size_field("radius").otherwise("0 mm").means(
                         "Rounding of its upper ends, seen from the side."),
                     size_field("edge_radius")
+                        .at_most(kRoundest)
                         .otherwise("0 mm")
                         .means("Rounding of its inboard upper edge, seen from behind."),
                 });
