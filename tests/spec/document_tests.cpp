@@ -302,7 +302,8 @@ TEST_CASE("files are read from disk, and what is no file is told", "[spec][docum
   const auto missing = read_file((folder / "vam.toml").string());
   REQUIRE_FALSE(missing);
   CHECK(missing.error()[0].code == "input.no_file");
-  CHECK(advice_text(missing.error()[0], LengthStyle::millimetres) == "write van.toml");
+  CHECK(advice_text(missing.error()[0], LengthStyle::millimetres) ==
+        "name a file that is there: van.toml");
   CHECK(read_file(folder.string()).error()[0].code == "input.folder");
   CHECK(read_file("/dev/zero").error()[0].code == "input.not_readable");
   fs::remove_all(folder);

@@ -80,6 +80,80 @@ TEST_CASE("advice names the nearest right word", "[spec][faults]") {
   CHECK_THAT(advice_text(faults[0], LengthStyle::millimetres), Catch::Contains(row.advice));
 }
 
+TEST_CASE("a wrong value is answered with one that would do", "[spec][faults]") {
+  struct Row {
+    std::string text;
+    std::string message;
+    std::string advice;
+  };
+  const auto row = GENERATE(values<Row>({
+      {"[thing]\nwidth = \"12 kg\"", "thing.width must be of kind length, and this is of kind mass",
+       "give it values of kind length, with their units, such as \"40 mm\""},
+      {"[thing]\ndoors = \"3 mm\"",
+       "thing.doors must be of kind plain number, and this is of kind length",
+       "give it values of kind plain number, with their units, such as 2"},
+      {"[thing]\nload = true",
+       "thing.load is true or false, and should be: mass in kg, at least 0 kg",
+       "write for example \"40 kg\""},
+      {"[thing]\nside = 3",
+       "thing.side is a whole number, and should be: one of left, right, rear, default left",
+       "write for example \"left\""},
+      {"[thing]\nmade = 3",
+       "thing.made is a whole number, and should be: date such as 2026-11-24, "
+       "without quotes",
+       "write for example 2026-11-24"},
+      {"[thing]\nat = 3", "thing.at is a whole number, and should be: list: length in mm, 3 items",
+       "write for example [\"40 mm\", \"40 mm\", \"40 mm\"]"},
+      {"[thing]\nfaces = { a = 1 }",
+       "thing.faces is a table, and should be: list: each one of oak, birch",
+       "write for example [\"oak\"]"},
+      {"[thing]\nplace = 3", "thing.place is a whole number, and should be: table",
+       "write for example { gap = ... }"},
+      {"[thing]\ncolumns = 3",
+       "thing.columns is a whole number, and should be: table of named tables",
+       "write for example { name = { width = ... } }"},
+      {"[thing]\nboxes = 3", "thing.boxes is a whole number, and should be: list of tables",
+       "write for example [{ size = ... }]"},
+      {"[thing]\ncolumns.a = { width = 3, when = 3 }",
+       "thing.columns.a.when is a whole number, and should be: true, false or a condition",
+       "write for example true"},
+      {"[values]\na = [1]",
+       "values.a is a list, and should be: a number, with unit where it has one",
+       "write for example \"40 mm\""},
+      {"options = 3", "options is a whole number, and should be: table",
+       "write for example [options]"},
+      {"[thing]\nwidth = \"4 m\"", "thing.width is 4000 mm and must be at most 3000 mm",
+       "write 3000 mm or less"},
+  }));
+  const Findings faults = faults_of(load(row.text));
+  CAPTURE(row.text, words(faults));
+  REQUIRE(faults.size() == 1);
+  CHECK(message_text(faults[0], LengthStyle::millimetres) == row.message);
+  CHECK(advice_text(faults[0], LengthStyle::millimetres) == row.advice);
+}
+
+TEST_CASE("a misspelt table in --set is answered with the nearest name", "[spec][faults]") {
+  const Findings faults =
+      faults_of(load("[thing.columns.left]\nwidth = 3\n", {"colums.left.width=4"}));
+  CAPTURE(words(faults));
+  REQUIRE(faults.size() == 1);
+  CHECK(faults[0].place->file == "--set");
+  CHECK(message_text(faults[0], LengthStyle::millimetres) ==
+        "--set colums: nothing in these files is called colums");
+  CHECK(advice_text(faults[0], LengthStyle::millimetres) == "write columns");
+}
+
+TEST_CASE("every fault of a file comes with a way to mend it", "[spec][faults]") {
+  std::size_t seen = 0;
+  for (const Message& message : english_messages()) {
+    if (!message.code.starts_with("input.") && !message.code.starts_with("expression.")) continue;
+    ++seen;
+    CAPTURE(message.code);
+    CHECK_FALSE(message.advice.empty());
+  }
+  CHECK(seen > 70);
+}
+
 TEST_CASE("every mistake of a file is told in one go", "[spec][faults]") {
   const Findings faults = faults_of(load(R"(
 [thing]
@@ -142,6 +216,7 @@ std::set<std::string> other_codes() {
   add(load_with({{"a.toml", "[x.y]\nbased_on = \"z\""}}));
   add(load_with({{"a.toml", "[x.y]\nbased_on = \"y\""}}));
   add(load_with({{"a.toml", "[x.y]\nbased_on = 3"}}));
+  add(faults_of(load("[thing]\nwidth = 3", {"thign.width=4"})));
   add(faults_of(load(faulty_values(600))));
   return found;
 }

@@ -5,6 +5,7 @@
 #include "reuse.hpp"
 #include "toml_text.hpp"
 #include "utf8.hpp"
+#include "words.hpp"
 
 #include <algorithm>
 #include <array>
@@ -52,7 +53,7 @@ Findings no_such_file(const std::string& path) {
   }
   std::ranges::sort(neighbours);
   const std::string near = nearest(fs::path(path).filename().generic_string(), neighbours);
-  if (!near.empty()) finding.with("nearest", near);
+  finding.with("known", near.empty() ? detail::short_list(neighbours) : near);
   return {finding};
 }
 

@@ -460,10 +460,31 @@ void Evaluator::check_values() {
   state_->check_option_names();
 }
 
+namespace {
+
+/// A table that --set has made, since nothing had that name: what was meant is more likely a table
+/// inside another, such as a module.
+Finding set_unknown(const Entry& entry, const Node& root, std::vector<std::string> candidates) {
+  Finding finding = input_error("input.set_unknown", entry.key_place);
+  finding.subjects = {entry.key};
+  for (const Entry& top : *root.table()) {
+    if (top.value.table() == nullptr) continue;
+    for (const Entry& inner : *top.value.table()) candidates.push_back(inner.key);
+  }
+  suggest(finding, entry.key, std::move(candidates));
+  return finding;
+}
+
+}  // namespace
+
 void Evaluator::check_top_level(const std::vector<std::string>& allowed) {
   for (const Entry& entry : *state_->document.root.table()) {
     if (std::ranges::find(allowed, entry.key) != allowed.end()) continue;
     if (state_->enough()) return;
+    if (entry.key_place.file == "--set") {
+      state_->report(set_unknown(entry, state_->document.root, allowed));
+      continue;
+    }
     Finding finding = input_error("input.unknown_table", entry.key_place);
     finding.subjects = {entry.key};
     finding.with("allowed", join(allowed, ", "));

@@ -248,7 +248,11 @@ struct Evaluator::State {
   std::optional<Record> read_table(const std::string& path, const Node* node, const Place& place,
                                    const Schema& schema, const Declared* home,
                                    const Guards& guards);
-  void wrong_type(const std::string& path, const Node& node, const std::string& expected);
+  void wrong_type(const std::string& path, const Node& node, const std::string& expected,
+                  const std::string& example);
+  void wrong_type(const Spot& spot, const std::string& path, const Node& node);
+  std::string example_number(std::optional<Dimension> dimension) const;
+  std::string example_value(const Field& field) const;
 };
 
 }  // namespace ribbay

@@ -72,12 +72,59 @@ bool is_date(std::string_view text) {
 }  // namespace
 
 void Evaluator::State::wrong_type(const std::string& path, const Node& node,
-                                  const std::string& expected) {
+                                  const std::string& expected, const std::string& example) {
   Finding finding = input_error("input.wrong_type", node.place);
   finding.place->text = shown(finding.place->text);
   finding.subjects = {path};
-  report(
-      std::move(finding).with("found", std::string(node.kind_name())).with("expected", expected));
+  finding.with("found", std::string(node.kind_name())).with("expected", expected);
+  report(std::move(finding).with("example", example));
+}
+
+void Evaluator::State::wrong_type(const Spot& spot, const std::string& path, const Node& node) {
+  wrong_type(path, node, describe(*spot.field), example_value(*spot.field));
+}
+
+/// A number as it could be written; of no kind: any.
+std::string Evaluator::State::example_number(std::optional<Dimension> dimension) const {
+  if (dimension == dimension::none) return "2";
+  const auto unit = unit_to_write(dimension.value_or(dimension::length), currency);
+  return unit ? "\"40 " + *unit + "\"" : "40";
+}
+
+/// What could be written in a field.
+std::string Evaluator::State::example_value(const Field& field) const {
+  const std::string number = example_number(field.dimension);
+  switch (field.kind) {
+    case FieldKind::quantity:
+    case FieldKind::count:
+      return number;
+    case FieldKind::flag:
+      return "true";
+    case FieldKind::text:
+      return "\"some words\"";
+    case FieldKind::choice:
+      return "\"" + field.choices.front() + "\"";
+    case FieldKind::reference:
+      return "\"name\"";
+    case FieldKind::path:
+      return "\"file.toml\"";
+    case FieldKind::date:
+      return "2026-11-24";
+    case FieldKind::quantities:
+    case FieldKind::sizes:
+      return "[" + number + ", " + number + "]";
+    case FieldKind::vector:
+      return "[" + number + ", " + number + (field.least > 2 ? ", " + number + "]" : "]");
+    case FieldKind::texts:
+      return "[\"" + (field.choices.empty() ? "some words" : field.choices.front()) + "\"]";
+    case FieldKind::table:
+      return "{ " + field.inner->fields.front().name + " = ... }";
+    case FieldKind::keyed:
+      return "{ name = { " + field.inner->fields.front().name + " = ... } }";
+    case FieldKind::list:
+      return "[{ " + field.inner->fields.front().name + " = ... }]";
+  }
+  return {};
 }
 
 // Numbers ---------------------------------------------------------------------------------------
@@ -104,7 +151,7 @@ std::optional<bool> Evaluator::State::condition(const Node& node, const Wanted& 
                                                 const std::string& expected) {
   if (const auto* flag = std::get_if<bool>(&node.value)) return *flag;
   if (node.text() == nullptr) {
-    wrong_type(wanted.path, node, expected);
+    wrong_type(wanted.path, node, expected, "true");
     return std::nullopt;
   }
   const Term result = term_of(node, wanted);
@@ -130,7 +177,7 @@ std::optional<Quantity> Evaluator::State::number(const Node& node, const Wanted&
     return std::nullopt;
   }
   if (node.text() == nullptr) {
-    wrong_type(wanted.path, node, expected);
+    wrong_type(wanted.path, node, expected, example_number(wanted.dimension));
     return std::nullopt;
   }
 
@@ -146,8 +193,7 @@ std::optional<Quantity> Evaluator::State::number(const Node& node, const Wanted&
     finding.subjects = {wanted.path};
     finding.with("found", dimension_name(result.quantity.dimension))
         .with("expected", dimension_name(*wanted.dimension));
-    const auto unit = unit_to_write(*wanted.dimension, currency);
-    if (result.quantity.dimension == dimension::none && unit) finding.with("unit", *unit);
+    finding.with("example", example_number(wanted.dimension));
     report(std::move(finding));
     return std::nullopt;
   }
@@ -268,7 +314,7 @@ bool Evaluator::State::check_choice(const Spot& spot, const std::string& path, c
 std::optional<std::string> Evaluator::State::words(const Spot& spot, const std::string& path,
                                                    const Node& node) {
   if (node.text() == nullptr) {
-    wrong_type(path, node, describe(*spot.field));
+    wrong_type(spot, path, node);
     return std::nullopt;
   }
   const FieldKind kind = spot.field->kind;
@@ -282,7 +328,7 @@ std::optional<std::string> Evaluator::State::words(const Spot& spot, const std::
 std::optional<std::string> Evaluator::State::date(const Spot& spot, const Node& node) {
   const auto* date = std::get_if<Node::Date>(&node.value);
   if (date != nullptr && is_date(date->text)) return date->text;
-  wrong_type(spot.path, node, describe(*spot.field));
+  wrong_type(spot, spot.path, node);
   return std::nullopt;
 }
 
@@ -309,7 +355,7 @@ template <class T, class ReadOne>
 Computed Evaluator::State::list_of(const Spot& spot, const Node& node, ReadOne read_one) {
   const Node::Array* items = node.array();
   if (items == nullptr && (spot.field->kind == FieldKind::vector || node.table() != nullptr)) {
-    wrong_type(spot.path, node, describe(*spot.field));
+    wrong_type(spot, spot.path, node);
     return Computed::failed();
   }
   // A single value is a list of one.
@@ -357,7 +403,7 @@ Computed Evaluator::State::tables(const Spot& spot, const Node& node) {
   };
   const bool list = spot.field->kind == FieldKind::list;
   if (list ? node.array() == nullptr : node.table() == nullptr) {
-    wrong_type(spot.path, node, describe(*spot.field));
+    wrong_type(spot, spot.path, node);
     return Computed::failed();
   }
   if (spot.field->kind == FieldKind::table) {
@@ -393,7 +439,7 @@ std::optional<Record> Evaluator::State::read_table(const std::string& path, cons
                                                    const Place& place, const Schema& schema,
                                                    const Declared* home, const Guards& guards) {
   if (node != nullptr && node->table() == nullptr) {
-    wrong_type(path, *node, "table");
+    wrong_type(path, *node, "table", "[" + path + "]");
     return std::nullopt;
   }
   bool good = true;
@@ -476,7 +522,7 @@ Computed Evaluator::State::read_node(const Spot& spot, const Node& node) {
         return computed_or_failed(condition(node, wanted, describe(*spot.field)));
       }
       const auto* flag = std::get_if<bool>(&node.value);
-      if (flag == nullptr) wrong_type(spot.path, node, describe(*spot.field));
+      if (flag == nullptr) wrong_type(spot, spot.path, node);
       return computed_or_failed(flag == nullptr ? std::nullopt : std::optional(*flag));
     }
     case FieldKind::text:

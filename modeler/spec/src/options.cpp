@@ -87,7 +87,8 @@ Term Evaluator::State::left_out_term(const Guard* by, const Word& word, Dimensio
 void Evaluator::State::check_entries(std::string_view table) {
   const Node* node = document.root.find(table);
   if (node == nullptr) return;
-  if (node->table() == nullptr) return wrong_type(std::string(table), *node, "table");
+  if (node->table() == nullptr)
+    return wrong_type(std::string(table), *node, "table", "[" + std::string(table) + "]");
   for (const Entry& entry : *node->table()) (void)compute_entry({table, &entry});
 }
 
