@@ -84,13 +84,17 @@ TEST_CASE("a bow under a flat roof is the bar that a ruler gives", "[vehicle][st
 }
 
 TEST_CASE("a bow follows the roof that it hangs under", "[vehicle][standing]") {
-  Vehicle vehicle = committed_vehicle(GENERATE(as<std::string>{}, "long_high", "short_low"));
+  // The roof reaches at least this far to both sides: from there up the walls lean by 45 degrees.
+  const auto [name, roof] =
+      GENERATE(values<std::pair<std::string, double>>({{"long_high", 735}, {"short_low", 610}}));
+  Vehicle vehicle = committed_vehicle(name);
   vehicle.bows.clear();
   const Vehicle bare = vehicle;
   // One within a span and one across a station.
   const double station = vehicle.stations[1].x;
   vehicle.bows.push_back({"a", station + 200, 80, 30, -350, 300});
   vehicle.bows.push_back({"b", station - 10, 80, 30, -350, 300});
+  vehicle.bows.push_back({"c", station + 500, 80, 30, -roof, roof});
   const auto bodies = vehicle_bodies(vehicle);
   Dice dice(21);
   int filled = 0;
