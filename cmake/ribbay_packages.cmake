@@ -12,6 +12,7 @@ include(Catch)
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(tomlplusplus REQUIRED IMPORTED_TARGET tomlplusplus)
 pkg_check_modules(assimp REQUIRED IMPORTED_TARGET assimp)
+pkg_check_modules(muparser REQUIRED IMPORTED_TARGET muparser)  # tests only
 pkg_check_modules(librsvg REQUIRED IMPORTED_TARGET librsvg-2.0)
 pkg_check_modules(cairo_pdf REQUIRED IMPORTED_TARGET cairo-pdf)
 

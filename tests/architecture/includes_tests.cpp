@@ -92,6 +92,7 @@ const std::vector<Outside>& outside_libraries() {
       {"librsvg/", "", {"PkgConfig::librsvg"}},
       {"cairo", ".h", {"PkgConfig::cairo_pdf"}},
       {"glpk", "", {"glpk"}},
+      {"muParser", "", {}},
       {"catch2/", "", {}},
       {"benchmark/", "", {}},
   };
