@@ -263,6 +263,10 @@ TEST_CASE("contradictions of a weighbridge are told", "[vehicle][axles]") {
       {"front = 1400\nrear = 1400\nleft = 1860\nright = 940\n",
        {"vehicle.side_overloaded: the left wheels of the empty van carry 1860 kg, and their limits "
         "add up to 1850 kg"}},
+      // Seats far behind would lighten the front axle: one cause, told once.
+      {"front = 1260\nrear = 840\npersons = 4\nperson = 75\nseat = -40000\n",
+       {"vehicle.weighbridge_people: the people aboard would load the rear axle with 4360 kg, more "
+        "than its reading"}},
       {"front = 1260\nrear = 40\npersons = 3\nperson = 100\nseat = 600\n",
        {"vehicle.weighbridge_people: the people aboard would load the rear axle with 300 kg, more "
         "than its reading"}},

@@ -76,20 +76,24 @@ std::pair<double, double> carried(const Weighbridge& w, double front_x, double r
   return {front, mass - front};
 }
 
-/// The readings, less the people aboard, take the place of what the axles say.
-void take_readings(Reading& reading, WrittenAxle& front, WrittenAxle& rear, const Weighbridge& w,
+/// The readings, less the people aboard, take the place of what the axles say; false after a
+/// report.
+bool take_readings(Reading& reading, WrittenAxle& front, WrittenAxle& rear, const Weighbridge& w,
                    const Record& record) {
   const auto [front_people, rear_people] = carried(w, front.axle.x, rear.axle.x);
   front.axle.empty_kg = w.front_kg - front_people;
   rear.axle.empty_kg = w.rear_kg - rear_people;
   front.axle.empty_from = rear.axle.empty_from = EmptyFrom::weighbridge;
+  bool good = true;
   for (const auto& [axle, field, people] :
        {std::tuple{&front, "front", front_people}, std::tuple{&rear, "rear", rear_people}}) {
     if (axle->axle.empty_kg >= 0.0) continue;
+    good = false;
     reading.report("vehicle.weighbridge_people", record.place(field), "weighbridge")
         .with("field", field)
         .with("people", people, Unit::kg);
   }
+  return good;
 }
 
 void check_limits(Reading& reading, const WrittenAxle& axle, const Place& place) {
@@ -153,7 +157,7 @@ void compare(Reading& reading, WrittenAxle& front, WrittenAxle& rear, const Plac
   if (weighed) {
     vehicle.weighbridge = weighbridge(*weighed);
     check_sums(reading, *vehicle.weighbridge, *weighed);
-    take_readings(reading, front, rear, *vehicle.weighbridge, *weighed);
+    if (!take_readings(reading, front, rear, *vehicle.weighbridge, *weighed)) return;
     check_limits(reading, front, weighed->place("front"));
     check_limits(reading, rear, weighed->place("rear"));
     check_gross(reading, front.axle, rear.axle, weighed->place());
