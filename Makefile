@@ -2,7 +2,7 @@
 JOBS ?= $(shell nproc)
 RIBBAY = build/ribbay
 
-.PHONY: build demo gallery test setup setup-test setup-tools format tidy asan benchmark clean
+.PHONY: build demo gallery reference test setup setup-test setup-tools format tidy asan benchmark fuzz clean
 
 build: setup build/build.ninja
 	cmake --build build --target ribbay --parallel $(JOBS)
@@ -17,6 +17,12 @@ gallery: build
 	$(RIBBAY) build params/marsh/marsh.toml --only drawings --out outputs/gallery_now --quiet
 	for f in $(notdir $(wildcard outputs/gallery/*.svg)); do cp outputs/gallery_now/drawings/$$f outputs/gallery/; done
 	rm -r outputs/gallery_now
+
+# The parameter reference and the schemas for editors, written again; a test compares them.
+reference: build
+	$(RIBBAY) explain --markdown > params/REFERENCE.md
+	$(RIBBAY) explain --json-schema project > params/project.schema.json
+	$(RIBBAY) explain --json-schema vehicle > params/vehicle.schema.json
 
 test: setup-test build/build.ninja
 	cmake --build build --parallel $(JOBS)
@@ -51,5 +57,10 @@ benchmark: setup-test build/build.ninja
 	cmake --build build --target benchmarks --parallel $(JOBS)
 	build/benchmarks
 
+# Feeds the readers with made-up inputs for an hour each: optimised, under their memory limit.
+FUZZ_SECONDS ?= 3600
+fuzz: setup-test
+	tests/fuzz/run.sh long build-fuzz $(FUZZ_SECONDS)
+
 clean:
-	rm -rf build build-dev build-asan build-tidy
+	rm -rf build build-dev build-asan build-tidy build-fuzz

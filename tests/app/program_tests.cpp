@@ -44,7 +44,7 @@ std::map<std::string, Json> manifest_of(const fs::path& folder) {
 
 TEST_CASE("help and version are there for every command", "[app][command line]") {
   for (const std::vector<std::string>& command :
-       {std::vector<std::string>{}, {"build"}, {"check"}, {"explain"}}) {
+       {std::vector<std::string>{}, {"build"}, {"check"}, {"explain"}, {"new"}}) {
     CAPTURE(command);
     auto with = [&](const char* option) {
       std::vector<std::string> line = command;
@@ -83,6 +83,12 @@ TEST_CASE("a wrong command line ends with 2 and says why on the error stream",
       {{"build", "x.toml", "--set"}, "--set"},
       {{"check", "x.toml", "--out", "y"}, "--out"},
       {{"explain", "gally"}, "did you mean galley?"},
+      {{"explain", "--json-schema", "vans"}, "--json-schema"},
+      {{"explain", "rack", "--json"}, "a value of a project"},
+      {{"nwe", "camper"}, "did you mean new?"},
+      {{"new"}, "NAME is required"},
+      {{"new", "camper", "--vehicle", "medium"}, "--vehicle"},
+      {{"new", "camper", "--unit", "cm"}, "--unit"},
   }));
   CAPTURE(row.line);
   const Run result = run(row.line);
@@ -103,10 +109,10 @@ TEST_CASE("explain prints every field of a kind with unit, default, limit and me
     CHECK_THAT(page.out, Catch::StartsWith("["));
   }
   const Run rack = run({"explain", "rack"});
-  CHECK_THAT(rack.out, Catch::Contains("\n  depth\n      length in mm; more than 0 mm\n"));
-  CHECK_THAT(rack.out, Catch::Contains("\n  profile\n      name of a profile; required\n"));
+  CHECK_THAT(rack.out, Catch::Contains("\n  depth\n      length in mm, more than 0 mm\n"));
+  CHECK_THAT(rack.out, Catch::Contains("\n  profile\n      name of a profile, required\n"));
   CHECK_THAT(rack.out,
-             Catch::Contains("\n  place.gap\n      length in mm; at least 0 mm; default 0 mm\n"));
+             Catch::Contains("\n  place.gap\n      length in mm, at least 0 mm, default 0 mm\n"));
   CHECK_THAT(rack.out, Catch::Contains("\n  holds.NAME.item\n"));
 }
 

@@ -1,6 +1,7 @@
 #include "command_line.hpp"
 
 #include "base/text.hpp"
+#include "starter/starter.hpp"
 
 #include <CLI/CLI.hpp>
 
@@ -35,14 +36,18 @@ CLI::App* add_command(CLI::App& program, const std::string& name, const std::str
   return command;
 }
 
-void add_common_options(CLI::App& app, Command& command) {
-  app.add_option("FILE", command.file, "The project file")->required();
+void add_settings(CLI::App& app, Command& command) {
   app.add_option("--set", command.settings,
                  "Set a value: galley.depth=520mm wins over every file; may be repeated")
       ->type_name("PATH=VALUE")
       ->expected(1)
       ->allow_extra_args(false)
       ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+}
+
+void add_common_options(CLI::App& app, Command& command) {
+  app.add_option("FILE", command.file, "The project file")->required();
+  add_settings(app, command);
   app.add_option("--jobs", command.jobs, "Threads to use (default: one per core)")
       ->type_name("N")
       ->check(CLI::Range(1, kMostJobs));
@@ -77,16 +82,44 @@ void add_check(CLI::App& program, Command& command) {
 }
 
 void add_explain(CLI::App& program, Command& command) {
-  CLI::App* app =
-      add_command(program, "explain", "Print parameters with units, defaults and meaning");
-  app->add_option("KIND", command.kind, "What to explain (default: list what there is)");
+  CLI::App* app = add_command(program, "explain",
+                              "Tell what may be written, or where a value of a project comes from");
+  app->add_option("WHAT", command.words[0],
+                  "A kind (rack, station, ...), or a value of a project (rack.width).\n"
+                  "Nothing: list the kinds");
+  app->add_option("FILE", command.words[1],
+                  "The project file, before or after the value (default: the one in this folder)");
+  add_settings(*app, command);
+  app->add_flag("--json", command.json, "Print where the value comes from as JSON");
+  app->add_flag("--markdown", command.markdown, "Print the whole parameter reference");
+  app->add_option("--json-schema", command.json_schema,
+                  "Print a JSON Schema for editors: of project files or of vehicle files")
+      ->type_name("project|vehicle")
+      ->check(CLI::IsMember({"project", "vehicle"}).description(""));
   app->callback([&command] { command.verb = Verb::explain; });
 }
 
-std::string unknown_command(const std::string& word) {
-  const std::string near = nearest(word, std::vector<std::string>{"build", "check", "explain"});
+void add_new(CLI::App& program, Command& command) {
+  CLI::App* app =
+      add_command(program, "new", "Write a folder with a filled project that builds at once");
+  app->add_option("NAME", command.name, "Its name: small letters, digits and _")->required();
+  app->add_option("--vehicle", command.vehicle, "The sample van to start from")
+      ->type_name(join(sample_vehicles(), "|"))
+      ->default_str("long_high")
+      ->check(CLI::IsMember(sample_vehicles()).description(""));
+  app->add_option("--unit", command.unit, "What its sizes are written in")
+      ->type_name("mm|in")
+      ->default_str("mm")
+      ->check(CLI::IsMember({"mm", "in"}).description(""));
+  app->callback([&command] { command.verb = Verb::make_new; });
+}
+
+std::string unknown_command(const CLI::App& program, const std::string& word) {
+  std::vector<std::string> names;
+  for (const CLI::App* command : program.get_subcommands({})) names.push_back(command->get_name());
+  const std::string near = nearest(word, names);
   return "there is no command \"" + word + "\"" +
-         (near.empty() ? "" : "; did you mean " + near + "?");
+         (near.empty() ? ". There are: " + join(names, ", ") : "; did you mean " + near + "?");
 }
 
 }  // namespace
@@ -101,13 +134,16 @@ std::variant<Command, Reply> read_command_line(const std::vector<std::string>& a
   program.require_subcommand(1);
   program.footer(
       "Examples:\n"
-      "  ribbay build params/marsh/marsh.toml\n"
-      "  ribbay check params/marsh/marsh.toml --set galley.depth=520mm\n"
-      "  ribbay explain rack\n\n"
+      "  ribbay new field_van --vehicle long_mid --unit in\n"
+      "  ribbay build field_van/field_van.toml\n"
+      "  ribbay check field_van/field_van.toml --set galley.depth=520mm\n"
+      "  ribbay explain rack\n"
+      "  ribbay explain rack.width field_van/field_van.toml\n\n"
       "Exit codes: 0 nothing wrong, 1 a check failed, 2 the input is wrong, 3 the machine failed.");
   add_build(program, command, only);
   add_check(program, command);
   add_explain(program, command);
+  add_new(program, command);
 
   try {
     // The library wants them last first.
@@ -120,7 +156,7 @@ std::variant<Command, Reply> read_command_line(const std::vector<std::string>& a
   } catch (const CLI::ParseError& error) {
     if (arguments.empty()) return Reply{program.help(), true};
     const auto chosen = program.get_subcommands();
-    std::string text = chosen.empty() ? unknown_command(arguments.front()) : error.what();
+    std::string text = chosen.empty() ? unknown_command(program, arguments.front()) : error.what();
     return Reply{"ribbay: " + text + "\nTry: ribbay " +
                      (chosen.empty() ? "" : chosen.front()->get_name() + " ") + "--help\n",
                  true};

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <variant>
@@ -10,19 +11,24 @@ namespace ribbay::detail {
 /// Groups of output files that `--only` can name.
 enum class Product { step, mesh, drawings, tables, report };
 
-enum class Verb { build, check, explain };
+enum class Verb { build, check, explain, make_new };
 
 /// A command line that makes sense.
 struct Command {
   Verb verb = Verb::build;
   std::string file;                   ///< of build and check
-  std::string kind;                   ///< of explain; empty: list the kinds
+  std::array<std::string, 2> words;   ///< of explain: a kind, or a value and a project file
+  std::string name;                   ///< of new
+  std::string vehicle;                ///< of new: a sample van
+  std::string unit;                   ///< of new: "mm" or "in"
   std::vector<std::string> settings;  ///< --set, in order
   std::string out;                    ///< empty: outputs/NAME
   std::vector<Product> only;          ///< empty: everything
   bool json = false;
   bool quiet = false;
   bool strict = false;
+  bool markdown = false;    ///< explain everything as Markdown
+  std::string json_schema;  ///< explain "project" or "vehicle" files as JSON Schema; empty: no
   std::optional<int> jobs;
 };
 

@@ -1,143 +1,120 @@
 #include "explain.hpp"
 
-#include "base/text.hpp"
-#include "layout/project.hpp"
+#include "base/messages.hpp"
+#include "kind_page.hpp"
+#include "reference/origin_page.hpp"
+#include "reference/reference.hpp"
 
 #include <algorithm>
-#include <numbers>
-#include <vector>
+#include <filesystem>
+#include <sstream>
 
 namespace ribbay::detail {
 
 namespace {
 
-constexpr std::size_t kPageWidth = 100;
+namespace fs = std::filesystem;
 
-/// `text` broken between words, every line indented.
-std::string wrapped(const std::string& text, const std::string& indent) {
-  std::string page;
-  std::string line = indent;
-  std::size_t at = 0;
-  while (at < text.size()) {
-    const std::size_t end = std::min(text.find(' ', at), text.size());
-    const std::string word = text.substr(at, end - at);
-    if (line.size() > indent.size() && line.size() + 1 + word.size() > kPageWidth) {
-      page += line + "\n";
-      line = indent;
-    }
-    line += (line.size() > indent.size() ? " " : "") + word;
-    at = end + 1;
+/// What the command line asks about.
+struct Question {
+  std::string what;  ///< a kind or a value
+  std::string file;  ///< a project file; empty: none named
+};
+
+/// The word that ends like a project file is the file, wherever it stands.
+Question question_of(const std::array<std::string, 2>& words) {
+  const auto& [first, second] = words;
+  return first.ends_with(".toml") ? Question{second, first} : Question{first, second};
+}
+
+/// True when the file has a [project] table of its own.
+bool is_project(const fs::path& path) {
+  const Result<std::string> bytes = read_file(path.string());
+  if (!bytes) return false;
+  const std::vector<std::string> lines = split(*bytes, '\n');
+  return std::ranges::any_of(lines,
+                             [](const std::string& line) { return line.starts_with("[project]"); });
+}
+
+std::vector<std::string> projects_here() {
+  std::vector<std::string> found;
+  std::error_code error;
+  fs::directory_iterator entry(".", error);
+  for (const fs::directory_iterator end; !error && entry != end; entry.increment(error)) {
+    const fs::path name = entry->path().filename();
+    if (name.extension() == ".toml" && is_project(name)) found.push_back(name.string());
   }
-  return page + line + "\n";
+  std::ranges::sort(found);
+  return found;
 }
 
-/// A limit as it would be written in a file: angles in degrees, densities in kg/m3.
-std::string limit_text(double value, Dimension dimension) {
-  if (dimension == dimension::angle) value *= 180.0 / std::numbers::pi;
-  if (dimension == dimension::density) value *= 1e9;
-  const std::string unit = bare_unit(dimension);
-  return rounded_text(value, 6) + (unit.empty() ? "" : " " + unit);
+LengthStyle style_of(const Inputs& inputs) {
+  const Node* project = inputs.project.root.find("project");
+  const Node* show = project == nullptr ? nullptr : project->find("show");
+  const bool inches = show != nullptr && show->text() != nullptr && *show->text() == "in";
+  return inches ? LengthStyle::inches : LengthStyle::millimetres;
 }
 
-std::string type_text(const Field& field) {
-  const std::string unit = bare_unit(field.dimension);
-  const std::string with_unit = unit.empty() ? "" : " in " + unit;
-  switch (field.kind) {
-    case FieldKind::quantity:
-      return (unit.empty() ? "number" : dimension_name(field.dimension)) + with_unit;
-    case FieldKind::count:
-      return "whole number";
-    case FieldKind::flag:
-      return "true or false";
-    case FieldKind::text:
-      return "text";
-    case FieldKind::choice:
-      return "one of: " + join(field.choices, ", ");
-    case FieldKind::reference:
-      return "name of a " + field.refers_to;
-    case FieldKind::path:
-      return "file";
-    case FieldKind::date:
-      return "date";
-    case FieldKind::quantities:
-      return "list of numbers" + with_unit;
-    case FieldKind::sizes:
-      return "list of sizes" + with_unit + ", or shares of what is left (\"1 share\")";
-    case FieldKind::texts:
-      return field.choices.empty() ? "list of texts" : "list of: " + join(field.choices, ", ");
-    case FieldKind::vector:
-      return "list of " + std::to_string(field.most) + " numbers" + with_unit;
-    case FieldKind::table:
-      return "table";
-    case FieldKind::keyed:
-      return "table of named tables";
-    case FieldKind::list:
-      return "list of tables";
+ExitCode say(Findings findings, const Surroundings& world) {
+  sort_findings(findings);
+  for (const Finding& finding : findings) {
+    world.err << finding_text(finding, LengthStyle::millimetres) << "\n";
   }
-  return {};
+  return has_errors(findings) ? ExitCode::wrong_input : ExitCode::nothing_wrong;
 }
 
-std::string details(const Field& field) {
-  std::vector<std::string> words = {type_text(field)};
-  if (field.above) words.push_back("more than " + limit_text(*field.above, field.dimension));
-  if (field.at_least) words.push_back("at least " + limit_text(*field.at_least, field.dimension));
-  if (field.at_most) words.push_back("at most " + limit_text(*field.at_most, field.dimension));
-  if (field.required) words.emplace_back("required");
-  if (!field.fallback.empty()) words.push_back("default " + field.fallback);
-  return join(words, "; ");
+ExitCode explain_in(const std::string& file, const std::string& name, const Command& command,
+                    const Surroundings& world) {
+  Findings findings;
+  const auto inputs = take(read_inputs(file, command.settings), findings);
+  if (!inputs) return say(std::move(findings), world);
+  const auto origin = take(explain_value(*inputs, name), findings);
+  if (!origin) return say(std::move(findings), world);
+  world.out << (command.json ? origin_json(*origin) : origin_page(*origin, style_of(*inputs)));
+  return say(std::move(findings), world);
 }
 
-/// The name a field has below `prefix`: entries of named tables and lists stand for all of their
-/// kind.
-std::string inner_prefix(const std::string& prefix, const Field& field) {
-  return prefix + field.name + (field.kind == FieldKind::table ? "." : ".NAME.");
+Finding about(std::string code, const std::string& what) {
+  Finding finding;
+  finding.code = std::move(code);
+  finding.subjects = {what};
+  return finding;
 }
 
-void explain_fields(const Schema& schema, const std::string& prefix, std::string& page) {
-  for (const Field& field : schema.fields) {
-    page += "\n  " + prefix + field.name + "\n";
-    page += wrapped(details(field), "      ");
-    if (!field.meaning.empty()) page += wrapped(field.meaning, "      ");
-    if (field.inner) explain_fields(*field.inner, inner_prefix(prefix, field), page);
+/// The value in the project of this folder, when there is just one.
+ExitCode explain_here(const std::string& name, const Command& command, const Surroundings& world) {
+  const std::vector<std::string> projects = projects_here();
+  if (projects.size() == 1) return explain_in(projects.front(), name, command, world);
+  if (!projects.empty()) {
+    return say({about("explain.which_project", name).with("found", join(projects, ", "))}, world);
   }
+  if (name.find('.') != std::string::npos) return say({about("explain.no_project", name)}, world);
+  world.err << unknown_kind(name);
+  return ExitCode::wrong_input;
 }
 
 }  // namespace
 
-std::string list_of_kinds() {
-  const std::vector<NamedSchema> all = project_schemas();
-  std::size_t width = 0;
-  for (const NamedSchema& named : all) width = std::max(width, named.name.size());
-  std::string page = "What parameter files may hold; \"ribbay explain KIND\" tells more.\n\n";
-  for (const NamedSchema& named : all) {
-    std::string name = "  " + named.name;
-    name.resize(width + 4, ' ');
-    page += name + named.heading + "\n";
+ExitCode run_explain(const Command& command, const Surroundings& world) {
+  const Question question = question_of(command.words);
+  std::optional<std::string> page;
+  if (command.markdown) page = reference_markdown();
+  if (command.json_schema == "project") page = project_json_schema();
+  if (command.json_schema == "vehicle") page = vehicle_json_schema();
+  if (!page && question.file.empty()) {
+    page = question.what.empty() ? list_of_kinds() : kind_page(question.what);
   }
-  return page;
-}
-
-std::optional<std::string> explanation(const std::string& kind) {
-  std::string page;
-  for (const NamedSchema& named : project_schemas()) {
-    if (named.name != kind) continue;
-    if (!page.empty()) page += "\n";
-    page += named.heading + "\n";
-    if (!named.schema->meaning.empty()) page += wrapped(named.schema->meaning, "  ");
-    explain_fields(*named.schema, "", page);
+  if (page) {
+    if (command.json || !command.settings.empty()) {
+      world.err << "ribbay: --json and --set go with a value of a project, such as rack.width\n";
+      return ExitCode::wrong_input;
+    }
+    world.out << *page;
+    return ExitCode::nothing_wrong;
   }
-  if (page.empty()) return std::nullopt;
-  return page;
-}
-
-std::string unknown_kind(const std::string& kind) {
-  std::vector<std::string> names;
-  for (const NamedSchema& named : project_schemas()) names.push_back(named.name);
-  std::string text = "ribbay: there is no kind \"" + kind + "\"";
-  const std::string near = nearest(kind, names);
-  return text +
-         (near.empty() ? ". There are: " + join(names, ", ") : "; did you mean " + near + "?") +
-         "\n";
+  if (question.what.empty()) return say({about("explain.no_value", question.file)}, world);
+  if (question.file.empty()) return explain_here(question.what, command, world);
+  return explain_in(question.file, question.what, command, world);
 }
 
 }  // namespace ribbay::detail

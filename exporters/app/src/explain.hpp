@@ -1,18 +1,12 @@
 #pragma once
 
-#include <optional>
-#include <string>
+#include "app/program.hpp"
+#include "command_line.hpp"
 
 namespace ribbay::detail {
 
-/// What parameter files may hold: one line for each kind of table.
-std::string list_of_kinds();
-
-/// The parameters of a kind with unit, default, limits and meaning, tables inside it included;
-/// nullopt when there is no such kind.
-std::optional<std::string> explanation(const std::string& kind);
-
-/// What to say about a kind that does not exist, with the nearest that does.
-std::string unknown_kind(const std::string& kind);
+/// `ribbay explain`: the parameters of a kind, where a value of a project comes from, or the whole
+/// reference.
+ExitCode run_explain(const Command& command, const Surroundings& world);
 
 }  // namespace ribbay::detail

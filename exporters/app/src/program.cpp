@@ -3,6 +3,7 @@
 #include "command_line.hpp"
 #include "explain.hpp"
 #include "flow.hpp"
+#include "new_project.hpp"
 
 #include <algorithm>
 #include <exception>
@@ -13,19 +14,6 @@ namespace {
 
 using namespace detail;
 
-ExitCode explain(const std::string& kind, const Surroundings& world) {
-  if (kind.empty()) {
-    world.out << list_of_kinds();
-    return ExitCode::nothing_wrong;
-  }
-  if (const auto page = explanation(kind)) {
-    world.out << *page;
-    return ExitCode::nothing_wrong;
-  }
-  world.err << unknown_kind(kind);
-  return ExitCode::wrong_input;
-}
-
 ExitCode run(const std::vector<std::string>& arguments, const Surroundings& world) {
   const auto line = read_command_line(arguments);
   if (const auto* reply = std::get_if<Reply>(&line)) {
@@ -33,7 +21,16 @@ ExitCode run(const std::vector<std::string>& arguments, const Surroundings& worl
     return reply->wrong ? ExitCode::wrong_input : ExitCode::nothing_wrong;
   }
   const auto& command = std::get<Command>(line);
-  return command.verb == Verb::explain ? explain(command.kind, world) : run_flow(command, world);
+  switch (command.verb) {
+    case Verb::explain:
+      return run_explain(command, world);
+    case Verb::make_new:
+      return run_new(command, world);
+    case Verb::build:
+    case Verb::check:
+      break;
+  }
+  return run_flow(command, world);
 }
 
 }  // namespace

@@ -62,7 +62,8 @@ class Planner {
   }
 
   Built<std::optional<Layout>> run() {
-    std::vector<std::string> tables = {"format", "include", "project", "values", "module"};
+    std::vector<std::string> tables = {"format", "include", "project",
+                                       "values", "options", "module"};
     for (const auto& [name, schema] : catalogue_schemas()) tables.push_back(name);
     evaluator_.check_top_level(tables);
     evaluator_.check_values();
@@ -75,6 +76,14 @@ class Planner {
     Findings all = evaluator_.take_findings();
     all.insert(all.end(), findings_.begin(), findings_.end());
     return {std::move(layout), std::move(all)};
+  }
+
+  /// Where a value comes from; what else is wrong with the project is no answer.
+  Built<std::optional<Origin>> explain(const std::string& name) {
+    auto origin = evaluator_.origin(name);
+    Findings all = evaluator_.take_findings();
+    all.insert(all.end(), findings_.begin(), findings_.end());
+    return {std::move(origin), std::move(all)};
   }
 
  private:
@@ -432,16 +441,46 @@ Built<std::optional<Layout>> lay_out(const Inputs& inputs) {
   return {std::move(planned.value), std::move(findings)};
 }
 
+Built<std::optional<Origin>> explain_value(const Inputs& inputs, const std::string& name) {
+  auto vehicle = read_vehicle(inputs.vehicle);
+  if (!vehicle) return {std::nullopt, std::move(vehicle.error())};
+  vehicle->key = inputs.vehicle_name;
+  // Faults of the catalogue are those of things that this value may have nothing to do with.
+  auto catalogue = std::make_shared<const Catalogue>(read_catalogue(inputs.project).value);
+  return Planner(inputs.project, std::make_shared<const Vehicle>(std::move(*vehicle)),
+                 std::move(catalogue))
+      .explain(name);
+}
+
 std::vector<NamedSchema> project_schemas() {
-  std::vector<NamedSchema> all = {{"project", "[project]", project_schema()}};
+  std::vector<NamedSchema> all = {{"project", "[project]", project_schema(), "project"}};
   for (const Kind& kind : kinds()) {
-    all.push_back({kind.name, "[module.NAME] with kind = \"" + kind.name + "\"", kind.schema});
+    all.push_back({kind.name, "[module.NAME] with kind = \"" + kind.name + "\"", kind.schema,
+                   "module", true});
   }
   for (const auto& [name, schema] : catalogue_schemas())
-    all.push_back({name, "[" + name + ".NAME]", schema});
-  for (const auto& [name, schema] : vehicle_schemas())
-    all.push_back({name, "[" + name + "] in a vehicle file", schema});
+    all.push_back({name, "[" + name + ".NAME]", schema, name, true});
+  for (const auto& [name, schema] : vehicle_schemas()) {
+    const bool many = !stands_once(name);
+    all.push_back({name, "[" + name + (many ? ".NAME]" : "]") + " in a vehicle file", schema, name,
+                   many, true});
+  }
   return all;
+}
+
+std::vector<VanQuestion> van_questions() {
+  return {
+      {"clear_width(x from, x to, z from, z to)",
+       "Least free width between both walls, ribs and arches taken off, along a stretch of the van "
+       "over a range of heights."},
+      {"clear_left(x from, x to, z from, z to)", "y of what limits that width on the left."},
+      {"clear_right(x from, x to, z from, z to)", "y of what limits that width on the right."},
+      {"clear_height(x from, x to, y from, y to)",
+       "Least free height above the floor over a piece of the floor."},
+      {"wall_left(x, z)", "y of the left wall's surface at a point."},
+      {"wall_right(x, z)", "y of the right wall's surface at a point."},
+      {"nearest_joist(x)", "x of the middle of the nearest joist across the van."},
+  };
 }
 
 }  // namespace ribbay

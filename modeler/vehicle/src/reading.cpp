@@ -2,7 +2,6 @@
 
 #include "base/tolerance.hpp"
 #include "loft.hpp"
-#include "schemas.hpp"
 
 namespace ribbay::detail {
 

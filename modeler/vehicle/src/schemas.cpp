@@ -1,6 +1,5 @@
-#include "schemas.hpp"
-
 #include "schema_fields.hpp"
+#include "vehicle/vehicle.hpp"
 
 namespace ribbay {
 
@@ -128,7 +127,7 @@ const std::vector<std::pair<std::string, SchemaPtr>>& vehicle_schemas() {
   return schemas;
 }
 
-bool detail::stands_once(std::string_view table) {
+bool stands_once(std::string_view table) {
   for (const char* once : {"vehicle", "floor", "axle", "weighbridge"}) {
     if (table == once) return true;
   }

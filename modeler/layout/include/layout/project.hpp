@@ -32,13 +32,24 @@ Built<std::optional<Layout>> lay_out(const Inputs& inputs);
 /// Nullopt, with findings, when nobody knows the name or the project cannot be read.
 Built<std::optional<Origin>> explain_value(const Inputs& inputs, const std::string& name);
 
-/// The schemas of a project file, for `explain` and the reference: "project", "values",
-/// "module.rack", ...
+/// What a parameter file may hold, for `explain`, the reference and editors.
 struct NamedSchema {
   std::string name;     ///< "rack"
   std::string heading;  ///< "[module.NAME] with kind = \"rack\""
   SchemaPtr schema;
+  std::string table;     ///< the top-level table it stands in: "module"
+  bool many = false;     ///< the table holds any number of these, each under its own name
+  bool vehicle = false;  ///< in a vehicle file, not in a project file
 };
+/// "project", the module kinds, what can be bought, and the tables of vehicle files.
 std::vector<NamedSchema> project_schemas();
+
+/// A question that an expression may ask the bare van.
+struct VanQuestion {
+  std::string usage;  ///< "clear_width(x from, x to, z from, z to)"
+  std::string meaning;
+};
+/// All of them, for the reference.
+std::vector<VanQuestion> van_questions();
 
 }  // namespace ribbay

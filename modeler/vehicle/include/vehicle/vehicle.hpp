@@ -134,6 +134,8 @@ bool inside_room(const Vehicle& vehicle, Vec3 point);
 /// The top-level tables of a vehicle file with their schemas: "vehicle", "floor", "axle" and
 /// "weighbridge" stand once, the others hold named tables.
 const std::vector<std::pair<std::string, SchemaPtr>>& vehicle_schemas();
+/// True for those that stand once.
+bool stands_once(std::string_view table);
 
 /// Reads a vehicle document. Every fault of the file is reported.
 Result<Vehicle> read_vehicle(const Document& document);

@@ -1,0 +1,144 @@
+#include "reference/origin_page.hpp"
+
+#include "spec/vocabulary.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <array>
+#include <vector>
+
+namespace ribbay {
+
+namespace {
+
+/// Columns are lined up as far as their texts are no longer than this.
+constexpr std::size_t kWidest = 56;
+
+std::string number_words(const Quantity& quantity, LengthStyle show) {
+  if (quantity.dimension == dimension::length) return value_text(quantity.value, Unit::mm, show);
+  const std::string unit = bare_unit(quantity.dimension);
+  const double bare = as_bare_number(quantity.value, quantity.dimension);
+  return rounded_text(bare, 6) + (unit.empty() ? "" : " " + unit);
+}
+
+std::string value_words(const Origin& origin, LengthStyle show) {
+  if (origin.value) return number_words(*origin.value, show);
+  if (!origin.answer.empty()) return origin.answer;
+  const bool table = !origin.uses.empty() || origin.shortened;
+  return table ? "" : "no value";
+}
+
+std::string place_words(const Place& place) {
+  if (place.file.empty()) return {};
+  if (place.line == 0) return place.file;
+  return place.file + ":" + std::to_string(place.line) + ":" + std::to_string(place.column);
+}
+
+/// How the value came about, and where.
+struct Source {
+  std::string written;
+  std::string place;
+};
+
+Source source_of(const Origin& origin) {
+  switch (origin.kind) {
+    case Origin::Kind::written:
+      return {origin.written, place_words(origin.place)};
+    case Origin::Kind::fallback:
+      return {origin.written, "default"};
+    case Origin::Kind::answered:
+      break;
+  }
+  const bool question = origin.path.find('(') != std::string::npos;
+  if (question) return {"", "answer of the van"};
+  return {"", origin.path.starts_with("vehicle.") ? "fact of the van" : "worked out"};
+}
+
+using Cells = std::array<std::string, 4>;  ///< name, value, written, place
+
+void add_rows(const Origin& origin, std::size_t level, LengthStyle show, std::vector<Cells>& rows) {
+  for (const Origin& used : origin.uses) {
+    const Source source = source_of(used);
+    const std::string value = value_words(used, show);
+    rows.push_back({std::string(2 * level, ' ') + used.path, value,
+                    source.written == value ? "" : source.written, source.place});
+    if (used.shortened) rows.back()[3] += ", not unfolded again";
+    add_rows(used, level + 1, show, rows);
+  }
+}
+
+std::string lined_up(const std::vector<Cells>& rows) {
+  std::array<std::size_t, 4> widths{};
+  for (const Cells& row : rows) {
+    for (std::size_t i = 0; i + 1 < row.size(); ++i) {
+      if (row[i].size() <= kWidest) widths[i] = std::max(widths[i], row[i].size());
+    }
+  }
+  std::string page;
+  for (const Cells& row : rows) {
+    std::string line = "  ";
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      line += row[i];
+      if (i + 1 == row.size()) break;
+      if (row[i].size() < widths[i]) line.append(widths[i] - row[i].size(), ' ');
+      if (widths[i] > 0) line += "  ";
+    }
+    while (line.ends_with(' ')) line.pop_back();
+    page += line + "\n";
+  }
+  return page;
+}
+
+// JSON ------------------------------------------------------------------------------------------
+
+using Json = nlohmann::ordered_json;
+
+Json place_json(const Place& place) {
+  if (place.file.empty()) return {};
+  return {{"file", place.file}, {"line", place.line}, {"column", place.column}};
+}
+
+Json json_of(const Origin& origin) {
+  constexpr std::array kinds = {"written", "default", "answered"};
+  Json json = {{"name", origin.path}, {"kind", kinds[static_cast<std::size_t>(origin.kind)]}};
+  json["written"] = origin.written.empty() ? Json() : Json(origin.written);
+  json["place"] = place_json(origin.place);
+  json["replaced"] = Json::array();
+  for (const Place& place : origin.earlier) json["replaced"].push_back(place_json(place));
+  json["value"] = nullptr;
+  json["unit"] = nullptr;
+  if (origin.value) {
+    json["value"] = as_bare_number(origin.value->value, origin.value->dimension);
+    json["unit"] = bare_unit(origin.value->dimension);
+  }
+  json["answer"] = origin.answer.empty() ? Json() : Json(origin.answer);
+  json["uses"] = Json::array();
+  for (const Origin& used : origin.uses) json["uses"].push_back(json_of(used));
+  json["shortened"] = origin.shortened;
+  return json;
+}
+
+}  // namespace
+
+std::string origin_page(const Origin& origin, LengthStyle show) {
+  const Source source = source_of(origin);
+  const std::string value = value_words(origin, show);
+  std::string page = origin.path + (value.empty() ? "" : " is " + value) + "\n";
+  if (!source.written.empty()) page += "  written   " + source.written + "\n";
+  page += "  at        " + source.place + "\n";
+  for (const Place& place : origin.earlier) {
+    page +=
+        "  replaces  " + place.text + (place.text.empty() ? "" : "  ") + place_words(place) + "\n";
+  }
+  if (origin.uses.empty()) return page;
+  std::vector<Cells> rows;
+  add_rows(origin, 0, show, rows);
+  return page + "made from\n" + lined_up(rows);
+}
+
+std::string origin_json(const Origin& origin) {
+  return json_of(origin).dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace ribbay

@@ -1,0 +1,105 @@
+#include "run.hpp"
+#include "working_folder.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <filesystem>
+#include <fstream>
+
+using namespace ribbay;
+using Json = nlohmann::json;
+namespace fs = std::filesystem;
+
+namespace {
+
+const std::string kMarsh = RIBBAY_SOURCE_DIR "/params/marsh/marsh.toml";
+
+}  // namespace
+
+TEST_CASE("explain tells where a value comes from, whichever word is the file", "[app][explain]") {
+  const WorkingFolder here;
+  REQUIRE(run({"new", "camper"}).code == 0);
+  const std::string file = "camper/camper.toml";
+  const Run value = run({"explain", "rack.width", file});
+  CAPTURE(value.out, value.err);
+  CHECK(value.code == 0);
+  CHECK(value.err == "");
+  CHECK_THAT(value.out, Catch::StartsWith("module.rack.width is "));
+  CHECK_THAT(value.out,
+             Catch::Contains("written   clear_width(bay - self.depth, bay, 0 mm, "
+                             "self.height) - 2*lining\n  at        camper/camper.toml:"));
+  CHECK_THAT(value.out, Catch::Contains("  values.bay ") && Catch::Contains("1473.2 mm"));
+  CHECK_THAT(value.out, Catch::Contains("clear_width(863.6 mm, 1473.2 mm, 0 mm, 863.6 mm)"));
+  CHECK(run({"explain", file, "rack.width"}).out == value.out);
+
+  fs::current_path("camper");
+  const Run here_too = run({"explain", "rack.width"});
+  CHECK(here_too.code == 0);
+  CHECK_THAT(here_too.out, Catch::Contains("at        camper.toml:"));
+  fs::current_path("..");
+}
+
+TEST_CASE("explain counts --set and tells what it replaced", "[app][explain]") {
+  const Run value = run({"explain", "lining", kMarsh, "--set", "lining=12 mm"});
+  CAPTURE(value.out, value.err);
+  CHECK(value.code == 0);
+  CHECK_THAT(value.out, Catch::StartsWith("values.lining is 12 mm\n"));
+  CHECK_THAT(value.out, Catch::Contains("  at        --set:1"));
+  CHECK_THAT(value.out, Catch::Contains("  replaces  ") && Catch::Contains("marsh.toml:"));
+}
+
+TEST_CASE("explain prints the tree as JSON", "[app][explain]") {
+  const Run value = run({"explain", "partition.rear", kMarsh, "--json"});
+  CAPTURE(value.out, value.err);
+  REQUIRE(value.code == 0);
+  const Json tree = Json::parse(value.out);
+  CHECK(tree["value"] == 1450.0);
+  CHECK(tree["unit"] == "mm");
+  CHECK(tree["uses"].size() > 0);
+}
+
+TEST_CASE("explain says what is wrong with its question", "[app][explain]") {
+  const WorkingFolder here;
+  SECTION("a misspelt name") {
+    const Run value = run({"explain", "rack.widht", kMarsh});
+    CAPTURE(value.out, value.err);
+    CHECK(value.code == 2);
+    CHECK(value.out == "");
+    CHECK_THAT(value.err, Catch::Contains("rack.width"));
+  }
+  SECTION("no project in this folder") {
+    const Run value = run({"explain", "rack.width"});
+    CHECK(value.code == 2);
+    CHECK_THAT(value.err, Catch::Contains("ribbay explain rack.width FILE"));
+  }
+  SECTION("two projects in this folder") {
+    std::ofstream("a.toml") << "[project]\n";
+    std::ofstream("b.toml") << "[project]\n";
+    std::ofstream("c.toml") << "[material.x]\n";
+    const Run value = run({"explain", "rack.width"});
+    CHECK(value.code == 2);
+    CHECK_THAT(value.err, Catch::Contains("a.toml, b.toml [explain.which_project]"));
+  }
+  SECTION("a file and no value") {
+    const Run value = run({"explain", kMarsh});
+    CHECK(value.code == 2);
+    CHECK_THAT(value.err, Catch::Contains("name a value"));
+  }
+  SECTION("a file that is not there") {
+    const Run value = run({"explain", "rack.width", "nowhere.toml"});
+    CHECK(value.code == 2);
+    CHECK_THAT(value.err, Catch::Contains("nowhere.toml"));
+  }
+}
+
+TEST_CASE("explain prints the reference and the schemas", "[app][explain]") {
+  const Run page = run({"explain", "--markdown"});
+  CHECK(page.code == 0);
+  CHECK_THAT(page.out, Catch::StartsWith("# Parameter reference\n"));
+  for (const char* which : {"project", "vehicle"}) {
+    const Run schema = run({"explain", "--json-schema", which});
+    CHECK(schema.code == 0);
+    CHECK(Json::parse(schema.out)["$schema"] == "https://json-schema.org/draft/2020-12/schema");
+  }
+}
