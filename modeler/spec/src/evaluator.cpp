@@ -116,27 +116,27 @@ std::optional<Spot> Evaluator::State::find_field(std::string_view name) const {
 /// True when `link` is being computed already: reports the way from it back to itself.
 bool Evaluator::State::is_cycle(const Link& link) {
   const auto first = std::ranges::find_if(chain, [&](const Link& other) {
-    return other.name == link.name && other.resolved == link.resolved;
+    return other.resolved == link.resolved && *other.name == *link.name;
   });
   if (first == chain.end()) return false;
   std::vector<std::string> names;
   std::vector<std::string> places;
-  Finding finding = input_error("expression.cycle", link.place);
+  Finding finding = input_error("expression.cycle", link.place == nullptr ? Place{} : *link.place);
   for (auto each = first; each != chain.end(); ++each) {
-    names.push_back(each->name);
-    if (each->place.file.empty()) continue;
-    if (places.empty()) finding.place = each->place;
-    places.push_back(place_text(each->place));
+    names.push_back(*each->name);
+    if (each->place == nullptr) continue;
+    if (places.empty()) finding.place = *each->place;
+    places.push_back(place_text(*each->place));
   }
   finding.subjects = names;
-  names.push_back(link.name);
+  names.push_back(*link.name);
   report(std::move(finding).with("path", join(names, " -> ")).with("places", join(places, ", ")));
   return true;
 }
 
-void Evaluator::State::enter(Link link) {
+void Evaluator::State::enter(const Link& link) {
   if (chain.empty()) told_depth = false;
-  chain.push_back(std::move(link));
+  chain.push_back(link);
 }
 
 const Computed& Evaluator::State::compute(const Spot& spot) {
@@ -148,7 +148,7 @@ const Computed& Evaluator::State::compute(const Spot& spot) {
   const bool single = !holds_tables(*spot.field);
   if (single) {
     static const Computed failed;
-    const Link link{spot.path, spot.place, false};
+    const Link link{&spot.path, &spot.place, false};
     if (is_cycle(link)) return failed;
     enter(link);
   }
@@ -174,36 +174,39 @@ std::optional<Evaluator::State::TopEntry> Evaluator::State::find_entry(
 }
 
 Term Evaluator::State::compute_entry(const TopEntry& of) {
-  const std::string path = of.path();
-  note(Use::Kind::entry, path);
-  if (const auto known = computed_entries.find(path); known != computed_entries.end())
-    return known->second.term;
+  ComputedEntry& computed = computed_entries[of.entry];
+  if (computed.path == nullptr) computed.path = kept_name(of.path());
+  note(Use::Kind::entry, computed.path);
+  if (computed.done) return computed.term;
   const Node& node = of.entry->value;
-  const Link link{path, node.place, false};
-  if (is_cycle(link)) return {};
+  const Link link{computed.path, &node.place, false};
+  if (std::exchange(computed.started, true)) {
+    (void)is_cycle(link);
+    return {};
+  }
   enter(link);
   start_recording();
-  Term result;
-  const Wanted wanted{path, nullptr, std::nullopt, nullptr};
-  if (!check_name(path, *of.entry)) {
+  const Wanted wanted{*computed.path, nullptr, std::nullopt, nullptr};
+  if (!check_name(*computed.path, *of.entry)) {
     // Its value cannot be asked for.
   } else if (of.table == "options") {
     const auto truth = condition(node, wanted, describe(when_field()));
-    if (truth) result = Term::of(*truth);
+    if (truth) computed.term = Term::of(*truth);
   } else if (const auto value = number(node, wanted, "a number, with unit where it has one")) {
-    result = Term::of(*value);
+    computed.term = Term::of(*value);
   }
   chain.pop_back();
-  computed_entries.emplace(path, ComputedEntry{result, stop_recording()});
-  return result;
+  computed.uses = stop_recording();
+  computed.done = true;
+  return computed.term;
 }
 
 // Names -----------------------------------------------------------------------------------------
 
-Term Evaluator::State::answered(Lookup answer, const Place& place) {
+Term Evaluator::State::answered(Lookup answer, const Word& word) {
   if (answer.state == Lookup::State::known) return Term::of(answer.quantity);
   if (answer.finding) {
-    if (!answer.finding->place) answer.finding->place = place;
+    if (!answer.finding->place) answer.finding->place = word.place();
     report(std::move(*answer.finding));
   }
   return {};
@@ -231,8 +234,8 @@ Term Evaluator::State::outside(std::string_view name, const Word& word, const Wa
     Guards guards;
     return left_out_term(guard_of_name(name, guards), word, answer.quantity.dimension, false);
   }
-  if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), word.place);
-  unknown_name(word.text, wanted.home, word.place);
+  if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), word);
+  unknown_name(word.text, wanted.home, word.place());
   return {};
 }
 
@@ -255,7 +258,6 @@ void Evaluator::State::not_given(const Spot& spot, std::optional<Place> place) {
 
 Term Evaluator::State::field_term(const Spot& spot, const Word& word, const Wanted& wanted) {
   const bool flag = spot.field->kind == FieldKind::flag;
-  const auto& [name, place, counts] = word;
   const Standing stands = standing(spot.guards);
   if (stands.kind == Standing::Kind::failed) return {};
   const bool left_out = stands.kind == Standing::Kind::left_out;
@@ -266,9 +268,9 @@ Term Evaluator::State::field_term(const Spot& spot, const Word& word, const Want
     // The layout may have a number of that name, such as the top of a module with a field for its
     // top board.
     Lookup other = look_up_beyond(spot);
-    if (other.state != Lookup::State::unknown_name) return answered(std::move(other), place);
-    Finding finding = input_error("expression.not_a_number", place);
-    finding.subjects = {std::string(name)};
+    if (other.state != Lookup::State::unknown_name) return answered(std::move(other), word);
+    Finding finding = input_error("expression.not_a_number", word.place());
+    finding.subjects = {std::string(word.text)};
     report(std::move(finding).with("found", describe(*spot.field)));
     return {};
   }
@@ -280,8 +282,8 @@ Term Evaluator::State::field_term(const Spot& spot, const Word& word, const Want
   if (computed.outcome == Computed::Outcome::failed) return {};
   // Not given: whoever lays the table out may know it nevertheless.
   Lookup answer = look_up_beyond(spot);
-  if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), place);
-  not_given(spot, place);
+  if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), word);
+  not_given(spot, word.place());
   return {};
 }
 
@@ -290,7 +292,7 @@ Term Evaluator::State::name(const Word& word, const Wanted& wanted) {
   const auto [first, rest] = split_first(word.text);
   if (first == "self" && !rest.empty()) {
     if (wanted.home == nullptr) {
-      report(input_error("expression.no_self", word.place));
+      report(input_error("expression.no_self", word.place()));
       return {};
     }
     if (const auto spot = find_spot(*wanted.home, rest)) return field_term(*spot, word, wanted);
@@ -303,21 +305,20 @@ Term Evaluator::State::name(const Word& word, const Wanted& wanted) {
   return outside(word.text, word, wanted);
 }
 
-Term Evaluator::State::question(std::string_view word, std::span<const Quantity> arguments,
-                                const Place& place) {
+Term Evaluator::State::question(const Word& word, std::span<const Quantity> arguments) {
   start_recording();
-  Lookup answer = resolvers.question ? resolvers.question(word, arguments) : Lookup{};
-  keep_answer(question_text(word, arguments), answer, stop_recording());
-  if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), place);
+  Lookup answer = resolvers.question ? resolvers.question(word.text, arguments) : Lookup{};
+  keep_answer(question_text(word.text, arguments), answer, stop_recording());
+  if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), word);
   std::vector<std::string> known = built_in_words();
   if (resolvers.known_questions) {
     const std::vector<std::string> more = resolvers.known_questions();
     known.insert(known.end(), more.begin(), more.end());
   }
-  Finding finding = input_error("expression.unknown_question", place);
-  finding.subjects = {std::string(word)};
+  Finding finding = input_error("expression.unknown_question", word.place());
+  finding.subjects = {std::string(word.text)};
   finding.with("known", join(known, ", "));
-  suggest(finding, word, std::move(known));
+  suggest(finding, word.text, std::move(known));
   report(std::move(finding));
   return {};
 }
@@ -441,7 +442,7 @@ Lookup Evaluator::remember(const std::string& name, const std::function<Lookup()
   if (const auto known = state_->remembered.find(name); known != state_->remembered.end()) {
     return known->second.answer;
   }
-  const State::Link link{name, {}, true};
+  const State::Link link{&name, nullptr, true};
   if (state_->is_cycle(link)) return Lookup::reported();
   state_->enter(link);
   state_->start_recording();

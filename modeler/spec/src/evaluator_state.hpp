@@ -78,6 +78,9 @@ struct Computed {
 
 /// An entry of [values] or [options] that has been computed.
 struct ComputedEntry {
+  const std::string* path = nullptr;
+  bool started = false;
+  bool done = false;
   Term term;
   Uses uses;
 };
@@ -102,11 +105,14 @@ struct Wanted {
   const Guards* guards = nullptr;  ///< of who asks
 };
 
-/// A name in an expression: as written, and whether its value matters (see Surroundings).
+/// A word in an expression: as written, where, and whether its value matters (see Surroundings).
 struct Word {
   std::string_view text;
-  const Place& place;
+  const Node& node;  ///< the text of the expression
+  Span at;
   bool counts = true;
+
+  Place place() const;
 };
 
 /// The condition of a table does not guard itself.
@@ -150,16 +156,16 @@ struct Evaluator::State {
 
   // What has been computed.
   std::map<std::string, Computed, std::less<>> fields;
-  std::map<std::string, detail::ComputedEntry, std::less<>> computed_entries;
+  std::unordered_map<const Entry*, detail::ComputedEntry> computed_entries;
   std::map<std::string, std::optional<Record>, std::less<>> made_records;
   std::map<std::string, detail::Remembered, std::less<>> remembered;
   std::map<std::string, detail::Answer, std::less<>> answers;
 
   // What is being computed, outermost first.
   struct Link {
-    std::string name;
-    Place place;
-    bool resolved = false;  ///< computed by a resolver, through remember()
+    const std::string* name = nullptr;
+    const Place* place = nullptr;  ///< nullptr: nobody wrote it
+    bool resolved = false;         ///< computed by a resolver, through remember()
   };
   std::vector<Link> chain;
   int depth = 0;
@@ -176,7 +182,7 @@ struct Evaluator::State {
   void report(Finding finding);
   bool enough() const { return findings.size() >= kMostFindings; }
   bool is_cycle(const Link& link);
-  void enter(Link link);
+  void enter(const Link& link);
   const Declared* find_declared(std::string_view path) const;
   std::optional<Spot> find_spot(const Declared& in, std::string_view field) const;
   std::optional<Spot> find_field(std::string_view name) const;
@@ -186,11 +192,10 @@ struct Evaluator::State {
   Lookup look_up(std::string_view name);
   Lookup look_up_beyond(const Spot& spot);
   detail::Term name(const Word& word, const Wanted& wanted);
-  detail::Term question(std::string_view word, std::span<const Quantity> arguments,
-                        const Place& place);
+  detail::Term question(const Word& word, std::span<const Quantity> arguments);
   detail::Term field_term(const Spot& spot, const Word& word, const Wanted& wanted);
   detail::Term outside(std::string_view name, const Word& word, const Wanted& wanted);
-  detail::Term answered(Lookup answer, const Place& place);
+  detail::Term answered(Lookup answer, const Word& word);
   void unknown_name(std::string_view name, const Declared* home, std::optional<Place> place);
   void not_given(const Spot& spot, std::optional<Place> place);
   std::vector<std::string> known_names(const Declared* home) const;
@@ -210,6 +215,8 @@ struct Evaluator::State {
   void check_option_names();
 
   // uses.cpp: what values are made from
+  const std::string* kept_name(const std::string& name) { return &*used_names.insert(name).first; }
+  void note(Use::Kind kind, const std::string* kept);
   void note(Use::Kind kind, const std::string& name);
   void start_recording() { recording.emplace_back(); }
   Uses stop_recording();

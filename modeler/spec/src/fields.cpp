@@ -71,6 +71,10 @@ bool is_date(std::string_view text) {
 
 }  // namespace
 
+Place detail::Word::place() const {
+  return inside(node, at);
+}
+
 void Evaluator::State::wrong_type(const std::string& path, const Node& node,
                                   const std::string& expected, const std::string& example) {
   Finding finding = input_error("input.wrong_type", node.place);
@@ -131,18 +135,25 @@ std::string Evaluator::State::example_value(const Field& field) const {
 
 /// What the expression in a text yields.
 Term Evaluator::State::term_of(const Node& node, const Wanted& wanted) {
+  // One reference for all, so that the functions need no memory of their own.
+  struct Asker {
+    State& state;
+    const Node& node;
+    const Wanted& wanted;
+  };
+  const Asker by{*this, node, wanted};
   Surroundings around;
   around.depth = &depth;
   around.currency = &currency;
-  around.report = [&](Finding finding, Span at) {
-    finding.place = inside(node, at);
-    report(std::move(finding));
+  around.report = [&by](Finding finding, Span at) {
+    finding.place = inside(by.node, at);
+    by.state.report(std::move(finding));
   };
-  around.name = [&](std::string_view word, Span at, bool counts) {
-    return name({word, inside(node, at), counts}, wanted);
+  around.name = [&by](std::string_view word, Span at, bool counts) {
+    return by.state.name({word, by.node, at, counts}, by.wanted);
   };
-  around.question = [&](std::string_view word, std::span<const Quantity> arguments, Span at) {
-    return question(word, arguments, inside(node, at));
+  around.question = [&by](std::string_view word, std::span<const Quantity> arguments, Span at) {
+    return by.state.question({word, by.node, at}, arguments);
   };
   return evaluate(*node.text(), around);
 }

@@ -78,7 +78,7 @@ void Evaluator::State::left_out(const Guard* by, std::string_view name,
 Term Evaluator::State::left_out_term(const Guard* by, const Word& word, Dimension dimension,
                                      bool flag) {
   if (word.counts) {
-    left_out(by, word.text, word.place);
+    left_out(by, word.text, word.place());
     return {};
   }
   return flag ? Term::of(false) : Term::of(Quantity{1.0, dimension});

@@ -35,8 +35,12 @@ std::string question_text(std::string_view word, std::span<const Quantity> argum
 
 // While values are computed ---------------------------------------------------------------------
 
+void Evaluator::State::note(Use::Kind kind, const std::string* kept) {
+  if (!recording.empty()) recording.back().push_back({kind, kept});
+}
+
 void Evaluator::State::note(Use::Kind kind, const std::string& name) {
-  if (!recording.empty()) recording.back().push_back({kind, &*used_names.insert(name).first});
+  if (!recording.empty()) note(kind, kept_name(name));
 }
 
 /// The innermost recording, each use once.
@@ -179,7 +183,7 @@ void Evaluator::State::add_written_fields(const std::string& path, const Schema&
   for (const Field& field : schema.fields) {
     if (found.size() > Origin::kMostNodes) return;
     if (node.find(field.name) == nullptr) continue;
-    found.push_back({Use::Kind::field, &*used_names.insert(path + "." + field.name).first});
+    found.push_back({Use::Kind::field, kept_name(path + "." + field.name)});
   }
 }
 
@@ -214,7 +218,7 @@ Uses Evaluator::State::uses_of(const Use& use) {
     if (table.node() != nullptr)
       add_written_fields(table.path, *table.schema, *table.node(), direct);
   } else if (use.kind == Use::Kind::entry) {
-    direct = computed_entries.find(*use.name)->second.uses;
+    direct = computed_entries.at(find_entry(*use.name)->entry).uses;
   } else if (use.kind == Use::Kind::answer) {
     direct = answers.find(*use.name)->second.uses;
   }
@@ -278,7 +282,7 @@ Origin Evaluator::State::origin_tree(const Use& root) {
 /// What `name` means: a path, or a name as an expression would write it. Reports why not.
 std::optional<Use> Evaluator::State::named_use(const std::string& name) {
   const auto made = [&](Use::Kind kind, const std::string& whole) {
-    return Use{kind, &*used_names.insert(whole).first};
+    return Use{kind, kept_name(whole)};
   };
   if (const auto entry = find_entry(name)) {
     (void)compute_entry(*entry);
