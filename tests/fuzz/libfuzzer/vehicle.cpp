@@ -1,0 +1,9 @@
+#include "../targets.hpp"
+
+#include <cstddef>
+#include <cstdint>
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* bytes, std::size_t count) {
+  ribbay::fuzz_vehicle({reinterpret_cast<const char*>(bytes), count});
+  return 0;
+}
