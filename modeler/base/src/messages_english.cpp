@@ -322,6 +322,8 @@ const std::vector<Message>& english_messages() {
        "move it, make it smaller, or survey more of the van"},
       {"layout.project_name", "project name '{found}' cannot name a folder",
        "use small letters, digits and _"},
+      {"layout.relation_left_out", "module {0}: {field} names '{found}', which its when leaves out",
+       "leave {0} out by the same when, or let it stand by something that is there"},
       {"layout.repeat_between_walls",
        "module {0} stands in the middle between the walls, and is repeated across the van",
        "say where the first one stands, such as against = \"right wall\""},

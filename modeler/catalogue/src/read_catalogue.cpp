@@ -4,6 +4,7 @@
 #include "spec/evaluator.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <numbers>
 
 namespace ribbay {
@@ -48,6 +49,11 @@ class CatalogueReader {
     each("bracket", [&](auto& key, auto& record) { add_bracket(key, record); });
     each("handle", [&](auto& key, auto& record) { add_handle(key, record); });
     each("equipment", [&](auto& key, auto& record) { add_equipment(key, record); });
+    check_pairs("slide", catalogue_.slides);
+    check_pairs("hinge", catalogue_.hinges);
+    check_pairs("bracket", catalogue_.brackets);
+    check_pairs("handle", catalogue_.handles);
+    check_pairs("equipment", catalogue_.equipment);
     Findings all = evaluator_.take_findings();
     all.insert(all.end(), findings_.begin(), findings_.end());
     return {std::move(catalogue_), std::move(all)};
@@ -108,7 +114,32 @@ class CatalogueReader {
     item.title = record.text_or("title", key);
     item.provenance = {record.text_or("source", ""), record.text_or("date", ""),
                        record.flag("assumption")};
+    if constexpr (requires { item.mirror; }) {
+      item.mirror = {record.text("mirror") == "symmetric", record.text_or("pair", "")};
+    }
     return item;
+  }
+
+  /// An item whose pair is faulty is left out; a pair that does not name the item back is reported.
+  template <class Item>
+  void check_pairs(const std::string& kind, std::map<std::string, Item, std::less<>>& items) {
+    std::erase_if(items, [&](const auto& entry) {
+      const std::string& pair = entry.second.mirror.pair;
+      return !pair.empty() && !items.contains(pair);
+    });
+    for (const auto& [key, item] : items) {
+      const std::string& pair = item.mirror.pair;
+      if (pair.empty()) continue;
+      const Node& written = *document_.root.find(kind)->find(key);
+      if (written.find("mirror") != nullptr) {
+        report("catalogue.mirror_and_pair", written.find("mirror")->place, kind + "." + key);
+      }
+      const std::string& back = items.find(pair)->second.mirror.pair;
+      if (back == key) continue;
+      report("catalogue.pair_not_mutual", written.find("pair")->place, kind + "." + key)
+          .with("pair", pair)
+          .with("back", back.empty() ? "no pair" : "'" + back + "'");
+    }
   }
 
   bool good_colour(const std::string& key, const Record& record) {
@@ -306,6 +337,7 @@ class CatalogueReader {
     add_feet(item, record);
     add_air(item, record);
     add_ports(item, record);
+    if (item.mirror.symmetric) check_symmetry(item, record);
     if (findings_.size() == before) catalogue_.equipment.emplace(key, std::move(item));
   }
 
@@ -341,6 +373,36 @@ class CatalogueReader {
       item.ports.push_back({name, port.text("kind"), port.vec3("at"), static_cast<Face>(out),
                             port.number("diameter")});
     }
+  }
+
+  /// Reports the first thing that has no image in the plane through the middle of the first box.
+  void check_symmetry(const Equipment& item, const Record& record) {
+    const double width = item.boxes.front().size.x;
+    const auto image = [&](Vec3 p) { return Vec3{width - p.x, p.y, p.z}; };
+    const auto same = [](Vec3 a, Vec3 b) { return length(a - b) < kSame; };
+    std::string alone;
+    const auto pairs_up = [&](const auto& list, const std::string& what, auto is_image) {
+      for (std::size_t i = 0; i < list.size() && alone.empty(); ++i) {
+        const auto image_of = [&](const auto& other) { return is_image(list[i], other); };
+        if (std::ranges::none_of(list, image_of)) alone = what + " " + std::to_string(i + 1);
+      }
+    };
+    pairs_up(item.boxes, "box", [&](const EquipmentBox& a, const EquipmentBox& b) {
+      return same(a.size, b.size) && same(image(a.at + Vec3{a.size.x, 0, 0}), b.at);
+    });
+    pairs_up(item.feet, "foot", [&](Vec3 a, Vec3 b) { return same(image(a), b); });
+    pairs_up(item.ports, "port", [&](const Port& a, const Port& b) {
+      // Plus and minus, hot and cold must not change places: a port is its own image or has none.
+      return a.name == b.name && same(image(a.at), a.at) && a.out != Face::left &&
+             a.out != Face::right;
+    });
+    const auto air = [&](Face face) {
+      const auto found = item.air.find(face);
+      return found == item.air.end() ? 0.0 : found->second;
+    };
+    if (alone.empty() && std::abs(air(Face::left) - air(Face::right)) > kSame) alone = "air";
+    if (alone.empty()) return;
+    report("catalogue.not_symmetric", record.place("mirror"), item.key).with("alone", alone);
   }
 
   const Document& document_;

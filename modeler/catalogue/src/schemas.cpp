@@ -12,7 +12,7 @@ constexpr Dimension kPerKelvin{.temperature = -1};
 
 /// An entry's title, its own fields, and where its facts come from.
 SchemaPtr entry_schema(std::string name, std::string meaning, std::vector<Field> own) {
-  std::vector<Field> fields{text_field("title").means("What the shop calls it.")};
+  std::vector<Field> fields{text_field("title").means("What the shop calls it."), based_on_field()};
   fields.insert(fields.end(), own.begin(), own.end());
   fields.push_back(text_field("source").means(
       "Where the facts come from: standard, data sheet or measurement, with edition."));
@@ -41,6 +41,19 @@ FieldMaker mass() {
 }
 FieldMaker colour() {
   return text_field("colour").otherwise("#b0b0b0").means("For pictures, as #rrggbb.");
+}
+
+/// As above for things that a mirrored module needs the other way round.
+SchemaPtr handed_schema(const std::string& name, std::string meaning, std::vector<Field> own,
+                        std::string by_default) {
+  own.push_back(choice_field("mirror", {"symmetric", "none"})
+                    .otherwise(std::move(by_default))
+                    .means("In a mirrored module: symmetric, it is its own mirror image; none, it "
+                           "has no mirror image and stands there as it is."));
+  own.push_back(
+      reference_field("pair", name)
+          .means("The item that is its mirror image, used instead in a mirrored module."));
+  return entry_schema(name, std::move(meaning), std::move(own));
 }
 
 SchemaPtr material_schema() {
@@ -113,7 +126,7 @@ SchemaPtr sheet_schema() {
 }
 
 SchemaPtr slide_schema() {
-  return entry_schema(
+  return handed_schema(
       "slide", "A pair of side-mounted drawer slides.",
       {
           positive("length").needed().means("Closed."),
@@ -122,11 +135,12 @@ SchemaPtr slide_schema() {
           positive("height").needed().means("Its size upright."),
           mass_field("load").needed().above(0).means("Permitted load of the pair."),
           mass().needed().means("Mass of the pair."),
-      });
+      },
+      "symmetric");
 }
 
 SchemaPtr hinge_schema() {
-  return entry_schema(
+  return handed_schema(
       "hinge", "A concealed hinge with a cup in the door.",
       {
           angle_field("opening")
@@ -148,11 +162,12 @@ SchemaPtr hinge_schema() {
               .needed()
               .means("Turning axis in front of the door's outer face; negative: behind it."),
           mass().needed().means("Mass of one hinge with its plate."),
-      });
+      },
+      "symmetric");
 }
 
 SchemaPtr bracket_schema() {
-  return entry_schema(
+  return handed_schema(
       "bracket", "An inside-corner bracket: two flat legs at a right angle.",
       {
           reference_field("material", "material").needed().means("What it is made of."),
@@ -164,7 +179,8 @@ SchemaPtr bracket_schema() {
               .means("Middle of the bolt hole from the outside of the corner."),
           reference_field("bolt", "bolt").needed().means("Bolt it takes, one in each leg."),
           reference_field("nut", "nut").means("Slot nut behind each bolt."),
-      });
+      },
+      "symmetric");
 }
 
 SchemaPtr bolt_schema() {
@@ -204,15 +220,16 @@ SchemaPtr nut_schema() {
 }
 
 SchemaPtr handle_schema() {
-  return entry_schema("handle", "A bow handle with two screws.",
-                      {
-                          positive("length").needed().means("Over all."),
-                          positive("width").needed().means("Of its bow."),
-                          positive("projection").needed().means("How far it stands out."),
-                          positive("hole_spacing").needed().means("Between its two screws."),
-                          positive("hole_diameter").needed().means("Of the holes in the front."),
-                          mass().needed().means("With its screws."),
-                      });
+  return handed_schema("handle", "A bow handle with two screws.",
+                       {
+                           positive("length").needed().means("Over all."),
+                           positive("width").needed().means("Of its bow."),
+                           positive("projection").needed().means("How far it stands out."),
+                           positive("hole_spacing").needed().means("Between its two screws."),
+                           positive("hole_diameter").needed().means("Of the holes in the front."),
+                           mass().needed().means("With its screws."),
+                       },
+                       "symmetric");
 }
 
 std::vector<Field> air_fields() {
@@ -225,7 +242,7 @@ std::vector<Field> air_fields() {
 }
 
 SchemaPtr equipment_schema() {
-  return entry_schema(
+  return handed_schema(
       "equipment",
       "Something bought that stands or hangs in a module. x runs to the right as seen from in "
       "front, "
@@ -259,7 +276,8 @@ SchemaPtr equipment_schema() {
               .items(0, 50)
               .means("Where hoses, cables and ducts leave it."),
           colour(),
-      });
+      },
+      "none");
 }
 
 }  // namespace

@@ -164,7 +164,7 @@ class Bunk {
     const double h = bearer_.height / 2;
     const double long_y = r_.size.y - front_;
     // The heel of the angle lies low at the wall; the legs run up the wall and out under the beams.
-    shop_.add(Bar{.name = "bearer.left",
+    shop_.add(Bar{.name = "bearer." + r_.left(),
                   .title = "Bearer",
                   .profile = &bearer_,
                   .from = {w, r_.size.y, h},
@@ -172,7 +172,7 @@ class Bunk {
                   .across = {1, 0, 0},
                   .length = long_y,
                   .holes = wall_holes(true)});
-    shop_.add(Bar{.name = "bearer.right",
+    shop_.add(Bar{.name = "bearer." + r_.right(),
                   .title = "Bearer",
                   .profile = &bearer_,
                   .from = {r_.size.x - w, front_, h},
@@ -197,7 +197,7 @@ class Bunk {
       if ((rib.side == VanSide::left) != van_left) continue;
       const double z = box.lo.z + wall_bolt_height();
       if (rib.x < box.lo.x + 20 || rib.x > box.hi.x - 20 || z < rib.from || z > rib.to) continue;
-      found.emplace_back(r_.frame.local_point({rib.x, box.lo.y, z}).y, "vehicle/rib." + rib.name);
+      found.emplace_back(r_.from_van({rib.x, box.lo.y, z}).y, "vehicle/rib." + rib.name);
     }
     std::ranges::sort(found);
     return found;
@@ -224,7 +224,7 @@ class Bunk {
   void bolt_to_ribs(bool left) {
     if (!r_.fields.has("wall_bolt")) return;
     const Bolt& bolt = entry(r_.catalogue.bolts, r_.fields.text("wall_bolt"));
-    const std::string side = left ? "left" : "right";
+    const std::string side = left ? r_.left() : r_.right();
     const std::string bearer = shop_.id("bearer." + side);
     const auto ribs = ribs_at(left);
     const std::string wall =
@@ -335,7 +335,7 @@ class Bunk {
       const std::string id = shop_.id(bar.name);
       beams_.push_back(std::move(bar));
       for (const bool left : {true, false}) {
-        const std::string side = left ? "left" : "right";
+        const std::string side = left ? r_.left() : r_.right();
         const std::string bearer = shop_.id("bearer." + side);
         const std::string bolt_id = shop_.add(
             Fastener{.name = beam_name(i) + ".bolt_" + side,
@@ -442,8 +442,8 @@ class Bunk {
     std::pair<double, double> ends{0.0, r_.size.x};
     const Box van = shop_.to_van(Box{{0, 0, beams_bottom_}, {r_.size.x, front_, top}});
     if (const auto clear = clear_width(r_.vehicle, van.lo.x, van.hi.x, van.lo.z, van.hi.z)) {
-      const double a = r_.frame.local_point({van.lo.x, clear->left, 0}).x;
-      const double b = r_.frame.local_point({van.lo.x, clear->right, 0}).x;
+      const double a = r_.from_van({van.lo.x, clear->left, 0}).x;
+      const double b = r_.from_van({van.lo.x, clear->right, 0}).x;
       ends = {std::max(std::min(a, b), 0.0), std::min(std::max(a, b), r_.size.x)};
     }
     return {ends.first + kGuardAir, ends.second - kGuardAir};

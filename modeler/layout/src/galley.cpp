@@ -186,10 +186,10 @@ void divide_fronts(const GalleyWork& work, std::vector<GalleyColumn>& columns) {
     const bool spacer_right = spacer_before(columns, i + 1) > 0.0;
     column.left_free = first || spacer_left;
     column.right_free = last || spacer_right;
-    column.left_board = first         ? "side.left"
+    column.left_board = first         ? "side." + work.request.left()
                         : spacer_left ? "side." + column.key
                                       : "divider." + columns[i - 1].key;
-    column.right_board = last ? "side.right" : "divider." + column.key;
+    column.right_board = last ? "side." + work.request.right() : "divider." + column.key;
     const bool ends_left = first && !spacer_left;  // nothing stands beside the front there
     const bool ends_right = last && !spacer_right;
     column.front_left = ends_left ? column.left - t + gap : column.left - t / 2 + gap / 2;
@@ -308,7 +308,8 @@ bool GalleyWork::names(const GalleyColumn& column, std::string_view needed_by,
 }
 
 std::string GalleyWork::gives_way(const GalleyColumn& column) const {
-  const bool at_right_end = column.right_board == "side.right" && column.left_board != "side.left";
+  const bool at_right_end = column.right_board == "side." + request.right() &&
+                            column.left_board != "side." + request.left();
   const bool after = column.fields->given("after") || at_right_end;
   const bool use_after = after && !column.fields->given("before");
   return request.name + ".columns." + column.key + (use_after ? ".after" : ".before");

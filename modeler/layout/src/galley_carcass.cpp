@@ -73,14 +73,17 @@ void house_column(const GalleyWork& work, Board& board, double lo, double hi) {
 
 void add_uprights(const GalleyWork& work) {
   const double t = work.plan.carcass->thickness;
+  const std::string left = work.request.left();
+  const std::string right = work.request.right();
   for (const GalleyColumn& column : work.plan.columns) {
     if (column.left_free) {
-      const std::string title =
-          column.left_board == "side.left" ? "Side left" : "Side left of " + column.key;
+      const bool ends = column.left_board == "side." + left;
+      const std::string title = "Side " + left + (ends ? "" : " of " + column.key);
       work.joinery.add(upright(work, column.left_board, title, column.left - t));
     }
-    const std::string title =
-        column.right_board == "side.right" ? "Side right" : "Divider right of " + column.key;
+    const std::string title = column.right_board == "side." + right
+                                  ? "Side " + right
+                                  : "Divider " + right + " of " + column.key;
     work.joinery.add(upright(work, column.right_board, title, column.right));
   }
   for (const GalleyColumn& column : work.plan.columns) {
@@ -98,7 +101,8 @@ std::vector<std::string> screw_end(const GalleyWork& work, const std::string& up
   const Box& box = work.joinery.board(upright_name).box;
   const double outside = at_left ? box.lo.x : box.hi.x;
   const Vec3 inward{at_left ? 1.0 : -1.0, 0, 0};
-  const std::string end = into + (at_left ? ".screw.left_" : ".screw.right_");
+  const std::string end =
+      into + ".screw." + (at_left ? work.request.left() : work.request.right()) + "_";
   std::vector<std::string> screws;
   for (const auto& [place, y] : {std::pair{"front", y_front}, std::pair{"rear", y_rear}}) {
     screws.push_back(work.joinery.screw({.name = end + place,

@@ -152,7 +152,8 @@ void make_door(const GalleyWork& work, const GalleyColumn& column) {
   const bool hinges = work.names(column, "door", "hinge");
   const bool screws = work.names(column, "door", "slide_screw");
   if (!hinges || !screws) return;
-  const Hinge& hinge = entry(work.request.catalogue.hinges, work.request.fields.text("hinge"));
+  const Hinge& hinge =
+      bought(work.request, work.request.catalogue.hinges, work.request.fields.text("hinge"));
   if (!hinge_fits(work, column, hinge)) return;
 
   const bool left = column.fields->text("door") == "left";
@@ -180,7 +181,7 @@ void make_door(const GalleyWork& work, const GalleyColumn& column) {
       .kind = MotionKind::rotation,
       .parts = {work.shop.id(name + ".leaf")},
       // Seen from above, a door hung on its left side opens clockwise.
-      .axis = work.request.frame.direction({0, 0, left ? -1.0 : 1.0}),
+      .axis = work.request.turning_axis_to_van({0, 0, left ? -1.0 : 1.0}),
       .origin = work.shop.to_van(Vec3{axis_x, plan.front_face - hinge.axis_out, plan.toe_height}),
       .travel = hinge.opening,
       .required = std::min(hinge.opening, std::numbers::pi / 2),

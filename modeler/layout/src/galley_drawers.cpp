@@ -124,6 +124,7 @@ void add_sides(const GalleyWork& work, const Drawer& drawer) {
   const double t = work.plan.drawer->thickness;
   const Box& b = drawer.box;
   for (const bool left : {true, false}) {
+    const std::string word = left ? work.request.left() : work.request.right();
     const double x = left ? b.lo.x : b.hi.x - t;
     const double from = left ? x + t - drawer.groove : x - kPast;
     const double to = left ? x + t + kPast : x + drawer.groove;
@@ -135,8 +136,8 @@ void add_sides(const GalleyWork& work, const Drawer& drawer) {
     const double before = b.lo.y - kPast;
     const double behind = b.hi.y + kPast;
     work.joinery.add(
-        {.name = drawer.name + (left ? ".side.left" : ".side.right"),
-         .title = drawer.title + (left ? ", side left" : ", side right"),
+        {.name = drawer.name + ".side." + word,
+         .title = drawer.title + ", side " + word,
          .sheet = work.plan.drawer,
          .box = {{x, b.lo.y, b.lo.z}, {x + t, b.hi.y, b.hi.z}},
          .normal = {left ? 1.0 : -1.0, 0, 0},
@@ -241,9 +242,10 @@ std::vector<std::string> add_slides(const GalleyWork& work, const GalleyColumn& 
   const Shape half = box_shape({0, 0, 0}, {thick, slide.length, slide.height});
   std::vector<std::string> moving;
   for (const bool left : {true, false}) {
-    const std::string name = drawer.name + (left ? ".slide.left" : ".slide.right");
-    const std::string title = drawer.title + (left ? ", slide left" : ", slide right");
-    const std::string side = drawer.name + (left ? ".side.left" : ".side.right");
+    const std::string word = left ? work.request.left() : work.request.right();
+    const std::string name = drawer.name + ".slide." + word;
+    const std::string title = drawer.title + ", slide " + word;
+    const std::string side = drawer.name + ".side." + word;
     const std::string& board = left ? column.left_board : column.right_board;
     const double carcass = left ? column.left : column.right;
     const Vec3 outward{left ? -1.0 : 1.0, 0, 0};
@@ -300,7 +302,7 @@ void make_drawer(const GalleyWork& work, const GalleyColumn& column, const Slide
       .title = drawer.title,
       .kind = MotionKind::translation,
       .parts = {},
-      .axis = work.request.frame.direction({0, -1, 0}),
+      .axis = work.request.direction_to_van({0, -1, 0}),
       .origin = work.shop.to_van(Vec3{column.left, work.plan.front_face, drawer.front_bottom}),
       .travel = slide.travel,
       .required = slide.travel,
@@ -322,7 +324,8 @@ void make_drawers(const GalleyWork& work, const GalleyColumn& column) {
   const bool screws = work.names(column, "drawers", "slide_screw");
   const auto heights = front_heights(work, column);
   if (!slides || !screws || !heights) return;
-  const Slide& slide = entry(work.request.catalogue.slides, work.request.fields.text("slide"));
+  const Slide& slide =
+      bought(work.request, work.request.catalogue.slides, work.request.fields.text("slide"));
   if (!slide_fits(work, column, slide)) return;
 
   double top = work.plan.fronts_top;

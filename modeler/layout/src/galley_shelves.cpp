@@ -68,12 +68,13 @@ void add_pins(const GalleyWork& work, const GalleyColumn& column, const std::str
                                .role = BoreRole::shelf_pin,
                                .thread = {}});
       }
-      pins.push_back(
-          work.shop.add(Fastener{.name = name + ".pin." + (left ? "left_" : "right_") + place,
-                                 .bolt = &pin,
-                                 .at = {x, y, z},
-                                 .direction = outward,
-                                 .hosts = {board_name, name}}));
+      pins.push_back(work.shop.add(Fastener{
+          .name =
+              name + ".pin." + (left ? work.request.left() : work.request.right()) + "_" + place,
+          .bolt = &pin,
+          .at = {x, y, z},
+          .direction = outward,
+          .hosts = {board_name, name}}));
     }
     work.joinery.join("on pins", name, board_name, std::move(pins));
   }

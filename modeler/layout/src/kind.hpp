@@ -17,6 +17,9 @@ namespace ribbay::detail {
 /// Generators work in the module's own axes: the origin is the lower left front corner of the
 /// envelope as seen by somebody who stands before the module's front; x runs to the right, y to the
 /// back, z up. The envelope is then 0..size.
+///
+/// In a mirrored module what they make at x stands at width - x, and what they call left is right:
+/// they ask the functions below for the way to the van and back, and for the words.
 struct ModuleRequest {
   std::string name;
   const Record& fields;
@@ -24,6 +27,24 @@ struct ModuleRequest {
   Frame frame;  ///< module to van
   const Vehicle& vehicle;
   const Catalogue& catalogue;
+  bool mirrored = false;
+
+  Vec3 to_van(Vec3 p) const { return frame.point(image(p)); }
+  Vec3 from_van(Vec3 p) const { return image(frame.local_point(p)); }
+  /// A direction of travel.
+  Vec3 direction_to_van(Vec3 d) const {
+    return frame.direction(mirrored ? Vec3{-d.x, d.y, d.z} : d);
+  }
+  /// The axis of a turn by the right-hand rule: a mirror image turns the other way.
+  Vec3 turning_axis_to_van(Vec3 a) const {
+    return frame.direction(mirrored ? Vec3{a.x, -a.y, -a.z} : a);
+  }
+  /// What stands at the generator's left and right is called, for ids and titles.
+  std::string left() const { return mirrored ? "right" : "left"; }
+  std::string right() const { return mirrored ? "left" : "right"; }
+
+ private:
+  Vec3 image(Vec3 p) const { return mirrored ? Vec3{size.x - p.x, p.y, p.z} : p; }
 };
 
 /// What a generator makes; everything in van axes, ids complete.

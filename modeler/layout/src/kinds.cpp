@@ -1,4 +1,5 @@
 #include "kind.hpp"
+#include "repeat.hpp"
 #include "spec/fields.hpp"
 
 namespace ribbay::detail {
@@ -7,6 +8,24 @@ const std::vector<Kind>& kinds() {
   static const std::vector<Kind> table = {bunk_kind(), galley_kind(), partition_kind(),
                                           rack_kind()};
   return table;
+}
+
+Field repeat_field() {
+  return table_field(
+             "repeat",
+             {count_field("count")
+                  .needed()
+                  .at_least(1)
+                  .at_most(kMostCopies)
+                  .means("how many; it may use values and options, but nothing that is placed"),
+              length_field("pitch").needed().means("from one to the next; negative: backwards"),
+              choice_field("along", {"x", "y", "z"})
+                  .needed()
+                  .means("the way they follow each other, "
+                         "in the van")})
+      .means(
+          "the module is made several times, as NAME_1, NAME_2 and so on, each fitted to the van "
+          "where it stands; self.index counts them");
 }
 
 SchemaPtr module_schema(std::string kind, std::string meaning, std::vector<Field> own) {
@@ -26,7 +45,14 @@ SchemaPtr module_schema(std::string kind, std::string meaning, std::vector<Field
            length_field("front").means("x of the side that is towards the front of the van"),
            length_field("left").means("y of its left side, in the van"),
            length_field("right").means("y of its right side, in the van"),
+           length_field("centre").means("x of its middle, as for a joist or a rib"),
            length_field("middle").means("y of its middle"),
+           text_field("behind").means("the module whose rear its front side touches"),
+           text_field("ahead_of").means("the module whose front its rear side touches"),
+           text_field("left_of").means("the module whose left its right side touches"),
+           text_field("right_of").means("the module whose right its left side touches"),
+           length_field("apart").at_least(0).means(
+               "distance kept from each module named by behind, ahead_of, left_of or right_of"),
            choice_field("against", {"left wall", "right wall"})
                .means("the wall it stands against, clear of ribs and arches"),
            choice_field("between", {"walls"}).means("it stands in the middle between both walls"),
@@ -35,8 +61,19 @@ SchemaPtr module_schema(std::string kind, std::string meaning, std::vector<Field
            text_field("on").means("\"floor\", or the module whose top it stands on"),
            length_field("bottom").means("z of its underside"),
            length_field("top").means("z of its top")})
-          .means("where it stands: one of rear and front; one of left, right, middle, against and "
-                 "between; one of on (default: floor), bottom and top"),
+          .means(
+              "where it stands, in the van's axes: one of rear, front, centre, behind and "
+              "ahead_of; one of left, right, middle, left_of, right_of, against and between; one "
+              "of on (default: floor), bottom and top. With both ends said and no size, it "
+              "fills what is between them"),
+      flag_field("mirrored")
+          .otherwise("false")
+          .means("true: made as its own mirror image, left and right exchanged as seen from its "
+                 "front; place and faces are said as for any other, bought things follow the "
+                 "catalogue's mirror and pair"),
+      repeat_field(),
+      when_field(),
+      based_on_field(),
       keyed_field("gaps",
                   {text_field("to").needed().means("a module, a part id, or \"vehicle\""),
                    length_field("at_least").needed().at_least(0).means("the smallest gap allowed")})

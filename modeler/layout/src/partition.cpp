@@ -49,8 +49,8 @@ class Partition {
     const Box van = shop_.to_van(Box{{0, 0, 0}, r_.size});
     for (const WallHeight& height :
          wall_outline(r_.vehicle, van.lo.x, van.hi.x, van.lo.z, van.hi.z, edge_)) {
-      const double a = r_.frame.local_point({0, height.clear.left, height.z}).x;
-      const double b = r_.frame.local_point({0, height.clear.right, height.z}).x;
+      const double a = r_.from_van({0, height.clear.left, height.z}).x;
+      const double b = r_.from_van({0, height.clear.right, height.z}).x;
       rows_.push_back({height.z - van.lo.z, std::max(std::min(a, b) + edge_, 0.0),
                        std::min(std::max(a, b) - edge_, r_.size.x)});
     }
@@ -80,8 +80,8 @@ class Partition {
   /// Openings in module axes; one outside the outline is reported and left out.
   void read_passes() {
     for (const auto& [name, pass] : r_.fields.tables("passes")) {
-      const Vec3 a = r_.frame.local_point({0, pass.number("left"), pass.number("bottom")});
-      const Vec3 b = r_.frame.local_point({0, pass.number("right"), pass.number("top")});
+      const Vec3 a = r_.from_van({0, pass.number("left"), pass.number("bottom")});
+      const Vec3 b = r_.from_van({0, pass.number("right"), pass.number("top")});
       Box box;
       box.add(Vec3{a.x, 0, a.z});
       box.add(Vec3{b.x, r_.size.y, b.z});
@@ -232,8 +232,8 @@ class Partition {
   /// A strip of sheet on the floor against the partition.
   void add_cleat(const std::string& name, const Record& cleat) {
     const Sheet& sheet = entry(r_.catalogue.sheets, cleat.text("sheet"));
-    const double a = r_.frame.local_point({0, cleat.number("left"), 0}).x;
-    const double b = r_.frame.local_point({0, cleat.number("right"), 0}).x;
+    const double a = r_.from_van({0, cleat.number("left"), 0}).x;
+    const double b = r_.from_van({0, cleat.number("right"), 0}).x;
     const double x0 = std::min(a, b);
     const double x1 = std::max(a, b);
     const double high = cleat.number("height");

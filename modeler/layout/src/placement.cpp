@@ -4,7 +4,7 @@
 #include "walls.hpp"
 
 #include <algorithm>
-#include <array>
+#include <cmath>
 #include <utility>
 #include <vector>
 
@@ -33,6 +33,8 @@ class Placer {
     const Record nothing;
     const Record& where = place ? *place : nothing;
     if (!place && c_.evaluator.has(path_, "place")) return std::nullopt;
+
+    if (!makes_sense(where)) return std::nullopt;
 
     const bool lengthwise = looks_along_van(*faces);  // its depth lies along x
     const char* x_size = lengthwise ? "depth" : "width";
@@ -82,56 +84,139 @@ class Placer {
 
   Place module_place() const { return c_.evaluator.place(path_); }
 
-  /// Which of `fields` are given; reports when it is not exactly one (or none, when that is
+  static std::vector<std::string> given(const Record& where, std::vector<std::string> fields) {
+    std::erase_if(fields, [&](const std::string& field) { return !where.given(field); });
+    return fields;
+  }
+
+  /// Which of `fields` is given; reports when it is not exactly one (or none, when that is
   /// allowed).
-  std::optional<std::string> one_of(const Record& where, std::vector<std::string> fields,
+  std::optional<std::string> one_of(const Record& where, const std::vector<std::string>& fields,
                                     bool none_allowed) {
-    std::vector<std::string> given;
-    for (const std::string& field : fields) {
-      if (where.given(field)) given.push_back(field);
-    }
-    if (given.size() == 1) return given.front();
-    if (given.empty() && none_allowed) return std::string();
-    Finding finding = input_error(given.empty() ? "layout.no_place" : "layout.two_places",
-                                  given.empty() ? module_place() : where.place(given.back()));
+    const std::vector<std::string> said = given(where, fields);
+    if (said.size() == 1) return said.front();
+    if (said.empty() && none_allowed) return std::string();
+    Finding finding = input_error(said.empty() ? "layout.no_place" : "layout.two_places",
+                                  said.empty() ? module_place() : where.place(said.back()));
     finding.subjects = {c_.module};
-    finding.with("fields", join(fields, ", ")).with("given", join(given, " and "));
+    std::vector<std::string> places;
+    for (const std::string& field : said) {
+      places.push_back(field + " (line " + std::to_string(where.place(field).line) + ")");
+    }
+    finding.with("fields", join(fields, ", ")).with("given", join(places, " and "));
     c_.report(std::move(finding));
     return std::nullopt;
+  }
+
+  /// How far the copies of a repeated module lie along an axis from the first.
+  double shift(const char* axis) {
+    if (c_.copy == 1) return 0.0;
+    const auto repeat = c_.evaluator.table(path_, "repeat");
+    if (!repeat || repeat->text("along") != axis) return 0.0;
+    return repeat->number("pitch") * (c_.copy - 1);
   }
 
   std::optional<Range> vertical(const Record& where) {
     const auto how = one_of(where, {"on", "bottom", "top"}, true);
     const auto height = needed_size("height");
     if (!how || !height) return std::nullopt;
-    if (*how == "top") return Range{where.number("top") - *height, where.number("top")};
-    double bottom = 0.0;
-    if (*how == "bottom") bottom = where.number("bottom");
+    const double up = shift("z");
+    if (*how == "top") {
+      const double top = where.number("top") + up;
+      return Range{top - *height, top};
+    }
+    double bottom = up;
+    if (*how == "bottom") bottom += where.number("bottom");
     if (*how == "on" && where.text("on") != "floor") {
-      const auto top = c_.top_of(where.text("on"));
+      const auto top = side_of(where, "on", "top");
       if (!top) return std::nullopt;
-      bottom = *top;
+      bottom += *top;
     }
     return Range{bottom, bottom + *height};
   }
 
-  std::optional<Range> along_van(const Record& where, const char* size_field) {
-    if (where.given("rear") && where.given("front")) {  // both ends given: the size follows
-      const Range x{where.number("rear"), where.number("front")};
-      if (x.to - x.from <= kSame) {
-        Finding finding = input_error("layout.no_length", where.place("front"));
-        finding.subjects = {c_.module};
-        finding.with("rear", x.from, Unit::mm).with("front", x.to, Unit::mm);
-        c_.report(std::move(finding));
-        return std::nullopt;
-      }
-      if (!c_.evaluator.has(path_, size_field)) return x;
+  std::optional<double> side_of(const Record& where, const std::string& field, const char* side) {
+    return c_.side_of({field, where.text(field), side, where.place(field)});
+  }
+
+  /// The end of the module that `field` says: a number, or the side of another module and the
+  /// distance kept from it.
+  std::optional<double> end_said(const Record& where, const std::string& field) {
+    const double apart = where.has("apart") ? where.number("apart") : 0.0;
+    const auto beside = [&](const char* side, double way) -> std::optional<double> {
+      const auto at = side_of(where, field, side);
+      return at ? std::optional(*at + way * apart) : std::nullopt;
+    };
+    if (field == "behind") return beside("rear", -1.0);
+    if (field == "ahead_of") return beside("front", 1.0);
+    if (field == "left_of") return beside("left", 1.0);
+    if (field == "right_of") return beside("right", -1.0);
+    return where.number(field);
+  }
+
+  /// The ways to say where a module stands along one axis.
+  struct Axis {
+    const char* name;
+    std::vector<std::string> low_end;
+    std::vector<std::string> high_end;
+    const char* middle;
+    std::vector<std::string> walls;
+    std::vector<std::string> all() const {
+      std::vector<std::string> fields = low_end;
+      fields.insert(fields.end(), high_end.begin(), high_end.end());
+      fields.emplace_back(middle);
+      fields.insert(fields.end(), walls.begin(), walls.end());
+      return fields;
     }
-    const auto how = one_of(where, {"rear", "front"}, false);
-    const auto length = needed_size(size_field);
-    if (!how || !length) return std::nullopt;
-    if (*how == "rear") return Range{where.number("rear"), where.number("rear") + *length};
-    return Range{where.number("front") - *length, where.number("front")};
+  };
+
+  /// True when both ends are said, nothing else, and no size contradicts them.
+  bool fills_gap(const Record& where, const Axis& axis, const char* size_field) {
+    return given(where, axis.low_end).size() == 1 && given(where, axis.high_end).size() == 1 &&
+           given(where, axis.all()).size() == 2 && !size(size_field) &&
+           !c_.evaluator.has(path_, size_field);
+  }
+
+  std::optional<Range> between_ends(const Record& where, const Axis& axis) {
+    const std::string low = given(where, axis.low_end).front();
+    const std::string high = given(where, axis.high_end).front();
+    const auto from = end_said(where, low);
+    const auto to = end_said(where, high);
+    if (!from || !to) return std::nullopt;
+    if (*to - *from > kSame) return Range{*from, *to};
+    Finding finding = input_error("layout.no_length", where.place(high));
+    finding.subjects = {c_.module};
+    finding.with("low", low)
+        .with("high", high)
+        .with("from", *from, Unit::mm)
+        .with("to", *to, Unit::mm);
+    c_.report(std::move(finding));
+    return std::nullopt;
+  }
+
+  /// Where the module stands when one end or its middle is said.
+  std::optional<Range> from_end(const Record& where, const Axis& axis, const std::string& how,
+                                double length) {
+    const auto at = end_said(where, how);
+    if (!at) return std::nullopt;
+    if (how == axis.middle) return Range{*at - length / 2, *at + length / 2};
+    const bool low = std::ranges::find(axis.low_end, how) != axis.low_end.end();
+    return low ? Range{*at, *at + length} : Range{*at - length, *at};
+  }
+
+  static Range moved(Range range, double by) { return {range.from + by, range.to + by}; }
+
+  std::optional<Range> along_van(const Record& where, const char* size_field) {
+    static const Axis axis{"x", {"rear", "ahead_of"}, {"front", "behind"}, "centre", {}};
+    std::optional<Range> range;
+    if (fills_gap(where, axis, size_field)) {
+      range = between_ends(where, axis);
+    } else {
+      const auto how = one_of(where, axis.all(), false);
+      const auto length = needed_size(size_field);
+      if (how && length) range = from_end(where, axis, *how, *length);
+    }
+    return range ? std::optional(moved(*range, shift("x"))) : std::nullopt;
   }
 
   /// The heights over which the module must fit the walls.
@@ -142,53 +227,87 @@ class Placer {
   }
 
   std::optional<Range> across_van(const Record& where, const char* size_field, Range x, Range z) {
-    const auto how = one_of(where, {"left", "right", "middle", "against", "between"}, false);
-    if (!how) return std::nullopt;
-    const double gap = where.has("gap") ? where.number("gap") : 0.0;
-    if (*how == "against" || *how == "between") {
-      // The highest surveyed height may lie below the module's top only if the module is too tall.
-      const auto clear = c_.kind.follows_walls && *how == "between"
-                             ? widest(wall_outline(c_.vehicle, x.from, x.to, z.from, z.to))
-                             : clear_width(c_.vehicle, x.from, x.to, z.from, z.to);
-      if (!clear) {
-        Finding finding = input_error("layout.outside_survey", where.place(*how));
-        finding.subjects = {c_.module};
-        finding.with("rear", x.from, Unit::mm)
-            .with("front", x.to, Unit::mm)
-            .with("bottom", z.from, Unit::mm)
-            .with("top", z.to, Unit::mm);
-        c_.report(std::move(finding));
-        return std::nullopt;
+    static const Axis axis{
+        "y", {"right", "left_of"}, {"left", "right_of"}, "middle", {"against", "between"}};
+    std::optional<Range> range;
+    if (fills_gap(where, axis, size_field)) {
+      range = between_ends(where, axis);
+    } else {
+      const auto how = one_of(where, axis.all(), false);
+      if (!how) return std::nullopt;
+      if (*how == "against" || *how == "between") {
+        range = at_wall(where, *how, size_field, x, z);
+      } else if (const auto width = needed_size(size_field)) {
+        range = from_end(where, axis, *how, *width);
       }
-      std::optional<double> width;
-      if (*how == "between" && !c_.evaluator.has(path_, size_field)) {
-        width = clear->width() - 2 * gap;
-      } else {
-        width = needed_size(size_field);
-      }
-      if (!width) return std::nullopt;
-      const double room = clear->width() - (*how == "between" ? 2 * gap : gap);
-      if (*width > room + kSame || *width <= kSame) {
-        Finding finding = input_error("layout.wider_than_van", where.place(*how));
-        finding.subjects = {c_.module};
-        finding.with("measured", *width, Unit::mm).with("required", room, Unit::mm);
-        c_.report(std::move(finding));
-        if (*width <= kSame) return std::nullopt;
-      }
-      if (*how == "between") {
-        const double middle = (clear->left + clear->right) / 2;
-        return Range{middle - *width / 2, middle + *width / 2};
-      }
-      if (where.text("against") == "left wall") {
-        return Range{clear->left - gap - *width, clear->left - gap};
-      }
-      return Range{clear->right + gap, clear->right + gap + *width};
     }
-    const auto width = needed_size(size_field);
+    return range ? std::optional(moved(*range, shift("y"))) : std::nullopt;
+  }
+
+  std::optional<Range> at_wall(const Record& where, const std::string& how, const char* size_field,
+                               Range x, Range z) {
+    const bool between = how == "between";
+    const double gap = where.has("gap") ? where.number("gap") : 0.0;
+    // The highest surveyed height may lie below the module's top only if the module is too tall.
+    const auto clear = c_.kind.follows_walls && between
+                           ? widest(wall_outline(c_.vehicle, x.from, x.to, z.from, z.to))
+                           : clear_width(c_.vehicle, x.from, x.to, z.from, z.to);
+    if (!clear) {
+      Finding finding = input_error("layout.outside_survey", where.place(how));
+      finding.subjects = {c_.module};
+      finding.with("rear", x.from, Unit::mm)
+          .with("front", x.to, Unit::mm)
+          .with("bottom", z.from, Unit::mm)
+          .with("top", z.to, Unit::mm);
+      c_.report(std::move(finding));
+      return std::nullopt;
+    }
+    const auto mm = [](double value) { return Quantity{value, dimension::length}; };
+    c_.evaluator.used("clear_width", std::array{mm(x.from), mm(x.to), mm(z.from), mm(z.to)},
+                      mm(clear->width()));
+    const double room = clear->width() - (between ? 2 * gap : gap);
+    const bool fills = between && !c_.evaluator.has(path_, size_field);
+    const auto width = fills ? std::optional(room) : needed_size(size_field);
     if (!width) return std::nullopt;
-    if (*how == "left") return Range{where.number("left") - *width, where.number("left")};
-    if (*how == "right") return Range{where.number("right"), where.number("right") + *width};
-    return Range{where.number("middle") - *width / 2, where.number("middle") + *width / 2};
+    if (*width > room + kSame || *width <= kSame) {
+      Finding finding = input_error("layout.wider_than_van", where.place(how));
+      finding.subjects = {c_.module};
+      finding.with("measured", *width, Unit::mm).with("required", room, Unit::mm);
+      c_.report(std::move(finding));
+      if (*width <= kSame) return std::nullopt;
+    }
+    if (between) {
+      const double middle = (clear->left + clear->right) / 2;
+      return Range{middle - *width / 2, middle + *width / 2};
+    }
+    if (where.text("against") == "left wall") {
+      return Range{clear->left - gap - *width, clear->left - gap};
+    }
+    return Range{clear->right + gap, clear->right + gap + *width};
+  }
+
+  /// Says what a place or a repetition asks for that goes with nothing else it says.
+  bool makes_sense(const Record& where) {
+    bool good = true;
+    const auto report = [&](const char* code, const Place& place) {
+      Finding finding = input_error(code, place);
+      finding.subjects = {c_.module};
+      c_.report(std::move(finding));
+      good = false;
+    };
+    if (where.given("apart") &&
+        given(where, {"behind", "ahead_of", "left_of", "right_of"}).empty()) {
+      report("layout.apart_alone", where.place("apart"));
+    }
+    const auto repeat = c_.evaluator.table(path_, "repeat");
+    if (!repeat) return good && !c_.evaluator.has(path_, "repeat");
+    if (std::abs(repeat->number("pitch")) < kSame) {
+      report("layout.repeat_pitch", repeat->place("pitch"));
+    }
+    if (repeat->text("along") == "y" && where.given("between")) {
+      report("layout.repeat_between_walls", repeat->place("along"));
+    }
+    return good;
   }
 
   const PlacementContext& c_;

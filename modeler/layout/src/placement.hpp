@@ -2,9 +2,19 @@
 
 #include "kind.hpp"
 
+#include <functional>
 #include <optional>
+#include <string>
 
 namespace ribbay::detail {
+
+/// A module named by another one's place.
+struct Relation {
+  std::string field;  ///< "on", "behind", ...
+  std::string other;  ///< the module named
+  std::string side;   ///< of it: "top", "rear", ...
+  Place place;
+};
 
 /// What placing a module needs besides its own fields.
 struct PlacementContext {
@@ -13,8 +23,10 @@ struct PlacementContext {
   const Catalogue& catalogue;
   std::string module;
   const Kind& kind;
-  /// Top of another module, or nullopt when that failed (already reported).
-  std::function<std::optional<double>(const std::string& module)> top_of;
+  int copy = 1;  ///< of a repeated module, from 1
+  /// A side of the module that another one's place names, or nullopt when that failed and was
+  /// reported.
+  std::function<std::optional<double>(const Relation& relation)> side_of;
   std::function<void(Finding)> report;
 };
 

@@ -25,7 +25,7 @@ class Rack {
       : r_{request},
         shop_{request},
         profile_{entry(request.catalogue.profiles, request.fields.text("profile"))},
-        bracket_{entry(request.catalogue.brackets, request.fields.text("bracket"))},
+        bracket_{bought(request, request.catalogue.brackets, request.fields.text("bracket"))},
         levels_{request.fields.numbers("levels")},
         s_{profile_.width},
         depth_{request.size.y} {}
@@ -119,7 +119,7 @@ class Rack {
 
   /// Post lines count from the left: "left", "1" (after bay 1), ..., "right".
   std::string line(std::size_t index) const {
-    return index == 0 ? "left" : index + 1 == lines_.size() ? "right" : std::to_string(index);
+    return index == 0 ? r_.left() : index + 1 == lines_.size() ? r_.right() : std::to_string(index);
   }
   std::string post(const char* row, std::size_t index) const {
     return shop_.id("post." + std::string(row) + "_" + line(index));
@@ -160,8 +160,8 @@ class Rack {
                                              .across = {0, 1, 0},
                                              .length = bay_right(bay) - bay_left(bay),
                                              .holes = {}});
-        bracket_end(name, "left", id, level, {bay_left(bay), y, 0}, {1, 0, 0}, post(row, bay));
-        bracket_end(name, "right", id, level, {bay_right(bay), y, 0}, {-1, 0, 0},
+        bracket_end(name, r_.left(), id, level, {bay_left(bay), y, 0}, {1, 0, 0}, post(row, bay));
+        bracket_end(name, r_.right(), id, level, {bay_right(bay), y, 0}, {-1, 0, 0},
                     post(row, bay + 1));
       }
     }
@@ -183,7 +183,7 @@ class Rack {
 
   /// The bracket at one end of a rail: `at` is on the post's face (its z is ignored), `along` runs
   /// from the post into the rail.
-  void bracket_end(const std::string& rail, const char* end, const std::string& rail_id,
+  void bracket_end(const std::string& rail, const std::string& end, const std::string& rail_id,
                    std::size_t level, Vec3 at, Vec3 along, const std::string& post_id) {
     const bool above = brackets_above(level);
     at.z = above ? rail_top(level) : levels_[level];
@@ -210,7 +210,7 @@ class Rack {
       shop_.find(std::move(finding));
       return;
     }
-    const Bracket& foot = entry(r_.catalogue.brackets, r_.fields.text("foot"));
+    const Bracket& foot = bought(r_, r_.catalogue.brackets, r_.fields.text("foot"));
     const Bolt& bolt = entry(r_.catalogue.bolts, r_.fields.text("floor_bolt"));
     int made = 0;
     for (std::size_t i = 0; i < lines_.size(); ++i) {
@@ -350,7 +350,7 @@ class Rack {
     const auto level = index(held, "level", levels_.size());
     const auto bay = index(held, "bay", bays());
     if (!level || !bay) return;
-    const Equipment& item = entry(r_.catalogue.equipment, held.text("item"));
+    const Equipment& item = bought(r_, r_.catalogue.equipment, held.text("item"));
     const std::string& out = held.text("comes_out");
     const int turns = out == "front" ? 0 : out == "right" ? 1 : out == "back" ? 2 : 3;
     Vec3 size = item.boxes.front().size;
@@ -395,8 +395,8 @@ class Rack {
     const double right = std::clamp(x + width - s_ / 2, lowest, highest);
     // One is enough under something too narrow for two with a bracket between them.
     const bool two = right - left >= s_ + 2 * (bracket_.leg + kBracketAir);
-    add_seat(name + ".left", level, bay, two ? left : (left + right) / 2, 1.0);
-    if (two) add_seat(name + ".right", level, bay, right, -1.0);
+    add_seat(name + "." + r_.left(), level, bay, two ? left : (left + right) / 2, 1.0);
+    if (two) add_seat(name + "." + r_.right(), level, bay, right, -1.0);
   }
 
   void add_seat(const std::string& name, std::size_t level, std::size_t bay, double x,
@@ -474,17 +474,17 @@ class Rack {
     const std::string id = shop_.add(board);
 
     std::vector<std::string> around{id};
+    const std::size_t end = side == "left" ? 0 : lines_.size() - 1;  // of a panel at the side
     for (const std::size_t l : {*level, *level + 1}) {
       around.push_back(shop_.id("rail." + level_name(l) + "." +
-                                (across ? bay_name(*bay) + "." + side : "side_" + side)));
+                                (across ? bay_name(*bay) + "." + side : "side_" + line(end))));
     }
     if (across) {
       around.push_back(post(side.c_str(), *bay));
       around.push_back(post(side.c_str(), *bay + 1));
     } else {
-      const std::size_t i = side == "left" ? 0 : lines_.size() - 1;
-      around.push_back(post("front", i));
-      around.push_back(post("back", i));
+      around.push_back(post("front", end));
+      around.push_back(post("back", end));
     }
     shop_.join("joint.infill." + name, "panel in slot", std::move(around));
   }

@@ -1,8 +1,10 @@
 #include "workshop.hpp"
 
 #include "base/tolerance.hpp"
+#include "mirror.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -59,6 +61,28 @@ Part& Workshop::start(std::string name, std::string title, PartKind kind) {
   return made_.parts.back();
 }
 
+/// The axes across which a mirrored part may be reflected in its own coordinates. A member keeps
+/// its section and is turned end for end if need be; a panel keeps its face and its grain. What is
+/// bought is not made over: it stands turned, or, if it is no image of itself, as it is.
+void Workshop::stand(Part& part, Shape shape, const Frame& frame) {
+  if (!request_.mirrored) {
+    part.frame = request_.frame * frame;
+    part.shape = std::make_shared<const Shape>(std::move(shape));
+    return;
+  }
+  const Reflection middle{0, request_.size.x / 2};
+  constexpr std::array<int, 3> member{2, 0, 1};
+  constexpr std::array<int, 2> panel{1, 0};
+  constexpr std::array<int, 3> any{0, 1, 2};
+  const bool made = part.kind == PartKind::member || part.kind == PartKind::panel;
+  const std::span<const int> axes = part.kind == PartKind::member  ? std::span<const int>(member)
+                                    : part.kind == PartKind::panel ? std::span<const int>(panel)
+                                                                   : std::span<const int>(any);
+  StandingShape image = mirror_image(shape, frame, middle, axes);
+  part.frame = request_.frame * image.frame;
+  part.shape = std::make_shared<const Shape>(made ? std::move(image.shape) : std::move(shape));
+}
+
 Box Workshop::to_van(const Box& box) const {
   Box result;
   result.add(to_van(box.lo));
@@ -109,9 +133,8 @@ std::string Workshop::add(const ShapedBoard& board) {
   for (const Hole& hole : board.holes) prism.bores.push_back(to_bore(hole, board.frame));
 
   Part& part = start(board.name, board.title, PartKind::panel);
-  part.frame = request_.frame * board.frame;
   const Vec3 size = bounds(shape).size();
-  part.shape = std::make_shared<const Shape>(std::move(shape));
+  stand(part, std::move(shape), board.frame);
   part.stock = {.key = board.sheet->key,
                 .length = size.x,
                 .width = size.y,
@@ -135,8 +158,7 @@ std::string Workshop::add(const Bar& piece) {
     shape.prisms.front().prism.bores.push_back(to_bore(hole, frame));
 
   Part& part = start(piece.name, piece.title, PartKind::member);
-  part.frame = request_.frame * frame;
-  part.shape = std::make_shared<const Shape>(std::move(shape));
+  stand(part, std::move(shape), frame);
   part.stock = {.key = piece.profile->key, .length = piece.length};
   cover_with_material(part, request_.catalogue, piece.profile->material);
   stock_limits(part);
@@ -186,8 +208,7 @@ std::string Workshop::add_hardware(std::string name, std::string title, std::str
                                    std::string material, Shape shape, const Frame& frame,
                                    double mass_kg, std::vector<std::string> hosts) {
   Part& part = start(std::move(name), std::move(title), PartKind::hardware);
-  part.frame = request_.frame * frame;
-  part.shape = std::make_shared<const Shape>(std::move(shape));
+  stand(part, std::move(shape), frame);
   part.stock = {.key = std::move(stock)};
   part.colour = "#8a9096";
   if (!material.empty()) {
@@ -218,7 +239,12 @@ std::string Workshop::add_equipment(const std::string& name, const Equipment& it
   for (const EquipmentBox& box : item.boxes)
     shape.prisms.push_back(placed_box(box.at, box.at + box.size));
   Part& part = start(name, item.title, PartKind::equipment);
-  part.frame = request_.frame * frame;
+  // The image of something bought looks and comes out the other way, but is not made over: its
+  // left stays its left.
+  const Reflection module_middle{0, request_.size.x / 2};
+  const Reflection own_middle{0, body.at.x + body.size.x / 2};
+  part.frame =
+      request_.frame * (request_.mirrored ? reflected(frame, module_middle, own_middle) : frame);
   part.shape = std::make_shared<const Shape>(std::move(shape));
   part.stock = {.key = item.key};
   part.colour = item.colour;

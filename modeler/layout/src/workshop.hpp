@@ -129,7 +129,7 @@ class Workshop {
   /// "rack/post.front_left" from "post.front_left".
   std::string id(std::string_view name) const { return request_.name + "/" + std::string(name); }
   /// Module axes to van axes.
-  Vec3 to_van(Vec3 p) const { return request_.frame.point(p); }
+  Vec3 to_van(Vec3 p) const { return request_.to_van(p); }
   Box to_van(const Box& box) const;
 
   ModuleParts& made() { return made_; }
@@ -137,6 +137,8 @@ class Workshop {
 
  private:
   Part& start(std::string name, std::string title, PartKind kind);
+  /// Gives a part its shape and its place; `frame` is that of the shape in the module's axes.
+  void stand(Part& part, Shape shape, const Frame& frame);
   void stock_limits(const Part& part);
   void bolt_leg(const CornerJoint& joint, const char* leg, Vec3 on, Vec3 out,
                 const std::string& host, const Bolt& bolt, std::vector<std::string>& hardware);
@@ -152,6 +154,15 @@ class Workshop {
 template <class T>
 const T& entry(const std::map<std::string, T, std::less<>>& entries, std::string_view key) {
   return entries.find(key)->second;
+}
+
+/// The entry that a module buys: in a mirrored module the one that is the pair of `key`.
+template <class T>
+const T& bought(const ModuleRequest& request, const std::map<std::string, T, std::less<>>& entries,
+                std::string_view key) {
+  const T& named = entry(entries, key);
+  if (!request.mirrored || named.mirror.pair.empty()) return named;
+  return entry(entries, named.mirror.pair);
 }
 
 }  // namespace ribbay::detail

@@ -7,6 +7,9 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <string>
+#include <tuple>
+#include <vector>
 
 namespace ribbay {
 namespace {
@@ -85,7 +88,19 @@ void add_prism(Box& box, const PlacedPrism& placed) {
         add_wall(box, edge.side, plan.levels[k], plan.levels[k + 1], placed.frame);
 }
 
-/// Writes the canonical text, field by field.
+/// The texts of things whose order does not matter, in one order.
+template <class Item, class Text>
+std::string sorted_texts(const std::vector<Item>& items, Text text) {
+  std::vector<std::string> all;
+  for (const Item& item : items) all.push_back(text(item));
+  std::ranges::sort(all);
+  std::string joined;
+  for (const std::string& one : all) joined += one;
+  return joined;
+}
+
+/// Writes the canonical text, field by field: an outline from its lowest corner on, cuts and bores
+/// in one order, however they were listed.
 class KeyText {
  public:
   void number(double value) { text_ += rounded_text(value, 9) + ' '; }
@@ -93,14 +108,27 @@ class KeyText {
     for (const double value : {v.x, v.y, v.z}) number(value);
   }
   void loop(const Loop& loop) {
+    // Coarser than the numbers of the key, so that rounding cannot choose another first corner.
+    const auto rounded = [](const Corner& c) {
+      return std::tuple{std::round(c.at.x * 1e6), std::round(c.at.y * 1e6),
+                        std::round(c.radius * 1e6)};
+    };
+    const auto first = std::ranges::min_element(loop, {}, rounded);
     text_ += '(';
-    for (const Corner& corner : loop)
-      for (const double value : {corner.at.x, corner.at.y, corner.radius}) number(value);
+    const auto corner = [&](const Corner& c) {
+      for (const double value : {c.at.x, c.at.y, c.radius}) number(value);
+    };
+    std::for_each(first, loop.end(), corner);
+    std::for_each(loop.begin(), first, corner);
     text_ += ')';
   }
   void region(const Region& region) {
     loop(region.outer);
-    for (const Loop& hole : region.holes) loop(hole);
+    text_ += sorted_texts(region.holes, [](const Loop& hole) {
+      KeyText text;
+      text.loop(hole);
+      return text.take();
+    });
   }
   void cut(const Cut& cut) {
     text_ += "cut" + std::to_string(static_cast<int>(cut.role));
@@ -122,8 +150,16 @@ class KeyText {
       vector(v);
     region(placed.prism.section);
     number(placed.prism.height);
-    for (const Cut& c : placed.prism.cuts) cut(c);
-    for (const Bore& b : placed.prism.bores) bore(b);
+    text_ += sorted_texts(placed.prism.cuts, [](const Cut& c) {
+      KeyText text;
+      text.cut(c);
+      return text.take();
+    });
+    text_ += sorted_texts(placed.prism.bores, [](const Bore& b) {
+      KeyText text;
+      text.bore(b);
+      return text.take();
+    });
     if (placed.prism.coarse) {
       text_ += "coarse";
       region(*placed.prism.coarse);

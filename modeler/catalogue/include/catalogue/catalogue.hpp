@@ -23,6 +23,12 @@ struct Provenance {
   bool assumption = false;
 };
 
+/// What stands in for something bought in a mirrored module.
+struct MirrorFacts {
+  bool symmetric = false;  ///< it is its own mirror image
+  std::string pair;        ///< key of the item that is its mirror image, or empty
+};
+
 struct Material {
   std::string key;
   std::string title;
@@ -89,6 +95,7 @@ struct Slide {
   double height = 0.0;
   double load_kg = 0.0;  ///< for the pair
   double mass_kg = 0.0;  ///< for the pair
+  MirrorFacts mirror{};
   Provenance provenance;
 };
 
@@ -102,6 +109,7 @@ struct Hinge {
   double axis_inset = 0.0;  ///< turning axis from the door's hinge edge, towards the door's middle
   double axis_out = 0.0;  ///< turning axis in front of the door's outer face (negative: behind it)
   double mass_kg = 0.0;
+  MirrorFacts mirror{};
   Provenance provenance;
 };
 
@@ -116,6 +124,7 @@ struct Bracket {
   double hole_from_corner = 0.0;  ///< bolt centre from the outside of the corner
   std::string bolt;               ///< key of the bolt it takes, one per leg
   std::string nut;                ///< key of the slot nut, or empty
+  MirrorFacts mirror{};
   Provenance provenance;
 };
 
@@ -161,6 +170,7 @@ struct Handle {
   double hole_spacing = 0.0;
   double hole_diameter = 0.0;
   double mass_kg = 0.0;
+  MirrorFacts mirror{};
   Provenance provenance;
 };
 
@@ -195,6 +205,7 @@ struct Equipment {
   std::optional<double> front_swing;  ///< width of a door that opens at the front, mm
   std::vector<Port> ports;
   std::string colour;
+  MirrorFacts mirror{};
   Provenance provenance;
 
   Box bounds() const;

@@ -109,7 +109,8 @@ struct FloorBolt {
   std::string id;  ///< hardware part id
   Vec2 at;         ///< in the van
   double diameter = 0.0;
-  bool over_joist = false;  ///< in a joist with enough edge
+  bool over_joist = false;   ///< in a joist with enough edge
+  std::string hard_point{};  ///< the vehicle's hard point that it goes into, or empty
 };
 
 /// A module's envelope: what relations address.
@@ -129,6 +130,7 @@ struct ProjectInfo {
   std::string author;
   LengthStyle show = LengthStyle::millimetres;
   bool first_angle = true;
+  std::string currency = "EUR";  ///< ISO 4217
 };
 
 /// Everything placed: pure data, made from the parameter files alone. All the rest is a function of

@@ -68,7 +68,8 @@ struct Shape {
 /// Shapes are immutable and shared: equal parts point to one shape (see Shapes).
 using ShapePtr = std::shared_ptr<const Shape>;
 
-/// Canonical text of a shape: equal texts mean equal shapes to 1e-9 mm.
+/// Canonical text of a shape: equal texts mean equal shapes to 1e-9 mm. The corner an outline starts
+/// with, and the order of holes, cuts and bores, do not matter.
 std::string key(const Shape& shape);
 
 /// Box from lo to hi as a shape in its own coordinates.

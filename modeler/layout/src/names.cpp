@@ -1,0 +1,133 @@
+#include "base/text.hpp"
+#include "placement.hpp"
+#include "planner.hpp"
+#include "questions.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace ribbay::detail {
+
+namespace {
+
+constexpr std::array<const char*, 6> kSides = {"rear", "front", "right", "left", "bottom", "top"};
+constexpr std::array<const char*, 3> kSizes = {"width", "depth", "height"};
+
+std::optional<double> side_of(const Box& box, std::string_view side) {
+  if (side == "rear") return box.lo.x;
+  if (side == "front") return box.hi.x;
+  if (side == "right") return box.lo.y;
+  if (side == "left") return box.hi.y;
+  if (side == "bottom") return box.lo.z;
+  if (side == "top") return box.hi.z;
+  return std::nullopt;
+}
+
+Lookup unknown_port(const std::string& module, const std::string& port,
+                    const std::map<std::string, Box>& ports) {
+  std::vector<std::string> known;
+  for (const auto& [name, box] : ports) known.push_back(name);
+  Finding finding;
+  finding.code = "layout.unknown_port";
+  finding.subjects = {module};
+  finding.with("found", port).with("known", known.empty() ? "none" : join(known, ", "));
+  return Lookup::because(std::move(finding));
+}
+
+}  // namespace
+
+Resolvers Planner::resolvers() {
+  return {.name = [this](std::string_view name) { return look_up(name); },
+          .question =
+              [this](std::string_view word, std::span<const Quantity> arguments) {
+                return vehicle_ ? answer(*vehicle_, word, arguments) : Lookup::reported();
+              },
+          .known_names = [this] { return names(); },
+          .known_questions =
+              [this] { return vehicle_ ? questions(*vehicle_) : std::vector<std::string>{}; },
+          .catalogue = [this](std::string_view kind) { return catalogue_->keys(kind); }};
+}
+
+std::vector<std::string> Planner::names() const {
+  std::vector<std::string> all;
+  for (const auto& [name, value] : facts_) all.push_back("vehicle." + name);
+  for (const auto& [name, planned] : modules_) {
+    for (const char* side : kSides) all.push_back(name + "." + side);
+  }
+  return all;
+}
+
+Lookup Planner::look_up(std::string_view name) {
+  const std::vector<std::string> words = split(name);
+  if (words[0] == "vehicle") return words.size() < 2 ? Lookup{} : vehicle_fact(name.substr(8));
+  if (std::ranges::find(failed_modules_, words[0]) != failed_modules_.end()) {
+    return Lookup::reported();
+  }
+  if (auto finding = repeated(words[0])) return Lookup::because(std::move(*finding));
+  const Planned* module = planned(words[0]);
+  if (module == nullptr) return {};
+  const auto counts = wanted(words[0]);
+  if (!counts) return Lookup::reported();
+  if (words.size() == 2 && words[1] == "index" && repeats_.copies.contains(words[0])) {
+    return Lookup::of(module->copy, dimension::none);
+  }
+  // What it would be is not known without making it; who names it there is told that it is left
+  // out.
+  if (!*counts) return Lookup::left_out(dimension::length);
+  if (words.size() == 2) return module_word(words[0], words[1]);
+  if (words.size() == 3) return port_side(words[0], words[1], words[2]);
+  return {};
+}
+
+Lookup Planner::vehicle_fact(std::string_view name) const {
+  if (!vehicle_) return Lookup::reported();
+  const auto fact = std::ranges::find(facts_, name, &std::pair<std::string, Quantity>::first);
+  return fact == facts_.end() ? Lookup{} : Lookup::of(fact->second.value, fact->second.dimension);
+}
+
+/// A repeated module has no place of its own, only its copies have.
+std::optional<Finding> Planner::repeated(const std::string& name) const {
+  const auto found = repeats_.counts.find(name);
+  if (found == repeats_.counts.end()) return std::nullopt;
+  Finding finding;
+  finding.code = "layout.repeated_name";
+  finding.subjects = {name};
+  finding.with("count", found->second, Unit::count);
+  return finding;
+}
+
+std::optional<bool> Planner::wanted(const std::string& name) {
+  return evaluator_.wanted("module." + name);
+}
+
+Lookup Planner::module_word(const std::string& module, const std::string& word) {
+  const bool known = std::ranges::find(kSides, word) != kSides.end() ||
+                     std::ranges::find(kSizes, word) != kSizes.end();
+  if (!known) return {};
+  if (!is_placed(module)) return Lookup::reported();
+  return Lookup::of(envelope_number(*envelope(module), module, word), dimension::length);
+}
+
+Lookup Planner::port_side(const std::string& module, const std::string& port,
+                          std::string_view side) {
+  const Lookup made = evaluator_.remember(module + " (its parts)", [&] {
+    return parts(module) ? Lookup::of(0, {}) : Lookup::reported();
+  });
+  if (made.state != Lookup::State::known) return Lookup::reported();
+  const ModuleParts& all = *parts(module);
+  const auto box = all.ports.find(port);
+  // A module that could not be made whole may lack a port for the reason already told.
+  if (box == all.ports.end()) {
+    return has_errors(all.findings) ? Lookup::reported() : unknown_port(module, port, all.ports);
+  }
+  const auto value = side_of(box->second, side);
+  return value ? Lookup::of(*value, dimension::length) : Lookup{};
+}
+
+double Planner::envelope_number(const Box& box, const std::string& module, std::string_view word) {
+  if (const auto value = side_of(box, word)) return *value;
+  const Vec3 size = module_size(box, *evaluator_.text("module." + module, "faces"));
+  return word == "width" ? size.x : word == "depth" ? size.y : size.z;
+}
+
+}  // namespace ribbay::detail

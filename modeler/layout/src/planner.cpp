@@ -1,0 +1,252 @@
+#include "planner.hpp"
+
+#include "base/text.hpp"
+#include "floor.hpp"
+#include "placement.hpp"
+#include "spec/currency.hpp"
+
+#include <algorithm>
+
+namespace ribbay::detail {
+
+namespace {
+
+void report_not_a_table(const Node& modules, Findings& findings) {
+  Finding finding = input_error("layout.modules_not_a_table", modules.place);
+  findings.push_back(std::move(finding.with("found", std::string(modules.kind_name()))));
+}
+
+/// Equal parts point to one shape, so that everything after this works once per distinct shape.
+void share_shapes(std::vector<Part>& parts) {
+  std::map<std::string, ShapePtr> known;
+  for (Part& part : parts) part.shape = known.emplace(key(*part.shape), part.shape).first->second;
+}
+
+void sort_layout(Layout& layout) {
+  const auto by_id = [](auto& list) {
+    std::ranges::sort(list, {}, [](const auto& item) -> const std::string& { return item.id; });
+  };
+  by_id(layout.parts);
+  by_id(layout.joints);
+  by_id(layout.motions);
+  by_id(layout.zones);
+  by_id(layout.gaps);
+  by_id(layout.supports);
+  by_id(layout.floor_bolts);
+  share_shapes(layout.parts);
+}
+
+}  // namespace
+
+Planner::Planner(const Document& project, std::shared_ptr<const Vehicle> vehicle,
+                 std::shared_ptr<const Catalogue> catalogue)
+    : repeats_{expand_repeats(project)},
+      project_{repeats_.expanded ? *repeats_.expanded : project},
+      vehicle_{std::move(vehicle)},
+      catalogue_{std::move(catalogue)},
+      facts_{vehicle_ ? vehicle_facts(*vehicle_) : std::vector<std::pair<std::string, Quantity>>{}},
+      evaluator_{project_, resolvers()} {
+  evaluator_.declare("project", project_schema());
+  const auto currency = evaluator_.text("project", "currency");
+  if (currency && is_currency(*currency)) evaluator_.use_currency(*currency);
+  if (const Node* modules = project_.root.find("module")) declare_modules(*modules);
+}
+
+Built<std::optional<Layout>> Planner::run() {
+  std::vector<std::string> tables = {"format", "include", "project", "values", "options", "module"};
+  for (const auto& [name, schema] : catalogue_schemas()) tables.push_back(name);
+  evaluator_.check_top_level(tables);
+  evaluator_.check_values();
+  Layout layout;
+  layout.vehicle = vehicle_;
+  layout.catalogue = catalogue_;
+  if (const auto record = evaluator_.record("project")) read_info(*record, layout, findings_);
+  for (const auto& [name, finding] : repeats_.failed) {
+    if (planned(name) == nullptr) continue;
+    if (!evaluator_.record("module." + name) && finding.code == "layout.repeat_count") continue;
+    findings_.push_back(finding);
+  }
+  for (const auto& [name, module] : modules_) add_module(name, *module.kind, layout);
+  sort_layout(layout);
+  if (vehicle_) check_floor_bolts(layout, findings_);
+  Findings all = evaluator_.take_findings();
+  all.insert(all.end(), findings_.begin(), findings_.end());
+  finish_findings(all);
+  if (!vehicle_) return {std::nullopt, std::move(all)};
+  return {std::move(layout), std::move(all)};
+}
+
+void Planner::declare_modules(const Node& modules) {
+  if (modules.table() == nullptr) return report_not_a_table(modules, findings_);
+  for (const Entry& entry : *modules.table()) {
+    const Node* kind_node = entry.value.find("kind");
+    const std::string* kind_name = kind_node ? kind_node->text() : nullptr;
+    const auto kind = std::ranges::find(kinds(), kind_name ? *kind_name : "", &Kind::name);
+    if (kind == kinds().end()) {
+      unknown_kind(entry, kind_node);
+      failed_modules_.push_back(entry.key);
+      continue;
+    }
+    evaluator_.declare("module." + entry.key, kind->schema, entry.key);
+    const auto copy = repeats_.copies.find(entry.key);
+    const bool failed = repeats_.failed.contains(entry.key);
+    modules_.emplace_back(entry.key,
+                          Planned{.kind = &*kind,
+                                  .copy = copy == repeats_.copies.end() ? 1 : copy->second.index,
+                                  .placeable = !failed,
+                                  .envelope = {},
+                                  .parts = {}});
+  }
+}
+
+void Planner::unknown_kind(const Entry& entry, const Node* kind_node) {
+  std::vector<std::string> names;
+  for (const Kind& kind : kinds()) names.push_back(kind.name);
+  Finding finding = input_error(kind_node ? "layout.unknown_kind" : "layout.no_kind",
+                                kind_node ? kind_node->place : entry.key_place);
+  finding.subjects = {entry.key};
+  finding.with("known", join(names, ", "));
+  if (kind_node && kind_node->text()) {
+    finding.with("found", *kind_node->text());
+    const std::string guess = nearest(*kind_node->text(), names);
+    if (!guess.empty()) finding.with("nearest", guess);
+  }
+  findings_.push_back(std::move(finding));
+}
+
+Planner::Planned* Planner::planned(std::string_view name) {
+  const auto found = std::ranges::find(modules_, name, [](const auto& m) { return m.first; });
+  return found == modules_.end() ? nullptr : &found->second;
+}
+
+/// Computes the envelope when it is first needed; needing it while it is computed is a cycle.
+bool Planner::is_placed(const std::string& name) {
+  const auto compute = [&] { return envelope(name) ? Lookup::of(0, {}) : Lookup::reported(); };
+  return evaluator_.remember(name + " (its place)", compute).state == Lookup::State::known;
+}
+
+const std::optional<Box>& Planner::envelope(const std::string& name) {
+  Planned& module = *planned(name);
+  if (!module.envelope) {
+    std::optional<Box> box;
+    if (vehicle_ && module.placeable) {
+      box = place_module({.evaluator = evaluator_,
+                          .vehicle = *vehicle_,
+                          .catalogue = *catalogue_,
+                          .module = name,
+                          .kind = *module.kind,
+                          .copy = module.copy,
+                          .side_of = [&](const Relation& to) { return related_side(name, to); },
+                          .report = [&](Finding f) { findings_.push_back(std::move(f)); }});
+    }
+    planned(name)->envelope = std::move(box);
+  }
+  return *planned(name)->envelope;
+}
+
+std::optional<double> Planner::related_side(const std::string& module, const Relation& relation) {
+  const std::string& other = relation.other;
+  if (auto finding = repeated(other)) {
+    finding->place = relation.place;
+    findings_.push_back(std::move(*finding));
+    return std::nullopt;
+  }
+  const bool failed = std::ranges::find(failed_modules_, other) != failed_modules_.end();
+  if (planned(other) == nullptr && !failed) {
+    Finding finding = input_error("layout.unknown_module", relation.place);
+    finding.subjects = {module};
+    std::vector<std::string> known;
+    if (relation.field == "on") known.emplace_back("floor");
+    for (const auto& [name, ignored] : modules_) known.push_back(name);
+    finding.with("field", relation.field).with("found", other).with("known", join(known, ", "));
+    findings_.push_back(std::move(finding));
+    return std::nullopt;
+  }
+  if (!failed && wanted(other) == false) {
+    Finding finding = input_error("layout.relation_left_out", relation.place);
+    finding.subjects = {module};
+    finding.with("field", relation.field).with("found", other);
+    findings_.push_back(std::move(finding));
+    return std::nullopt;
+  }
+  const Lookup side = evaluator_.ask(other + "." + relation.side);
+  if (side.state != Lookup::State::known) return std::nullopt;
+  return side.quantity.value;
+}
+
+/// Gives a cycle through places the place of the module it begins with, and tells the faults of
+/// copies once.
+void Planner::finish_findings(Findings& all) const {
+  for (Finding& finding : all) {
+    const bool nowhere = finding.place && finding.place->file.empty();
+    if (!nowhere || finding.subjects.empty()) continue;
+    const std::string& first = finding.subjects.front();
+    const std::string module = first.substr(0, first.find(' '));
+    finding.place = evaluator_.place("module." + module);
+  }
+  tell_once(all, repeats_.copies);
+}
+
+const std::optional<ModuleParts>& Planner::parts(const std::string& name) {
+  Planned& module = *planned(name);
+  if (!module.parts) {
+    const auto record = evaluator_.record("module." + name);
+    std::optional<ModuleParts> made;
+    if (record && is_placed(name)) {
+      const Box& box = **planned(name)->envelope;
+      const std::string& faces = record->text("faces");
+      made = module.kind->generate({.name = name,
+                                    .fields = *record,
+                                    .size = module_size(box, faces),
+                                    .frame = module_frame(box, faces),
+                                    .vehicle = *vehicle_,
+                                    .catalogue = *catalogue_,
+                                    .mirrored = record->flag("mirrored")});
+      for (Finding& finding : made->findings) {
+        if (!finding.place) finding.place = record->place();
+        findings_.push_back(finding);
+      }
+    }
+    planned(name)->parts = std::move(made);
+  }
+  return *planned(name)->parts;
+}
+
+void Planner::add_module(const std::string& name, const Kind& kind, Layout& layout) {
+  const std::string path = "module." + name;
+  if (evaluator_.wanted(path) != true) {
+    (void)evaluator_.record(path);  // its faults are told: it will be wanted some day
+    return;
+  }
+  const auto& made = parts(name);
+  if (!made) return;
+  const Record record = *evaluator_.record(path);
+  layout.modules.push_back({.name = name,
+                            .kind = kind.name,
+                            .title = record.text_or("title", name),
+                            .envelope = **planned(name)->envelope,
+                            .front = record.text("faces"),
+                            .place = record.place()});
+  const auto append = [](auto& to, const auto& from) {
+    to.insert(to.end(), from.begin(), from.end());
+  };
+  append(layout.parts, made->parts);
+  append(layout.joints, made->joints);
+  append(layout.motions, made->motions);
+  append(layout.zones, made->zones);
+  append(layout.supports, made->supports);
+  append(layout.floor_bolts, made->floor_bolts);
+  for (const auto& [gap_name, gap] : record.tables("gaps")) {
+    if (auto finding = repeated(gap.text("to"))) {
+      finding->place = gap.place("to");
+      findings_.push_back(std::move(*finding));
+    }
+    layout.gaps.push_back({.id = name + "/gap." + gap_name,
+                           .a = name,
+                           .b = gap.text("to"),
+                           .required = gap.number("at_least"),
+                           .place = gap.place()});
+  }
+}
+
+}  // namespace ribbay::detail
