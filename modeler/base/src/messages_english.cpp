@@ -75,6 +75,15 @@ const std::vector<Message>& english_messages() {
        "{0} leaves the surveyed room, which runs from {from} to {to} ahead of the origin, at x "
        "{x}, y {y}, z {z}",
        "move it inside; if the van does reach that far, measure one more station there"},
+      {"clearance.scan",
+       "the scanned surface of the van lies inside {0}: it is free of it only {measured} further "
+       "{way}, and the scan is certain to {required}",
+       "move it away from the wall, or look at that place in the van: a rib, a bracket or a cable "
+       "may stand there that the vehicle file does not name"},
+      {"clearance.scan_touch",
+       "{count} parts touch the scanned surface within what it is certain to ({required}); the "
+       "deepest is {0} with {measured}",
+       ""},
       {"clearance.tight", "only {measured} between {0} and {1}; less than {required} is tight",
        "open the gap to {required} or let the two touch; or ask for a smaller gap between them by "
        "name"},
@@ -124,7 +133,8 @@ const std::vector<Message>& english_messages() {
       {"expression.fraction_without_unit", "'{part}' has no unit", "write {part} in"},
       {"expression.incomplete", "the expression ends where a value is expected", "write the value that is missing, or take the last sign away"},
       {"expression.left_out",
-       "{0} cannot be told: {table} is left out, since '{condition}' is not so (written at {where})",
+       "{0} cannot be told: {table} is left out, since '{condition}' is not so (written at "
+       "{where})",
        "write if({condition}, {0}, OTHER) with what counts when it is left out"},
       {"expression.left_out_always", "{0} cannot be told: {table} is always left out",
        "write true behind its when, or do without {0}"},
@@ -485,6 +495,9 @@ const std::vector<Message>& english_messages() {
        "station {0} as taped differs from the scan by {measured} on the {side} at height {height}; "
        "the tape counts",
        "measure it again"},
+      {"scan.tape_not_skin",
+       "station {0} was not measured to the skin, and the scan of this vehicle shows the skin",
+       "measure it to the skin, or say how far the skin lies behind it: behind = ..."},
       {"scan.too_many", "the scan has {count} triangles, points or nodes, and {limit} are the most",
        "export it with fewer triangles: 5 mm long ones are fine enough"},
       {"shape.crosses_itself",
@@ -517,6 +530,46 @@ const std::vector<Message>& english_messages() {
        "look for cuts and bores that just touch each other, and move them a little"},
       {"step.not_written", "{0} could not be written: {reason}",
        "the other outputs are not affected; please report this with the project file"},
+      {"survey.blanks", "{0}: {count} blanks are still empty: {which}",
+       "type the figures of the form between the quotes, or remove what the van does not have"},
+      {"survey.centre_line",
+       "{0}: left is {measured} more than right, and beside it {required}: the whole station lies "
+       "{shift} too far to one side",
+       "chalk the centre line again; here it would lie {shift} further {side}"},
+      {"survey.crossed",
+       "{0}: left is {measured} more than right, and the stations beside it have it the other way "
+       "round ({required})",
+       "left is where it is for somebody who looks forward: change left and right over, or measure "
+       "again"},
+      {"survey.diagonal",
+       "{0} is {measured} by the tape, and {required} between its ends as surveyed; {allowed} of "
+       "difference are explained: tape it again, and if it stays, one of its ends or the x of a "
+       "station is wrong",
+       "read the form again: {mended} would fit (two digits changed over, or a unit mistaken)"},
+      {"survey.full",
+       "{0}: at height {height} left {left} and right {right} make {measured}, and wall to wall is "
+       "{required}; {allowed} of difference are explained: measure the three again",
+       "read the form again: {which} {mended} would fit (two digits changed over, or a unit "
+       "mistaken)"},
+      {"survey.height",
+       "{0}: height {number} is {measured}, and the stations beside it ask for {required}, give or "
+       "take {allowed}: measure it again, and if it stays, give the station its own uncertainty",
+       "read the form again: {mended} would fit (two digits changed over, or a unit mistaken)"},
+      {"survey.out_of_line",
+       "{0}: {list} at height {height} is {measured}, and the readings around it ask for "
+       "{required}, give or take {allowed}: measure it again, and if it stays, give the station "
+       "its own "
+       "uncertainty",
+       "read the form again: {mended} would fit (two digits changed over, or a unit mistaken)"},
+      {"survey.sides",
+       "{0}: at height {height} left is {left} and right {right}; elsewhere left is {required} "
+       "more, give or take {allowed}",
+       "measure both again; if they stay, give the station its own uncertainty"},
+      {"survey.station",
+       "{0} is {measured} wide to one side at the middle of its readings, and the stations beside "
+       "it ask for {required}, give or take {allowed}: check its x and what it was measured to "
+       "(skin, rib face, lining), and if all is right, measure another station between",
+       "its unit may be mistaken: {mended} would fit"},
       {"vehicle.above_roof", "{0} reaches up to {top}, but the roof there is at {roof}",
        "lower its upper end to at most {roof}"},
       {"vehicle.above_station",
