@@ -66,9 +66,9 @@ floor_bolt = "m8_40"
 place = { rear = "100 mm", between = "walls", on = "floor" }
 )";
 
-inline Built<std::optional<Layout>> lay_out_text(const std::string& modules,
-                                                 const std::vector<std::string>& overrides = {},
-                                                 const std::string& van = kStraightVan) {
+inline Built<std::optional<Inputs>> inputs_of_text(const std::string& modules,
+                                                   const std::vector<std::string>& overrides = {},
+                                                   const std::string& van = kStraightVan) {
   const std::string params = std::string(RIBBAY_SOURCE_DIR) + "/params/";
   const std::string project = "format = 1\ninclude = [\"" + params + "stock/aluminium.toml\", \"" +
                               params + "stock/sheets.toml\", \"" + params +
@@ -81,7 +81,13 @@ inline Built<std::optional<Layout>> lay_out_text(const std::string& modules,
     if (path == "/test/van.toml") return van;
     return read_file(path);
   };
-  auto inputs = read_inputs("/test/project.toml", overrides, read);
+  return read_inputs("/test/project.toml", overrides, read);
+}
+
+inline Built<std::optional<Layout>> lay_out_text(const std::string& modules,
+                                                 const std::vector<std::string>& overrides = {},
+                                                 const std::string& van = kStraightVan) {
+  auto inputs = inputs_of_text(modules, overrides, van);
   if (!inputs.value) return {std::nullopt, std::move(inputs.findings)};
   auto layout = lay_out(*inputs.value);
   layout.findings.insert(layout.findings.begin(), inputs.findings.begin(), inputs.findings.end());
