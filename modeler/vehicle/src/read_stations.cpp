@@ -66,29 +66,7 @@ class StationReader {
       return false;
     }
     heights_ = from.numbers("heights");
-    return heights_good(from.place("heights"));
-  }
-
-  bool heights_good(const Place& place) {
-    if (heights_.size() < 2) {
-      reading_.report("vehicle.few_heights", place, name_)
-          .with("count", static_cast<double>(heights_.size()), Unit::count);
-      return false;
-    }
-    if (heights_.front() != 0.0) {
-      reading_.report("vehicle.not_from_floor", place, name_)
-          .with("first", heights_.front(), Unit::mm);
-      return false;
-    }
-    for (std::size_t i = 1; i < heights_.size(); ++i) {
-      if (heights_[i] - heights_[i - 1] < kContact) {
-        reading_.report("vehicle.heights_not_rising", place, name_)
-            .with("lower", heights_[i - 1], Unit::mm)
-            .with("next", heights_[i], Unit::mm);
-        return false;
-      }
-    }
-    return true;
+    return heights_good(reading_, name_, heights_, from.place("heights"));
   }
 
   /// Two of left, right and full give the third; both stands for left and right.
@@ -195,6 +173,28 @@ std::optional<std::vector<double>> one_or_each(Reading& reading, const std::stri
   return std::nullopt;
 }
 
+bool heights_good(Reading& reading, const std::string& name, const std::vector<double>& heights,
+                  const Place& place) {
+  if (heights.size() < 2) {
+    reading.report("vehicle.few_heights", place, name)
+        .with("count", static_cast<double>(heights.size()), Unit::count);
+    return false;
+  }
+  if (heights.front() != 0.0) {
+    reading.report("vehicle.not_from_floor", place, name).with("first", heights.front(), Unit::mm);
+    return false;
+  }
+  for (std::size_t i = 1; i < heights.size(); ++i) {
+    if (heights[i] - heights[i - 1] < kContact) {
+      reading.report("vehicle.heights_not_rising", place, name)
+          .with("lower", heights[i - 1], Unit::mm)
+          .with("next", heights[i], Unit::mm);
+      return false;
+    }
+  }
+  return true;
+}
+
 StationList list_stations(Reading& reading) {
   StationList list;
   const std::size_t before = reading.faults();
@@ -214,7 +214,8 @@ StationList list_stations(Reading& reading) {
         .with("least", kLeastSpan, Unit::mm);
   }
   list.good = reading.faults() == before;
-  if (list.good && list.stations.size() < 2) {
+  // A scan gives stations of its own.
+  if (list.good && list.stations.size() < 2 && !reading.has_table("scan")) {
     reading.report("vehicle.few_stations", reading.place("station"), "station")
         .with("count", static_cast<double>(list.stations.size()), Unit::count);
     list.good = false;

@@ -1,11 +1,30 @@
 #include "reading.hpp"
+#include "scan_stations.hpp"
+#include "schema_fields.hpp"
 
 namespace ribbay {
 
 using namespace detail;
 
-Result<Vehicle> read_vehicle(const Document& document) {
-  Reading reading(document);
+Findings add_scan_file(Document& document, const ReadFile& read) {
+  if (document.root.find("scan") == nullptr) return {};
+  Evaluator evaluator(document, {});
+  evaluator.declare("scan", scan_schema());
+  // Nothing to say of a path that is missing or wrong: read_vehicle() does.
+  const auto path = evaluator.text("scan", "file");
+  if (!path) return {};
+  Result<std::string> bytes = read(*path);
+  if (!bytes) {
+    const Node* named = document.root.find("scan")->find("file");
+    for (Finding& finding : bytes.error()) finding.place = named->place;
+    return bytes.error();
+  }
+  document.inputs.push_back({*path, std::move(*bytes)});
+  return {};
+}
+
+Result<Vehicle> read_vehicle(const Document& document, const ReadFile& read) {
+  Reading reading(document, read);
   std::vector<std::string> known{"format", "include", "values"};
   for (const auto& [name, schema] : vehicle_schemas()) known.push_back(name);
   reading.evaluator().check_top_level(known);
@@ -17,13 +36,15 @@ Result<Vehicle> read_vehicle(const Document& document) {
   StationList stations = head ? list_stations(reading) : StationList{};
   const RibList ribs = list_ribs(reading);
   read_diagonals(reading, stations);
-  const bool good = stations.good && bring_to_one_surface(reading, stations, ribs);
-  if (good) {
+  const bool taped = stations.good && bring_to_one_surface(reading, stations, ribs);
+  if (taped) {
     for (ListedStation& one : stations.stations) {
       reading.vehicle().stations.push_back(std::move(one.station));
     }
-    check_ribs(reading, ribs);
   }
+  const bool scanned = !reading.has_table("scan") || add_scanned_stations(reading, taped, ribs);
+  const bool good = taped && scanned;
+  if (good) check_ribs(reading, ribs);
   read_bows(reading, good);
   read_arches(reading, good);
   read_openings(reading, good);

@@ -3,6 +3,8 @@
 #include "base/tolerance.hpp"
 #include "loft.hpp"
 
+#include <algorithm>
+
 namespace ribbay::detail {
 
 namespace {
@@ -15,6 +17,19 @@ constexpr std::size_t kMostTables = 100;
 const Place& Reading::place(std::string_view table) const {
   const Node* node = document_.root.find(table);
   return node != nullptr ? node->place : document_.root.place;
+}
+
+std::vector<std::string> Reading::names_in(std::string_view kind) const {
+  std::vector<std::string> names;
+  const Node* node = document_.root.find(kind);
+  if (node == nullptr || node->table() == nullptr) return names;
+  for (const Entry& entry : *node->table()) names.push_back(entry.key);
+  return names;
+}
+
+Result<std::string> Reading::input(const std::string& path) const {
+  const auto known = std::ranges::find(document_.inputs, path, &InputFile::path);
+  return known != document_.inputs.end() ? Result<std::string>(known->bytes) : read_(path);
 }
 
 void Reading::declare_all() {

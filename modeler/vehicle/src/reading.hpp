@@ -19,7 +19,8 @@ struct Named {
 
 class Reading {
  public:
-  explicit Reading(const Document& document) : document_(document), evaluator_(document, {}) {}
+  Reading(const Document& document, const ReadFile& read)
+      : document_(document), read_(read), evaluator_(document, {}) {}
 
   Evaluator& evaluator() { return evaluator_; }
   Vehicle& vehicle() { return vehicle_; }
@@ -33,7 +34,15 @@ class Reading {
   void declare_all();
   bool read_head();
 
+  /// The names of the tables of one kind, whether they read well or not.
+  std::vector<std::string> names_in(std::string_view kind) const;
+  /// The bytes of a file that the document names.
+  Result<std::string> input(const std::string& path) const;
+
   Finding& report(std::string code, const Place& place, std::string subject);
+  void report(Finding finding) { findings_.push_back(std::move(finding)); }
+  /// A note or a warning: it goes with the vehicle and hinders nothing.
+  void remark(Finding finding) { vehicle_.remarks.push_back(std::move(finding)); }
   /// How many findings there are so far: the same number before and after means no fault.
   std::size_t faults() const { return findings_.size() + evaluator_.findings().size(); }
   /// The vehicle, or every fault.
@@ -57,6 +66,7 @@ class Reading {
 
  private:
   const Document& document_;
+  const ReadFile& read_;
   Evaluator evaluator_;
   Findings findings_;
   Vehicle vehicle_;
@@ -74,6 +84,10 @@ std::string copy_name(const Named& named, bool both, VanSide side, int index, in
 std::optional<std::vector<double>> one_or_each(Reading& reading, const std::string& name,
                                                const Record& record, const std::string& field,
                                                std::size_t heights);
+
+/// Heights that begin at the floor and rise; false after a report.
+bool heights_good(Reading& reading, const std::string& name, const std::vector<double>& heights,
+                  const Place& place);
 
 /// The stations as measured, rising x.
 struct ListedStation {

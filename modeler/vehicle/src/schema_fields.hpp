@@ -38,6 +38,7 @@ inline SchemaPtr schema(std::string name, std::string meaning, std::vector<Field
       Schema{std::move(name), std::move(meaning), std::move(fields)});
 }
 
+SchemaPtr scan_schema();
 // What stands in the room or opens it.
 SchemaPtr rib_schema();
 SchemaPtr bow_schema();

@@ -1,5 +1,5 @@
-#include "schema_fields.hpp"
 #include "vehicle/vehicle.hpp"
+#include "schema_fields.hpp"
 
 namespace ribbay {
 
@@ -111,6 +111,7 @@ const std::vector<std::pair<std::string, SchemaPtr>>& vehicle_schemas() {
   static const std::vector<std::pair<std::string, SchemaPtr>> schemas{
       {"vehicle", vehicle_schema()},
       {"station", station_schema()},
+      {"scan", scan_schema()},
       {"diagonal", diagonal_schema()},
       {"rib", rib_schema()},
       {"bow", bow_schema()},
@@ -128,7 +129,7 @@ const std::vector<std::pair<std::string, SchemaPtr>>& vehicle_schemas() {
 }
 
 bool stands_once(std::string_view table) {
-  for (const char* once : {"vehicle", "floor", "axle", "weighbridge"}) {
+  for (const char* once : {"vehicle", "scan", "floor", "axle", "weighbridge"}) {
     if (table == once) return true;
   }
   return false;

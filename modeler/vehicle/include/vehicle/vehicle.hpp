@@ -9,6 +9,7 @@
 #include "vehicle/room.hpp"
 #include "vehicle/underside.hpp"
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -29,6 +30,8 @@ struct ClearWidth {
   double right = 0.0;  ///< y of the right limit
   double width() const { return left - right; }
 };
+
+struct VehicleScan;
 
 /// A van measured from the inside.
 struct Vehicle {
@@ -54,6 +57,9 @@ struct Vehicle {
   double gross_limit_kg = 0.0;
   bool rear_closed = false;   ///< something solid closes the room behind the first station
   bool front_closed = false;  ///< a bulkhead closes the room in front of the last station
+
+  std::shared_ptr<const VehicleScan> scan;  ///< null for a taped van
+  Findings remarks{};  ///< notes and warnings about the survey: what a scan shows and does not
 
   double x_min() const { return stations.front().x; }
   double x_max() const { return stations.back().x; }
@@ -137,7 +143,12 @@ const std::vector<std::pair<std::string, SchemaPtr>>& vehicle_schemas();
 /// True for those that stand once.
 bool stands_once(std::string_view table);
 
-/// Reads a vehicle document. Every fault of the file is reported.
-Result<Vehicle> read_vehicle(const Document& document);
+/// Reads the scan that a vehicle document names, if any, and adds it to the document's inputs, so
+/// that it is read once and counts as an input. Empty, or why it cannot be read.
+Findings add_scan_file(Document& document, const ReadFile& read = read_file);
+
+/// Reads a vehicle document. Every fault of the file is reported. A scan is taken from the
+/// document's inputs, or else read by `read`.
+Result<Vehicle> read_vehicle(const Document& document, const ReadFile& read = read_file);
 
 }  // namespace ribbay
