@@ -2,6 +2,7 @@
 
 #include "base/text.hpp"
 #include "starter/starter.hpp"
+#include "survey/blanks.hpp"
 
 #include <CLI/CLI.hpp>
 
@@ -114,6 +115,26 @@ void add_new(CLI::App& program, Command& command) {
   app->callback([&command] { command.verb = Verb::make_new; });
 }
 
+void add_survey(CLI::App& program, Command& command) {
+  CLI::App* app = add_command(program, "survey",
+                              "Write a form for measuring a van, or check one that is filled in");
+  app->add_option("FILE", command.file, "A filled survey.toml or any vehicle file to check");
+  app->add_option("--out", command.out, "Folder for the form (default: survey)")->type_name("DIR");
+  app->add_option("--paper", command.paper, "A4 or Letter (default: A4)")
+      ->type_name("SIZE")
+      ->check(CLI::IsMember(std::vector<std::string>{"A4", "Letter"}).description(""));
+  app->add_option("--stations", command.stations, "Cross-sections to measure (default: 5)")
+      ->type_name("N")
+      ->check(CLI::Range(kLeastStations, kMostStations).description(""));
+  app->add_option("--heights", command.heights, "Heights of each, the floor included (default: 10)")
+      ->type_name("N")
+      ->check(CLI::Range(kLeastHeights, kMostHeights).description(""));
+  app->add_option("--unit", command.unit, "Print lengths in mm or in (default: mm)")
+      ->type_name("UNIT")
+      ->check(CLI::IsMember(std::vector<std::string>{"mm", "in"}).description(""));
+  app->callback([&command] { command.verb = Verb::survey; });
+}
+
 std::string unknown_command(const CLI::App& program, const std::string& word) {
   std::vector<std::string> names;
   for (const CLI::App* command : program.get_subcommands({})) names.push_back(command->get_name());
@@ -144,6 +165,7 @@ std::variant<Command, Reply> read_command_line(const std::vector<std::string>& a
   add_check(program, command);
   add_explain(program, command);
   add_new(program, command);
+  add_survey(program, command);
 
   try {
     // The library wants them last first.

@@ -11,6 +11,7 @@
 #include "made_from.hpp"
 #include "mesh/glb.hpp"
 #include "mesh/stl.hpp"
+#include "pdf/pdf.hpp"
 #include "report/report.hpp"
 #include "solids/solid_set.hpp"
 #include "step/step.hpp"
@@ -89,11 +90,29 @@ class Flow {
     if (wants(Product::step) || wants(Product::mesh)) export_models();
     if (wants(Product::drawings)) {
       progress_.step("drawing");
-      add(drawings(*layout_, {.not_for_cutting = has_errors(report_.findings)}));
+      export_drawings();
     }
     if (wants(Product::tables)) add(shop_tables(*layout_));
     sort_findings(report_.findings);
     if (wants(Product::report)) add(report_files(report_in_files()));
+  }
+
+  /// Every page as SVG, and all of them again in one document to print.
+  void export_drawings() {
+    std::vector<PdfPage> pages;
+    const DrawingOptions options{.not_for_cutting = has_errors(report_.findings)};
+    for (const SetPage& page : drawing_set(*layout_, options)) {
+      files_.push_back({page.path, svg(page.drawing), page.what});
+      pages.push_back({page.path, files_.back().bytes, page.drawing.width, page.drawing.height});
+    }
+    if (pages.empty()) return;
+    Result<std::string> pdf =
+        pdf_document(pages, {layout_->project.name + " drawings", layout_->project.date});
+    if (pdf) {
+      files_.push_back({"drawings/set.pdf", std::move(*pdf), "all drawings in one document"});
+    } else {
+      std::ranges::move(pdf.error(), std::back_inserter(report_.findings));
+    }
   }
 
   void export_models() {

@@ -4,6 +4,7 @@
 #include "explain.hpp"
 #include "flow.hpp"
 #include "new_project.hpp"
+#include "survey_command.hpp"
 
 #include <algorithm>
 #include <exception>
@@ -26,6 +27,8 @@ ExitCode run(const std::vector<std::string>& arguments, const Surroundings& worl
       return run_explain(command, world);
     case Verb::make_new:
       return run_new(command, world);
+    case Verb::survey:
+      return run_survey(command, world);
     case Verb::build:
     case Verb::check:
       break;
