@@ -160,6 +160,10 @@ TEST_CASE("a file that builds on others need not repeat them", "[reference][sche
   const std::vector<Spoilt> rows = {
       {"a changed value", "include = [\"x.toml\"]\n[module.rack]\ndepth = 500\n", true},
       {"a changed value that no kind has", "include = [\"x.toml\"]\n[module.rack]\ndept = 500\n"},
+      {"a module based on another",
+       "include = [\"x.toml\"]\n[module.b]\nkind = \"rack\"\nbased_on = \"rack\"\n", true},
+      {"a pattern for others",
+       "include = [\"x.toml\"]\n[module.b]\nkind = \"rack\"\nwhen = false\n", true},
       {"a module under a condition that lacks fields",
        "include = [\"x.toml\"]\n[module.b]\nkind = \"rack\"\nwhen = \"winter\"\n"},
       {"options", "[options]\nwinter = true\ncold = \"winter\"\n", true},
