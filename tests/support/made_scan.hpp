@@ -53,6 +53,12 @@ inline double sign(VanSide side) {
   return side == VanSide::left ? 1.0 : -1.0;
 }
 
+/// Height of a wheel arch with its rounded ends at x.
+inline double arch_top(const WheelArch& arch, double x) {
+  const double into = std::max({0.0, arch.from + arch.radius - x, x - (arch.to - arch.radius)});
+  return arch.height - arch.radius + std::sqrt(arch.radius * arch.radius - into * into);
+}
+
 /// What a scanner sees of the wall: ribs and arches hide the skin behind them.
 inline double visible_half_width(const Vehicle& vehicle, VanSide side, double x, double z) {
   const auto y = wall_y(vehicle, side, x, z);
@@ -65,7 +71,7 @@ inline double visible_half_width(const Vehicle& vehicle, VanSide side, double x,
   }
   out -= depth;
   for (const WheelArch& arch : vehicle.arches) {
-    if (arch.side == side && x > arch.from && x < arch.to && z < arch.height) {
+    if (arch.side == side && x > arch.from && x < arch.to && z < arch_top(arch, x)) {
       out = std::min(out, arch.half_width);
     }
   }

@@ -16,6 +16,7 @@ ClearanceResult check_clearance(const Layout& layout, int jobs, bool list_touchi
   detail::check_room(scene, jobs, result);
   detail::check_gaps(scene, jobs, result);
   detail::check_zones(scene, jobs, result);
+  detail::check_scan(scene, jobs, result);
   detail::check_motions(scene, jobs, result);
   std::ranges::stable_sort(result.contacts, {},
                            [](const Contact& c) { return std::tie(c.a, c.b, c.verdict); });

@@ -85,6 +85,23 @@ Finding outside_finding(const Part& part, Vec3 at, const Vehicle& vehicle) {
       .with("to", vehicle.x_max(), Unit::mm);
 }
 
+Finding scan_finding(const std::string& part, const ScanContact& contact, double uncertainty) {
+  return make("clearance.scan", Severity::error, {part}, contact.at)
+      .with("measured", contact.depth, Unit::mm)
+      .with("required", uncertainty, Unit::mm)
+      .with("way", way_text(contact.way));
+}
+
+Finding scan_touch_finding(const std::string& part, const ScanContact& contact, double uncertainty,
+                           std::size_t count) {
+  Finding finding = make("clearance.scan_touch", Severity::note, {part}, contact.at)
+                        .with("measured", contact.depth, Unit::mm)
+                        .with("required", uncertainty, Unit::mm)
+                        .with("count", static_cast<double>(count), Unit::count);
+  finding.status = Status::pass;
+  return finding;
+}
+
 Finding motion_finding(const Motion& motion, const MotionResult& result) {
   const Unit unit = motion.kind == MotionKind::rotation ? Unit::degree : Unit::mm;
   Finding finding =

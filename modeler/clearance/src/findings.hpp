@@ -1,6 +1,7 @@
 #pragma once
 
 #include "clearance/clearance.hpp"
+#include "clearance/scan_contact.hpp"
 
 namespace ribbay::detail {
 
@@ -10,6 +11,10 @@ Finding gap_finding(const Gap& gap, const Contact& nearest);
 /// `clash` is the overlap of part a with the zone.
 Finding zone_finding(const Zone& zone, const Contact& clash);
 Finding outside_finding(const Part& part, Vec3 at, const Vehicle& vehicle);
+Finding scan_finding(const std::string& part, const ScanContact& contact, double uncertainty);
+/// `count` parts touch the scan, this one the deepest.
+Finding scan_touch_finding(const std::string& part, const ScanContact& contact, double uncertainty,
+                           std::size_t count);
 Finding motion_finding(const Motion& motion, const MotionResult& result);
 /// Arcs cannot be covered finely enough to tell whether the bodies overlap; `depth` is the most it
 /// can be.

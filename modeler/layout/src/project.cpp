@@ -51,6 +51,8 @@ Built<std::optional<Inputs>> read_inputs(const std::string& path,
   for (Finding& finding : findings) {
     if (finding.place && finding.place->line == 0) finding.place = named->place;
   }
+  Findings no_scan = add_scan_file(inputs.vehicle, read);
+  findings.insert(findings.end(), no_scan.begin(), no_scan.end());
   if (has_errors(findings)) {
     check_rest();
     return {std::nullopt, std::move(findings)};
@@ -67,7 +69,7 @@ Built<std::optional<Layout>> lay_out(const Inputs& inputs) {
     return {std::nullopt, std::move(findings)};
   }
   vehicle->key = inputs.vehicle_name;
-  Findings findings;
+  Findings findings = vehicle->remarks;
   auto catalogue =
       std::make_shared<const Catalogue>(take(read_catalogue(inputs.project), findings));
   auto planned = Planner(inputs.project, std::make_shared<const Vehicle>(std::move(*vehicle)),

@@ -71,6 +71,18 @@ Findings too_large(const std::string& path, std::size_t limit) {
 
 }  // namespace
 
+namespace {
+
+/// Scans and other meshes are larger than anything written by hand.
+std::size_t largest_file(const std::string& path) {
+  constexpr std::size_t kLargestMesh = 256U << 20U;
+  const std::string ending = fs::path(path).extension().string();
+  const bool mesh = ending == ".glb" || ending == ".obj" || ending == ".ply" || ending == ".stl";
+  return mesh ? kLargestMesh : InputLimits{}.file_bytes;
+}
+
+}  // namespace
+
 Result<std::string> read_file(const std::string& path) {
   std::error_code error;
   const fs::file_status status = fs::status(path, error);
@@ -83,7 +95,7 @@ Result<std::string> read_file(const std::string& path) {
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"),
                                                              &std::fclose);
   if (file == nullptr) return fail(about_file("input.not_readable", path));
-  const std::size_t limit = InputLimits{}.file_bytes;
+  const std::size_t limit = largest_file(path);
   std::string bytes;
   std::array<char, 65536> block{};
   while (const std::size_t count = std::fread(block.data(), 1, block.size(), file.get())) {

@@ -32,7 +32,7 @@ std::vector<Hole> holes_in(const ScanMesh& mesh) {
   const Vec3 room = bounds(mesh).size();
   std::erase_if(holes, [&](const Hole& hole) {
     const Vec3 size = hole.box.size();
-    const bool end = size.y > room.y / 2 && size.z > room.z / 2;
+    const bool end = (size.y > room.y / 2 && size.z > room.z / 2) || size.x > 0.8 * room.x;
     return end || length(size) < kSmallestHole;
   });
   std::ranges::stable_sort(holes, std::ranges::greater{},

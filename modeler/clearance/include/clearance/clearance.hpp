@@ -59,10 +59,11 @@ struct ClearanceResult {
 /// whose hosts all move rides along.
 ///
 /// Findings: "clearance.clash", "clearance.tight", "clearance.gap", "clearance.zone",
-/// "clearance.outside", "clearance.motion", and "clearance.undecided" (not proven) where even the
-/// finest cover of an arc leaves open whether parts overlap. "clearance.motion" carries `parameter`
-/// and `shift`; its advice is printed once the caller has confirmed it and adds `value`, the
-/// parameter's new value.
+/// "clearance.outside", "clearance.motion", "clearance.scan" (the scanned surface lies deeper in a
+/// part than the scan is certain to), "clearance.scan_touch" (a note), and "clearance.undecided"
+/// (not proven) where even the finest cover of an arc leaves open whether parts overlap.
+/// "clearance.motion" carries `parameter` and `shift`; its advice is printed once the caller has
+/// confirmed it and adds `value`, the parameter's new value.
 ClearanceResult check_clearance(const Layout& layout, int jobs = 1, bool list_touching = false);
 
 }  // namespace ribbay
