@@ -33,7 +33,9 @@ struct Survey {
 inline std::string list(const std::vector<double>& values) {
   std::vector<std::string> words;
   for (const double value : values) words.push_back(rounded_text(value, 1));
-  return "[" + join(words, ", ") + "]";
+  std::string text = "[";
+  text += join(words, ", ");
+  return text += "]";
 }
 
 inline std::string text_of(const Survey& survey) {
