@@ -176,7 +176,8 @@ TEST_CASE("a finding is printed with place, severity, code, text and advice", "[
 
   CHECK(
       finding_text(input_error("input.empty", {"van.toml", 0, 0, {}}), LengthStyle::millimetres) ==
-      "van.toml: error: there is nothing in this file [input.empty]");
+      "van.toml: error: there is nothing in this file [input.empty]\n"
+      "  mend: write its tables, or name another file");
 
   Finding check = clash();
   check.severity = Severity::warning;
