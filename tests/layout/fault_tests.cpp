@@ -138,9 +138,10 @@ TEST_CASE("each rule of the layout says what is wrong and how to mend it", "[lay
 TEST_CASE("repetition has a limit over the whole project", "[layout][findings][repeat]") {
   std::string text;
   for (int i = 1; i <= 11; ++i) {
-    text += replaced(another("m" + std::to_string(i), "rear = 0, middle = 0"), "depth = 300",
-                     "depth = 100") +  // too shallow: nothing is made of it
-            "repeat = { count = 100, pitch = 1, along = \"x\" }\n";
+    const std::string module =
+        another(join(std::vector{std::string("m"), std::to_string(i)}, ""), "rear = 0, middle = 0");
+    text += replaced(module, "depth = 300", "depth = 100");  // too shallow: nothing is made of it
+    text += "repeat = { count = 100, pitch = 1, along = \"x\" }\n";
   }
   const auto built = lay_out_text(text);
   const auto found = std::ranges::find(built.findings, "layout.too_many_copies", &Finding::code);
