@@ -138,8 +138,9 @@ TEST_CASE("each rule of the layout says what is wrong and how to mend it", "[lay
 TEST_CASE("repetition has a limit over the whole project", "[layout][findings][repeat]") {
   std::string text;
   for (int i = 1; i <= 11; ++i) {
-    const std::string module =
-        another(join(std::vector{std::string("m"), std::to_string(i)}, ""), "rear = 0, middle = 0");
+    std::string name = "m";
+    name += std::to_string(i);
+    const std::string module = another(name, "rear = 0, middle = 0");
     text += replaced(module, "depth = 300", "depth = 100");  // too shallow: nothing is made of it
     text += "repeat = { count = 100, pitch = 1, along = \"x\" }\n";
   }
