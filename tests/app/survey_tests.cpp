@@ -45,7 +45,7 @@ TEST_CASE("empty blanks are told by number, not as mistakes", "[app][survey]") {
   const Run checked = run({"survey", out + "/survey.toml"});
   CHECK(checked.code == 2);
   // x, two heights and three times three widths.
-  CHECK(checked.out.find("station.s1: 12 blanks are still empty: 7-18") != std::string::npos);
+  CHECK(checked.out.find("station.s1: still empty on the form: 7-18") != std::string::npos);
   CHECK(checked.out.find("expression") == std::string::npos);
 }
 

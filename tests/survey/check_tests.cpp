@@ -204,6 +204,45 @@ TEST_CASE("a diagonal that does not close", "[survey]") {
   CHECK(number(found[0], "allowed") == Approx(allowed));
 }
 
+namespace {
+
+/// A row of seven ribs, 440 mm from one to the next.
+std::string with_rib_row(const std::string& count, const std::string& last) {
+  return text_of(sound()) + "[rib.left]\nside = \"left\"\nx = 300\ncount = " + count +
+         "\npitch = 440\nwidth = 60\ndepth = 20\nto = 900\nlast = " + last + "\n";
+}
+
+}  // namespace
+
+TEST_CASE("a row of ribs ends where its last one was measured", "[survey]") {
+  // By hand: 300 + 6 x 440 = 2940; allowed are 3 mm for each end and 3 for the ribs.
+  for (const char* last : {"2931", "2940", "2949"}) {
+    CAPTURE(last);
+    CHECK(doubts(with_rib_row("7", last)).empty());
+  }
+  const Findings pitch = doubts(with_rib_row("7", "2970"));
+  REQUIRE(pitch.size() == 1);
+  CHECK(pitch[0].code == "survey.rib_row");
+  CHECK(pitch[0].severity == Severity::warning);
+  CHECK(pitch[0].subjects[0] == "rib.left");
+  CHECK(number(pitch[0], "measured") == 2940.0);
+  CHECK(number(pitch[0], "required") == 2970.0);
+  CHECK(number(pitch[0], "allowed") == 9.0);
+  CHECK(words(pitch[0], "which") == "pitch");
+  CHECK(number(pitch[0], "mended") == 445.0);
+  REQUIRE(pitch[0].place);
+  CHECK(pitch[0].place->text == "2970");
+  // One rib too many in the count.
+  const Findings count = doubts(with_rib_row("8", "2942"));
+  REQUIRE(count.size() == 1);
+  CHECK(words(count[0], "which") == "count");
+  CHECK(number(count[0], "mended") == 7.0);
+  // Nothing is proposed for a row that would end behind its first rib.
+  const Findings backward = doubts(with_rib_row("7", "100"));
+  REQUIRE(backward.size() == 1);
+  CHECK(backward[0].argument("which") == nullptr);
+}
+
 TEST_CASE("a thousand sound surveys of vans drawn at random", "[survey]") {
   Random random(1);
   int doubted = 0;

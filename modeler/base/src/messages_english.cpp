@@ -545,7 +545,7 @@ const std::vector<Message>& english_messages() {
        "look for cuts and bores that just touch each other, and move them a little"},
       {"step.not_written", "{0} could not be written: {reason}",
        "the other outputs are not affected; please report this with the project file"},
-      {"survey.blanks", "{0}: {count} blanks are still empty: {which}",
+      {"survey.blanks", "{0}: still empty on the form: {which}",
        "type the figures of the form between the quotes, or remove what the van does not have"},
       {"survey.centre_line",
        "{0}: left is {measured} more than right, and beside it {required}: the whole station lies "
@@ -576,6 +576,11 @@ const std::vector<Message>& english_messages() {
        "its own "
        "uncertainty",
        "read the form again: {mended} would fit (two digits changed over, or a unit mistaken)"},
+      {"survey.rib_row",
+       "{0}: a row of {count} at this pitch ends at x = {measured}, and its last rib was measured at "
+       "{required}; {allowed} of difference are explained: count the ribs, measure x and last again, "
+       "and give ribs that stand apart a table of their own",
+       "{which} = {mended} would fit"},
       {"survey.sides",
        "{0}: at height {height} left is {left} and right {right}; elsewhere left is {required} "
        "more, give or take {allowed}",

@@ -180,6 +180,10 @@ RibList list_ribs(Reading& reading) {
     const int count = reading.copies(named);
     if (!reading.rising(named, "from", "to") || !section_good(reading, named)) continue;
     list_row(list, named, i, count);
+    if (const auto last = named.record.number_if("last"); last && count > 0) {
+      reading.vehicle().rib_rows.push_back({named.name, named.record.number("x"), count,
+                                            named.record.number_if("pitch").value_or(0.0), *last});
+    }
   }
   list.complete = reading.faults() == before;
   return list;

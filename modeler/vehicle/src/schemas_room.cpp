@@ -42,6 +42,9 @@ SchemaPtr rib_schema() {
                     position_field("x").needed().means("Middle of the first one."),
                     count(),
                     pitch(),
+                    position_field("last").means(
+                        "Middle of the last one as measured from the same end as x; it checks "
+                        "count and pitch."),
                     positive_field("width").needed().means("Its size along the van."),
                     positive_field("depth").needed().means(
                         "How far it stands into the room, measured level from the skin."),

@@ -53,13 +53,11 @@ struct Blanks {
   std::vector<int> numbers;
   std::vector<std::string> keys;  ///< of those without a number
   const Node* first = nullptr;
-  std::size_t count = 0;
 };
 
 void collect(const Document& document, const Node& node, const std::string& key, Blanks& blanks) {
   if (const std::string* text = node.text(); text != nullptr && text->empty()) {
     if (blanks.first == nullptr) blanks.first = &node;
-    ++blanks.count;
     if (const int number = number_beside(line_of(document, node.place))) {
       blanks.numbers.push_back(number);
     } else if (std::ranges::find(blanks.keys, key) == blanks.keys.end()) {
@@ -83,8 +81,7 @@ void report(const Document& document, const Node& table, const std::string& name
   if (!blanks.numbers.empty()) which.insert(which.begin(), ranges(std::move(blanks.numbers)));
   Finding finding = input_error("survey.blanks", blanks.first->place);
   finding.subjects.push_back(name);
-  finding.with("which", join(which, ", "))
-      .with("count", static_cast<double>(blanks.count), Unit::count);
+  finding.with("which", join(which, ", "));
   findings.push_back(std::move(finding));
 }
 

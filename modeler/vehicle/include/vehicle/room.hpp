@@ -71,6 +71,15 @@ struct Rib {
   bool steel = true;                    ///< a magnet holds on it
 };
 
+/// A row of ribs at one pitch whose last one was measured too, to check a survey by.
+struct RibRow {
+  std::string name;
+  double x = 0.0;  ///< middle of the first one
+  int count = 1;
+  double pitch = 0.0;  ///< 0: not given
+  double last = 0.0;   ///< middle of the last one as measured
+};
+
 /// A bow under the roof, across the van. Its face is the roof shifted down by `depth`.
 struct Bow {
   std::string name;

@@ -29,6 +29,10 @@ Findings empty_blanks(const Document& document);
 ///   survey.out_of_line   one half width
 ///   survey.height        one height of a station that has its own
 ///   survey.sides         left against right at one height, where neither can be singled out
+///   survey.rib_row       a row of ribs does not end where its last one was measured: x + (count -
+///                        1) pitch against last, by more than the readings of its two ends and 3 mm
+///                        for ribs that are not set to the mm. An uncertain pitch explains nothing:
+///                        over a whole row its error adds up, and that is what is looked for
 ///
 /// A reading is compared with the stations beside it, on a straight line between them (in front of
 /// or behind the last two, the line goes on). What all readings of its station deviate by is the

@@ -40,6 +40,7 @@ struct Vehicle {
   std::vector<Station> stations;  ///< rising x, at least two
   std::vector<Diagonal> diagonals;
   std::vector<Rib> ribs;
+  std::vector<RibRow> rib_rows{};
   std::vector<Bow> bows;
   std::vector<WheelArch> arches;
   std::vector<Opening> openings;
