@@ -45,17 +45,20 @@ struct Plane {
 
 /// Left and right exchanged in the words of an id, as a mirrored module does; only for samples
 /// whose own names have neither.
-std::string exchanged(std::string text) {
-  for (std::size_t at = 0; at < text.size(); ++at) {
+std::string exchanged(const std::string& text) {
+  std::string result;
+  for (std::size_t at = 0; at < text.size();) {
     if (text.compare(at, 4, "left") == 0) {
-      text.replace(at, 4, "right");
+      result += "right";
       at += 4;
     } else if (text.compare(at, 5, "right") == 0) {
-      text.replace(at, 5, "left");
-      at += 3;
+      result += "left";
+      at += 5;
+    } else {
+      result += text[at++];
     }
   }
-  return text;
+  return result;
 }
 
 /// Air zones are named after the faces of the equipment itself, which keeps its own left.

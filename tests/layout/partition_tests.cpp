@@ -62,6 +62,26 @@ TEST_CASE("a partition in a rib's place is notched around it", "[layout][partiti
   CHECK(made / 17.7 == Approx(full - ribs).epsilon(1e-4));
 }
 
+TEST_CASE("a partition beside a door that stands into the room is notched around its leaf",
+          "[layout][partition]") {
+  const std::string van = std::string(kStraightVan) + R"(
+[opening.side]
+kind = "hinged"
+side = "left"
+from = "800 mm"
+to = "1000 mm"
+bottom = "200 mm"
+top = "600 mm"
+leaf = { intrudes = "20 mm" }
+)";
+  const Layout layout = good(kPlainPartition, {}, van);
+  const double full = 1594.0 * 1000.0;
+  const double leaf = 20.0 * (400 + 2 * 3);  // an edge gap below and above it
+  const double made = volume(*layout.find("partition/piece_1")->shape) +
+                      volume(*layout.find("partition/piece_2")->shape);
+  CHECK(made / 17.7 == Approx(full - leaf).epsilon(1e-5));
+}
+
 TEST_CASE("an opening follows what another module pokes through it", "[layout][partition]") {
   const std::string text = std::string(kPlainRack) + kPlainPartition + R"(
 [module.rack.holds.heater]

@@ -190,6 +190,17 @@ Findings fault_of_reading(const std::string& path) {
   return load_document(path).findings;
 }
 
+/// What a resolver computes by itself, and needs for itself.
+Findings faults_of_places() {
+  const Document document = load("format = 1").value;
+  Evaluator evaluator(document, {});
+  const auto place = [&](const auto& itself) -> Lookup {
+    return evaluator.remember("its place", [&] { return itself(itself); });
+  };
+  (void)place(place);
+  return evaluator.take_findings();
+}
+
 /// Codes that need files or options rather than a single text.
 std::set<std::string> other_codes() {
   std::set<std::string> found;
@@ -218,6 +229,7 @@ std::set<std::string> other_codes() {
   add(load_with({{"a.toml", "[x.y]\nbased_on = 3"}}));
   add(faults_of(load("[thing]\nwidth = 3", {"thign.width=4"})));
   add(faults_of(load(faulty_values(600))));
+  add(faults_of_places());
   return found;
 }
 

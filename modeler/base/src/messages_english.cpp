@@ -117,6 +117,8 @@ const std::vector<Message>& english_messages() {
        "write it as 49.90 {example}"},
       {"expression.cycle", "{path} needs itself to be computed (written at {places})",
        "give one of them a value that does not need the others"},
+      {"expression.cycle_of_places", "{path} needs itself to be computed",
+       "place one of them by something that does not depend on the others"},
       {"expression.dash_after_feet", "'{part}' can be read as one length or as a difference of two",
        "write {length} for the length, {difference} for the difference"},
       {"expression.dash_in_fraction", "'{part}' has a dash inside its number", "write {mended}"},

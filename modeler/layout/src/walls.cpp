@@ -15,7 +15,7 @@ constexpr double kStep = 0.5;
 constexpr int kArchSteps = 24;
 
 /// Heights where the outline may bend: surveyed heights, where the diagonals between two stations
-/// cross x, ends of ribs, arches.
+/// cross x, ends of ribs and of doors that stand into the room, arches.
 std::set<double> bends(const Vehicle& vehicle, double x0, double x1) {
   std::set<double> all;
   const auto add_rows = [&](const std::vector<WallPoint>& points, double fraction) {
@@ -53,6 +53,12 @@ std::set<double> bends(const Vehicle& vehicle, double x0, double x1) {
     if (arch.to < x0 || arch.from > x1) continue;
     for (int i = 0; i <= kArchSteps; ++i) all.insert(arch.height * i / kArchSteps);
     add_step(arch.height);
+  }
+  for (const Opening& opening : vehicle.openings) {
+    if (opening.leaf.intrudes <= 0.0 || opening.kind == OpeningKind::rear) continue;
+    if (opening.to < x0 || opening.from > x1) continue;
+    add_step(opening.bottom);
+    add_step(opening.top);
   }
   return all;
 }

@@ -130,7 +130,13 @@ bool Evaluator::State::is_cycle(const Link& link) {
   }
   finding.subjects = names;
   names.push_back(*link.name);
-  report(std::move(finding).with("path", join(names, " -> ")).with("places", join(places, ", ")));
+  finding.with("path", join(names, " -> "));
+  if (places.empty()) {
+    finding.code = "expression.cycle_of_places";  // all of it is computed, none of it written
+  } else {
+    finding.with("places", join(places, ", "));
+  }
+  report(std::move(finding));
   return true;
 }
 
