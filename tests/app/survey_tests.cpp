@@ -26,7 +26,7 @@ TEST_CASE("a form is written once, and never over one that may be filled in", "[
   const std::string out = (folder.path() / "van").string();
   const Run first = run({"survey", "--out", out, "--paper", "Letter", "--unit", "in"});
   CHECK(first.code == 0);
-  CHECK(first.out.find("form.pdf (6 pages, Letter") != std::string::npos);
+  CHECK(first.out.find("form.pdf (7 pages, Letter") != std::string::npos);
   CHECK(text_of(out + "/form.pdf").starts_with("%PDF-1.5"));
   CHECK(fs::exists(out + "/form-6.svg"));
   const std::string blanks = text_of(out + "/survey.toml");

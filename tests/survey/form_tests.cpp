@@ -74,9 +74,10 @@ TEST_CASE("each blank stands on the paper and in the file under one number", "[s
     CAPTURE(options.stations, options.heights);
     const std::vector<int> numbers = numbers_in(survey_file(options));
     // By hand: the head 6; a station x, heights but the floor, left, right, full, and two for its
-    // diagonal; floor diagonals 2; ribs 16, arches 10, doors 6 + 4, joists 4, axles 8.
+    // diagonal; floor diagonals 2; ribs 18, bows 5, arches 10, doors 6 + 4, channels 10, layers 6,
+    // joists 4, zones not to drill 10, axles 8, weighbridge 5.
     const int count = 6 + options.stations * (1 + (options.heights - 1) + 3 * options.heights + 2) +
-                      2 + 16 + 10 + 10 + 4 + 8;
+                      2 + 18 + 5 + 10 + 10 + 10 + 6 + 4 + 10 + 8 + 5;
     REQUIRE(numbers.size() == static_cast<std::size_t>(count));
     for (int i = 0; i < count; ++i) REQUIRE(numbers[static_cast<std::size_t>(i)] == i + 1);
 
@@ -88,6 +89,34 @@ TEST_CASE("each blank stands on the paper and in the file under one number", "[s
       CAPTURE(i);
       CHECK(written.contains(std::to_string(i)));
     }
+  }
+}
+
+TEST_CASE("on the pages of lists the numbers rise down the columns", "[survey]") {
+  for (const SurveyOptions& options : variants()) {
+    CAPTURE(options.stations, options.heights, options.paper == Paper::a4);
+    const auto pages = survey_form(options);
+    int last = 0;
+    int lists = 0;
+    for (std::size_t p = pages.size() - 2; p < pages.size(); ++p) {
+      for (const bool right : {false, true}) {
+        std::vector<std::pair<double, int>> column;
+        for (const InkText& text : pages[p].texts) {
+          const bool number =
+              std::ranges::all_of(text.text, [](char c) { return c >= '0' && c <= '9'; });
+          if (number && (extent(text).centre().x > pages[p].width / 2) == right)
+            column.emplace_back(-extent(text).centre().y, std::stoi(text.text));
+        }
+        std::ranges::sort(column);
+        for (const auto& [down, number] : column) {
+          CHECK(number > last);
+          last = number;
+          ++lists;
+        }
+      }
+    }
+    // All that stands neither on the first page nor with a station.
+    CHECK(lists == 2 + 18 + 5 + 10 + 10 + 10 + 6 + 4 + 10 + 8 + 5);
   }
 }
 

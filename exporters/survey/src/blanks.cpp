@@ -4,6 +4,8 @@ namespace ribbay {
 
 namespace {
 
+constexpr int kLayers = 3;  // of the floor; more than vans mostly have
+
 /// Hands out the numbers.
 class Form {
  public:
@@ -15,12 +17,19 @@ class Form {
     diagonals();
     ribs("left");
     ribs("right");
+    bows();
     arch("left");
     arch("right");
     openings();
+    channel("left");
+    channel("right");
+    floor();
     joists();
+    no_drill("a");
+    no_drill("b");
     axle("front");
     axle("rear");
+    weighbridge();
     return std::move(tables_);
   }
 
@@ -104,11 +113,22 @@ class Form {
     ask(t, "x", "middle of the first one");
     ask(t, "count", "how many");
     ask(t, "pitch", "middle to middle");
+    ask(t, "last", "middle of the last one");
     ask(t, "width", "width along the van");
     ask(t, "depth", "depth into the room");
     ask(t, "from", "lower end above the floor");
     ask(t, "to", "upper end above the floor");
     ask(t, "steel", "a magnet holds: true or false");
+  }
+
+  void bows() {
+    BlankTable& t = table("bow.roof", "Bows under the roof",
+                          "A row at one pitch. Copy the table for bows that stand apart.");
+    ask(t, "x", "middle of the first one");
+    ask(t, "count", "how many");
+    ask(t, "pitch", "middle to middle");
+    ask(t, "width", "width along the van");
+    ask(t, "depth", "depth below the roof skin");
   }
 
   void arch(const std::string& side) {
@@ -137,6 +157,29 @@ class Form {
     ask(rear, "top", "upper edge above the floor");
   }
 
+  void channel(const std::string& side) {
+    BlankTable& t = table("channel." + side, "Room behind the wall at the sill, " + side,
+                          "Where cables and hoses can run.");
+    say(t, "side", "\"" + side + "\"");
+    ask(t, "from", "rear end");
+    ask(t, "to", "front end");
+    ask(t, "bottom", "lower edge above the floor");
+    ask(t, "top", "upper edge above the floor");
+    ask(t, "depth", "depth behind the wall");
+  }
+
+  void floor() {
+    for (int layer = 1; layer <= kLayers; ++layer) {
+      BlankTable& t = table("floor.layers", "Floor layer " + std::to_string(layer) + " from above",
+                            layer == 1 ? "Their sum is the floor_thickness of the vehicle: give "
+                                         "the one or the other. Copy the table for further layers."
+                                       : "");
+      t.in_list = true;
+      ask(t, "name", "what it is: deck, mat");
+      ask(t, "thickness", "thickness");
+    }
+  }
+
   void joists() {
     BlankTable& t = table("joist.cross", "Floor joists, across the van");
     ask(t, "at", "middle of the first one");
@@ -145,12 +188,32 @@ class Form {
     ask(t, "width", "width that a bolt may hit");
   }
 
+  void no_drill(const std::string& name) {
+    BlankTable& t = table("no_drill." + name, "Never drill here: zone " + name + " of the floor",
+                          "Copy the table for further ones.");
+    ask(t, "from", "rear end");
+    ask(t, "to", "front end");
+    ask(t, "right", "right edge, right with minus");
+    ask(t, "left", "left edge, right with minus");
+    ask(t, "what", "what lies below: tank, line");
+  }
+
   void axle(const std::string& end) {
     BlankTable& t = table("axle." + end, end == "front" ? "Front axle" : "Rear axle");
     ask(t, "x", "to its wheel centres");
     ask(t, "track", "left wheel to right wheel");
     ask(t, "limit", "largest load on the plate");
     ask(t, "empty", "load, van empty");
+  }
+
+  void weighbridge() {
+    BlankTable& t = table("weighbridge", "Weighbridge, the van empty",
+                          "Its readings take the place of empty of the axles.");
+    ask(t, "date", "day, as 2026-09-30");
+    ask(t, "front", "under the front axle");
+    ask(t, "rear", "under the rear axle");
+    ask(t, "fuel", "share of a full tank: 0.6");
+    ask(t, "persons", "people aboard, best none");
   }
 
   SurveyOptions options_;
@@ -187,12 +250,12 @@ std::string survey_file(const SurveyOptions& options) {
       "quotes\n"
       "# with its unit, " +
       std::string(inches ? "\"34 5/8 in\" or \"6600 lb\"" : "\"879 mm\" or \"3500 kg\"") +
-      "; where a plain number is meant, such as a count, take the quotes away.\n"
+      "; where a plain number is meant, such as a count, or a date, take the quotes away.\n"
       "# What the van does not have goes out with its whole table. Then: ribbay survey THIS_FILE\n"
       "format = 1\n";
   for (const BlankTable& table : survey_blanks(options)) {
-    text += "\n# " + table.title + (table.remark.empty() ? "" : ". " + table.remark) + "\n[" +
-            table.name + "]\n";
+    text += "\n# " + table.title + (table.remark.empty() ? "" : ". " + table.remark) + "\n" +
+            (table.in_list ? "[[" + table.name + "]]" : "[" + table.name + "]") + "\n";
     for (const BlankField& field : table.fields) text += field_text(field);
   }
   return text;

@@ -14,8 +14,9 @@ using namespace detail;
 
 namespace {
 
-constexpr double kRow = 7.0;  // of a blank: room for a figure written in a cold van
-constexpr double kGap = 6.0;  // between columns
+constexpr double kRow = 7.0;      // of a blank: room for a figure written in a cold van
+constexpr double kGap = 6.0;      // between columns
+constexpr double kListGap = 1.5;  // below a list
 
 // Common practice, no source.
 constexpr std::string_view kSteps[] = {
@@ -31,7 +32,7 @@ constexpr std::string_view kSteps[] = {
     "figure "
     "may be out, above.",
     "Measure everything twice, the second time from the other end of the list. Strike out what the "
-    "van does not have."};
+    "van does not have. The thickness of the floor or its layers: one of the two will do."};
 
 constexpr std::string_view kCautions[] = {
     "Stand only in a van that stands on its wheels, brake on and wheels chocked. Never work in or "
@@ -49,7 +50,9 @@ class FormMaker {
     // Two stations share a page as long as each row leaves room to write.
     const double least = 33.0 + 7.5 * options_.heights;
     per_page_ = 2.0 * least + kGap <= body.height() ? 2 : 1;
-    pages_ = 3 + (options_.stations + per_page_ - 1) / per_page_;
+    set_lists(body.height());
+    pages_ = 2 + (options_.stations + per_page_ - 1) / per_page_ +
+             static_cast<int>(pages_of(columns_.size()));
   }
 
   std::vector<Drawing> make() {
@@ -113,26 +116,55 @@ class FormMaker {
     }
   }
 
-  void lists() {
-    Drawing& d = open();
-    const Rect body = body_of(d);
-    const double column = (body.width() - kGap) / 2;
-    const std::vector<std::vector<std::string>> columns = {
-        {"diagonal.floor_left_right", "diagonal.floor_right_left", "rib.left", "rib.right",
-         "joist.cross", "axle.rear"},
-        {"arch.left", "arch.right", "opening.side_door", "opening.rear_doors", "axle.front"}};
-    double most = 0.0;
-    for (const auto& names : columns) {
-      double sum = 0.0;
-      for (const std::string& name : names) sum += height_of_blanks(table(name), kRow) + 1.5;
-      most = std::max(most, sum);
-    }
-    const double row = kRow * std::min(1.15, body.height() / most);
-    for (std::size_t c = 0; c < columns.size(); ++c) {
-      Vec2 at{body.lo.x + (column + kGap) * static_cast<double>(c), body.hi.y};
-      for (const std::string& name : columns[c]) {
-        at.y = add_blanks(d, table(name), at, column, row) - 1.5;
+  /// Everything that is neither on the first page nor with a station, in the order of its numbers.
+  std::vector<const BlankTable*> listed() const {
+    std::vector<const BlankTable*> all;
+    for (const BlankTable& t : tables_) {
+      if (t.name == "vehicle" || t.name.starts_with("station.") ||
+          t.name.starts_with("diagonal.across_")) {
+        continue;
       }
+      all.push_back(&t);
+    }
+    return all;
+  }
+
+  using Column = std::vector<const BlankTable*>;
+
+  /// The lists in columns of at most this height, which are filled one after the other.
+  std::vector<Column> columns(double row, double height) const {
+    std::vector<Column> all(1);
+    double left = height;
+    for (const BlankTable* t : listed()) {
+      const double needed = height_of_blanks(*t, row) + kListGap;
+      if (needed > left && !all.back().empty()) {
+        all.emplace_back();
+        left = height;
+      }
+      all.back().push_back(t);
+      left -= needed;
+    }
+    return all;
+  }
+
+  /// Rows as high as they can be without another page.
+  void set_lists(double height) {
+    list_row_ = kRow;
+    const std::size_t fewest = pages_of(columns(kRow, height).size());
+    while (list_row_ < 1.3 * kRow && pages_of(columns(list_row_ + 0.1, height).size()) == fewest)
+      list_row_ += 0.1;
+    columns_ = columns(list_row_, height);
+  }
+  static std::size_t pages_of(std::size_t columns) { return (columns + 1) / 2; }
+
+  void lists() {
+    for (std::size_t c = 0; c < columns_.size(); ++c) {
+      Drawing& d = c % 2 == 0 ? open() : done_.back();
+      const Rect body = body_of(d);
+      const double width = (body.width() - kGap) / 2;
+      Vec2 at{body.lo.x + (c % 2 == 0 ? 0.0 : width + kGap), body.hi.y};
+      for (const BlankTable* t : columns_[c])
+        at.y = add_blanks(d, *t, at, width, list_row_) - kListGap;
     }
   }
 
@@ -141,6 +173,8 @@ class FormMaker {
   Numbers numbers_;
   int per_page_ = 1;
   int pages_ = 1;
+  double list_row_ = kRow;
+  std::vector<Column> columns_;
   std::vector<Drawing> done_;
 };
 

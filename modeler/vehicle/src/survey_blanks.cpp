@@ -92,7 +92,7 @@ Findings empty_blanks(const Document& document) {
   if (document.root.table() == nullptr) return findings;
   for (const Entry& entry : *document.root.table()) {
     const Node::Table* inner = entry.value.table();
-    if (inner == nullptr || entry.key == "vehicle") {
+    if (inner == nullptr || entry.key == "vehicle" || entry.key == "weighbridge") {
       report(document, entry.value, entry.key, findings);
       continue;
     }

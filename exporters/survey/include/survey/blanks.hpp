@@ -41,6 +41,7 @@ struct BlankTable {
   std::string title;
   std::string remark = {};
   std::vector<BlankField> fields;
+  bool in_list = false;  ///< one of several of its name: "[[floor.layers]]"
 };
 
 /// Everything the form asks for, numbered from 1 in the order of the file.
