@@ -45,7 +45,7 @@ std::string said_by(const std::string& command) {
 }
 
 PdfPage gallery_page(const std::string& name) {
-  return {name, bytes_of(fs::path(RIBBAY_SOURCE_DIR) / "outputs/gallery" / name), 420.0, 297.0};
+  return {name, bytes_of(fs::path(RIBBAY_SOURCE_DIR) / "outputs/gallery" / name), 420.0, 297.0, {}};
 }
 
 PdfPage part_page() {
@@ -56,7 +56,7 @@ PdfPage part_page() {
   add_text(page, "Chalk a centre line", {40, 200}, 5.0);
   add_text(page, "read upwards", {30, 100}, 3.5, Align::left, true);
   add_line(page, {50, 150}, {150, 150}, kGroup50.visible());
-  return {"page", svg(page), page.width, page.height};
+  return pdf_page("page", svg(page), page);
 }
 
 /// A picture in shades of grey.
@@ -224,7 +224,7 @@ TEST_CASE("what cannot become a page is named, all of it at once", "[pdf]") {
 
   for (const std::string broken :
        {"", "<svg", "no svg", "<svg xmlns='http://www.w3.org/2000/svg'>"}) {
-    const auto made = pdf_document({{"broken", broken, 100, 100}}, {"T", ""});
+    const auto made = pdf_document({{"broken", broken, 100, 100, {}}}, {"T", ""});
     CAPTURE(broken);
     REQUIRE_FALSE(made);
     CHECK(made.error()[0].code == "pdf.bad_svg");

@@ -103,7 +103,7 @@ class Flow {
     const DrawingOptions options{.not_for_cutting = has_errors(report_.findings)};
     for (const SetPage& page : drawing_set(*layout_, options)) {
       files_.push_back({page.path, svg(page.drawing), page.what});
-      pages.push_back({page.path, files_.back().bytes, page.drawing.width, page.drawing.height});
+      pages.push_back(pdf_page(page.path, files_.back().bytes, page.drawing));
     }
     if (pages.empty()) return;
     Result<std::string> pdf =

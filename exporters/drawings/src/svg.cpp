@@ -1,5 +1,6 @@
 #include "drawings/drawing.hpp"
 #include "drawings/lettering.hpp"
+#include "drawings/words.hpp"
 
 #include <map>
 #include <numbers>
@@ -145,11 +146,7 @@ struct TextPlace {
 };
 
 TextPlace place_of(const InkText& text) {
-  const double width = text_width(text.text, text.height);
-  const double shift = text.align == Align::left    ? 0.0
-                       : text.align == Align::right ? width
-                                                    : width / 2;
-  return {text.at - (text.turned ? Vec2{0, shift} : Vec2{shift, 0}), text.turned};
+  return {start_of(text), text.turned};
 }
 
 void draw(Path& path, const InkText& text) {
@@ -168,11 +165,11 @@ void draw(Path& path, const InkText& text) {
 
 /// The words of a text for search: as wide as its strokes whatever the font.
 std::string words(const InkText& text, double page_height) {
-  const Vec2 start = place_of(text).at;
+  const Vec2 start = start_of(text);
   const std::string x = Path::num(start.x);
   const std::string y = Path::num(page_height - start.y);
   std::string out = "<text x=\"" + x + "\" y=\"" + y + "\" font-size=\"" +
-                    Path::num(text.height * 1.4) + "\" textLength=\"" +
+                    Path::num(font_size(text)) + "\" textLength=\"" +
                     Path::num(text_width(text.text, text.height)) +
                     "\" lengthAdjust=\"spacingAndGlyphs\"";
   if (text.turned) out += " transform=\"rotate(-90 " + x + ' ' + y + ")\"";
@@ -205,6 +202,18 @@ std::string strokes(const Drawing& drawing) {
 }
 
 }  // namespace
+
+Vec2 start_of(const InkText& text) {
+  const double width = text_width(text.text, text.height);
+  const double shift = text.align == Align::left    ? 0.0
+                       : text.align == Align::right ? width
+                                                    : width / 2;
+  return text.at - (text.turned ? Vec2{0, shift} : Vec2{shift, 0});
+}
+
+double font_size(const InkText& text) {
+  return text.height * 1.4;
+}
 
 std::string svg(const Drawing& drawing) {
   const std::string w = Path::num(drawing.width);

@@ -6,6 +6,7 @@
 
 #include <exception>
 #include <memory>
+#include <numbers>
 #include <optional>
 #include <string>
 #include <utility>
@@ -20,9 +21,9 @@ constexpr double kPoints = 72.0 / 25.4;
 /// 14400 points, the largest side of a page: ISO 32000-1 annex C (from memory).
 constexpr double kLargestSide = 14400.0 / kPoints;
 
-/// Words that are there for search alone would be dropped with their paint. They come before
-/// everything else on the page, so white ones under the strokes look the same.
-constexpr char kLaidUnder[] = "[fill-opacity=\"0\"] text { fill: #fff; fill-opacity: 1 }";
+/// The page's own words take the place of those that the SVG holds for search alone: an SVG sets
+/// each one afresh, which takes as long as all the strokes.
+constexpr char kNoHiddenWords[] = "[fill-opacity=\"0\"] text { display: none }";
 
 template <auto release>
 struct Release {
@@ -78,12 +79,13 @@ class Document {
     GError* error = nullptr;
     const Handle svg(rsvg_handle_new_from_data(bytes_of(page.svg.data()), page.svg.size(), &error));
     if (!svg) return fault("pdf.bad_svg", page.name, words(error));
-    if (rsvg_handle_set_stylesheet(svg.get(), bytes_of(kLaidUnder), sizeof kLaidUnder - 1,
+    if (rsvg_handle_set_stylesheet(svg.get(), bytes_of(kNoHiddenWords), sizeof kNoHiddenWords - 1,
                                    &error) == 0) {
       return fault("pdf.not_made", page.name, words(error));
     }
     const RsvgRectangle paper{0.0, 0.0, page.width * kPoints, page.height * kPoints};
     cairo_pdf_surface_set_size(surface_.get(), paper.width, paper.height);
+    for (const PdfWords& words : page.words) lay(words);
     if (rsvg_handle_render_document(svg.get(), context_.get(), &paper, &error) == 0)
       return fault("pdf.bad_svg", page.name, words(error));
     cairo_show_page(context_.get());
@@ -105,6 +107,19 @@ class Document {
       return CAIRO_STATUS_NO_MEMORY;
     }
     return CAIRO_STATUS_SUCCESS;
+  }
+
+  /// White, and the drawing comes over them: they are found and not seen.
+  void lay(const PdfWords& words) {
+    cairo_t* to = context_.get();
+    cairo_save(to);
+    cairo_set_source_rgb(to, 1.0, 1.0, 1.0);
+    cairo_select_font_face(to, "monospace", CAIRO_FONT_SLANT_NORMAL, CAIRO_FONT_WEIGHT_NORMAL);
+    cairo_set_font_size(to, words.size * kPoints);
+    cairo_move_to(to, words.x * kPoints, words.y * kPoints);
+    if (words.upward) cairo_rotate(to, -std::numbers::pi / 2.0);
+    cairo_show_text(to, words.text.c_str());
+    cairo_restore(to);
   }
 
   void say(cairo_pdf_metadata_t what, const std::string& text) {

@@ -190,7 +190,7 @@ Result<OutputFiles> survey_files(const SurveyOptions& options) {
   for (const Drawing& page : survey_form(options)) {
     const std::string path = page.number + ".svg";
     files.push_back({path, svg(page), "page of the measuring form"});
-    pages.push_back({path, files.back().bytes, page.width, page.height});
+    pages.push_back(pdf_page(path, files.back().bytes, page));
   }
   Result<std::string> pdf = pdf_document(pages, {"Measuring form", ""});
   if (!pdf) return tl::unexpected(pdf.error());
