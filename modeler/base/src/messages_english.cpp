@@ -579,8 +579,10 @@ const std::vector<Message>& english_messages() {
        "uncertainty",
        "read the form again: {mended} would fit (two digits changed over, or a unit mistaken)"},
       {"survey.rib_row",
-       "{0}: a row of {count} at this pitch ends at x = {measured}, and its last rib was measured at "
-       "{required}; {allowed} of difference are explained: count the ribs, measure x and last again, "
+       "{0}: a row of {count} at this pitch ends at x = {measured}, and its last rib was measured "
+       "at "
+       "{required}; {allowed} of difference are explained: count the ribs, measure x and last "
+       "again, "
        "and give ribs that stand apart a table of their own",
        "{which} = {mended} would fit"},
       {"survey.sides",
