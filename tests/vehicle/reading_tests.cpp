@@ -126,6 +126,7 @@ TEST_CASE("every committed vehicle reads without a finding", "[vehicle][reading]
   int read = 0;
   for (const auto& file :
        std::filesystem::directory_iterator(RIBBAY_SOURCE_DIR "/params/vehicles")) {
+    if (file.path().extension() != ".toml") continue;  // scans lie beside them
     CAPTURE(file.path().string());
     const auto document = load_document(file.path().string());
     CHECK(all_text(document.findings).empty());
@@ -133,7 +134,7 @@ TEST_CASE("every committed vehicle reads without a finding", "[vehicle][reading]
     CHECK((vehicle ? std::string() : all_text(vehicle.error())).empty());
     ++read;
   }
-  CHECK(read >= 3);
+  CHECK(read >= 4);
 }
 
 TEST_CASE("a vehicle file gives what it says", "[vehicle][reading]") {
