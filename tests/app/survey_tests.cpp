@@ -34,7 +34,7 @@ TEST_CASE("a form is written once, and never over one that may be filled in", "[
 
   const Run second = run({"survey", "--out", out});
   CHECK(second.code == 2);
-  CHECK(second.err.find("output.not_ours") != std::string::npos);
+  CHECK(second.err.find("survey.form_there") != std::string::npos);
   CHECK(text_of(out + "/survey.toml") == blanks);
 }
 

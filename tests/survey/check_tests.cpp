@@ -129,8 +129,28 @@ TEST_CASE("left and right changed over are recognised in a lopsided van", "[surv
   REQUIRE(found.size() == 1);
   CHECK(found[0].code == "survey.crossed");
   CHECK(found[0].subjects[0] == "station.s3");
-  CHECK(number(found[0], "measured") == Approx(-30.0).margin(6.0));
+  CHECK(number(found[0], "measured") == Approx(30.0).margin(6.0));
+  CHECK(words(found[0], "way") == "less");
   CHECK(number(found[0], "required") == Approx(30.0).margin(6.0));
+  CHECK(words(found[0], "way_beside") == "more");
+}
+
+TEST_CASE("of few stations the one that differs from most has its sides changed over", "[survey]") {
+  for (const int stations : {3, 4, 5, 6}) {
+    for (int at = 0; at < stations; ++at) {
+      CAPTURE(stations, at);
+      Random random(11);
+      TrueVan van;
+      van.lopsided = -20.0;
+      Survey survey = measured(van, random, stations, 8, 2.0);
+      Section& s = survey.sections[static_cast<std::size_t>(at)];
+      std::swap(s.left, s.right);
+      const Findings found = doubts(survey);
+      REQUIRE(found.size() == 1);
+      CHECK(found[0].code == "survey.crossed");
+      CHECK(found[0].subjects[0] == "station.s" + std::to_string(at + 1));
+    }
+  }
 }
 
 TEST_CASE("a crooked centre line is recognised", "[survey]") {
@@ -287,4 +307,46 @@ TEST_CASE("slips of 40 mm in surveys read to 3 mm are found where they are", "[s
   INFO("seen " << seen << ", named " << named << " of 300");
   CHECK(seen == 300);
   CHECK(named >= 285);
+}
+
+namespace {
+
+/// A van of three stations that narrows towards the rear, both sides measured at once.
+std::string small_van(const std::string& middle, const std::string& x = "1500") {
+  return "format = 1\n[vehicle]\nheights = [0, 600, 1200, 1700]\n"
+         "[station.rear]\nx = 0\nboth = [850, 900, 860, 600]\n"
+         "[station.middle]\nx = " +
+         x + "\nboth = " + middle + "\n[station.front]\nx = 3000\nboth = [870, 910, 865, 615]\n";
+}
+
+}  // namespace
+
+TEST_CASE("a slip in one of three stations is looked for where it is", "[survey]") {
+  CHECK(doubts(small_van("[870, 910, 870, 620]")).empty());
+  for (const auto& [slip, mended] :
+       {std::pair{"[780, 910, 870, 620]", "870"}, {"[870, 190, 870, 620]", "910"}}) {
+    CAPTURE(slip);
+    const Findings found = doubts(small_van(slip));
+    REQUIRE(found.size() == 1);
+    CHECK(found[0].code == "survey.out_of_line");
+    CHECK(found[0].subjects[0] == "station.middle");
+    CHECK(number(found[0], "required") > 0.0);
+    CHECK(words(found[0], "swapped") == mended);
+  }
+}
+
+TEST_CASE("a station out of the order in which it is written is asked about", "[survey]") {
+  const Findings found = doubts(small_van("[870, 910, 870, 620]", "5100"));
+  const Finding* order = find(found, "survey.order", "station.middle");
+  REQUIRE(order != nullptr);
+  CHECK(words(*order, "swapped") == "1500");
+}
+
+TEST_CASE("a slip beside a wheel arch is told although the arch cannot be read", "[survey]") {
+  const Document document = document_of(
+      small_van("[87, 910, 870, 620]") +
+      "[arch.left]\nside = \"left\"\nfrom = 700\nto = 1500\nheight = 280\nhalf_width = 650\n");
+  REQUIRE_FALSE(read_vehicle(document));
+  const Findings found = check_stations_alone(document);
+  REQUIRE(find(found, "survey.out_of_line", "station.middle") != nullptr);
 }

@@ -8,6 +8,8 @@
 #include "vehicle/vehicle.hpp"
 
 #include <algorithm>
+#include <filesystem>
+#include <system_error>
 
 namespace ribbay::detail {
 
@@ -33,6 +35,11 @@ ExitCode complain(const Findings& findings, ExitCode code, const Surroundings& w
   return code;
 }
 
+bool form_is_there(const std::string& folder) {
+  std::error_code error;
+  return std::filesystem::exists(std::filesystem::path(folder) / "survey.toml", error);
+}
+
 ExitCode write_form(const Command& command, const Surroundings& world) {
   SurveyOptions options;
   options.paper = command.paper == "Letter" ? Paper::letter : Paper::a4;
@@ -42,6 +49,13 @@ ExitCode write_form(const Command& command, const Surroundings& world) {
   const std::string name = command.out.empty() ? kFolder : command.out;
   // A form that is there may have been filled in already, so nothing is written over.
   const Result<OutputFolder> folder = find_output(name, world.files);
+  if (!folder && form_is_there(name)) {
+    Finding there;
+    there.code = "survey.form_there";
+    there.severity = Severity::error;
+    there.subjects.push_back(name);
+    return complain({there}, ExitCode::wrong_input, world);
+  }
   if (!folder) {
     const bool taken = std::ranges::any_of(
         folder.error(), [](const Finding& f) { return f.code == "output.not_ours"; });
@@ -73,7 +87,12 @@ ExitCode check_file(const Command& command, const Surroundings& world) {
   // as a mistake of its own.
   if (Findings blanks = empty_blanks(document.value); !blanks.empty()) return wrong(blanks);
   const Result<Vehicle> vehicle = read_vehicle(document.value);
-  if (!vehicle) return wrong(vehicle.error());
+  if (!vehicle) {
+    // A slip in a wall makes mistakes of all that is checked against the wall: the cause comes
+    // first.
+    say(check_stations_alone(document.value), show, world);
+    return wrong(vehicle.error());
+  }
   const Findings doubts = check_survey(*vehicle, document.value);
   say(doubts, show, world);
   std::size_t readings = 0;

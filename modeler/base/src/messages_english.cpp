@@ -550,12 +550,12 @@ const std::vector<Message>& english_messages() {
       {"survey.blanks", "{0}: still empty on the form: {which}",
        "type the figures of the form between the quotes, or remove what the van does not have"},
       {"survey.centre_line",
-       "{0}: left is {measured} more than right, and beside it {required}: the whole station lies "
-       "{shift} too far to one side",
+       "{0}: left is {measured} {way} than right, and beside it {required} {way_beside}: the whole "
+       "station lies {shift} too far to one side",
        "chalk the centre line again; here it would lie {shift} further {side}"},
       {"survey.crossed",
-       "{0}: left is {measured} more than right, and the stations beside it have it the other way "
-       "round ({required})",
+       "{0}: left is {measured} {way} than right, and the other stations have it the other way "
+       "round ({required} {way_beside})",
        "left is where it is for somebody who looks forward: change left and right over, or measure "
        "again"},
       {"survey.diagonal",
@@ -563,6 +563,10 @@ const std::vector<Message>& english_messages() {
        "difference are explained: tape it again, and if it stays, one of its ends or the x of a "
        "station is wrong",
        "read the form again: {mended} would fit (two digits changed over, or a unit mistaken)"},
+      {"survey.form_there",
+       "there is a form already in {0}/; it may be filled in, so it is not written over",
+       "choose another folder with --out, or check the filled-in form with ribbay survey "
+       "{0}/survey.toml"},
       {"survey.full",
        "{0}: at height {height} left {left} and right {right} make {measured}, and wall to wall is "
        "{required}; {allowed} of difference are explained: measure the three again",
@@ -571,6 +575,14 @@ const std::vector<Message>& english_messages() {
       {"survey.height",
        "{0}: height {number} is {measured}, and the stations beside it ask for {required}, give or "
        "take {allowed}: measure it again, and if it stays, give the station its own uncertainty",
+       "read the form again: {mended} would fit (two digits changed over, or a unit mistaken)"},
+      {"survey.one_of",
+       "{0}: {list} at height {height} is {measured}, which does not go with {others} at the same "
+       "height: one of them is mistaken, and so few stations do not tell which",
+       "measure them all again at this height; another station between would tell more"},
+      {"survey.order",
+       "{0}: x does not follow the order in which the stations are written ({order}): measure x "
+       "again, and if it is right, write the stations from the rear forward",
        "read the form again: {mended} would fit (two digits changed over, or a unit mistaken)"},
       {"survey.out_of_line",
        "{0}: {list} at height {height} is {measured}, and the readings around it ask for "

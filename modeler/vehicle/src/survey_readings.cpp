@@ -1,3 +1,4 @@
+#include "base/text.hpp"
 #include "survey_work.hpp"
 
 #include <algorithm>
@@ -15,6 +16,7 @@ struct Stray {
   double off = 0.0;     ///< beyond what is allowed, with its sign
   double weight = 0.0;  ///< how many times what is allowed; the largest is looked at first
   Range fits;           ///< where it would raise no doubt
+  bool apart = false;   ///< the other side of its station contradicts it too
 };
 
 /// Single readings against those around them.
@@ -105,8 +107,84 @@ class SingleReadings : SurveyCheck {
         }
       }
       if (!worst) return;
-      report_width(*worst);
+      const std::vector<Stray> suspects = suspects_with(*worst);
+      if (suspects.size() == 1) {
+        report_width(suspects.front());
+      } else {
+        report_group(suspects);
+      }
     }
+  }
+
+  /// The stray whose mend makes all readings at its height agree. Few stations predict each other
+  /// in a ring, so that one slip makes each of them look wrong: several are left where the figures
+  /// do not tell which of them it was.
+  std::vector<Stray> suspects_with(const Stray& worst) const {
+    if (table_.stations.size() > kFewStations) return {worst};
+    std::vector<Stray> all;
+    for (std::size_t k = 0; k < table_.stations.size(); ++k) {
+      if (!matched(table_.stations[worst.station], table_.stations[k])) return {worst};
+      const int side = table_.stations[k].same_sides ? 0 : worst.side;
+      if (const auto stray = stray_width(k, side, worst.index)) all.push_back(*stray);
+    }
+    if (const auto one = only(all, [](const Stray& s) { return s.apart; })) return {*one};
+    if (const auto odd = odd_one_out(worst.side, worst.index)) {
+      if (const auto one = only(all, [&](const Stray& s) { return s.station == *odd; }))
+        return {*one};
+    }
+    const auto mends = [&](const Stray& s) { return mend_for(s).has_value(); };
+    if (const auto one = only(all, mends)) return {*one};
+    return all;
+  }
+
+  template <class Test>
+  static std::optional<Stray> only(const std::vector<Stray>& strays, const Test& test) {
+    if (std::ranges::count_if(strays, test) != 1) return std::nullopt;
+    return *std::ranges::find_if(strays, test);
+  }
+
+  /// By how much two stations differ at one height otherwise than at the others.
+  double disagreement(std::size_t a, std::size_t b, int side, std::size_t index) const {
+    std::vector<double> others;
+    double here = 0.0;
+    for (std::size_t k = 0; k < table_.stations[a].side[side].size(); ++k) {
+      const double d =
+          table_.stations[a].side[side][k].half_width - table_.stations[b].side[side][k].half_width;
+      if (k == index) {
+        here = d;
+      } else {
+        others.push_back(d);
+      }
+    }
+    return others.empty() ? 0.0 : std::abs(here - median(others));
+  }
+
+  /// Of three stations the one without which the other two agree.
+  std::optional<std::size_t> odd_one_out(int side, std::size_t index) const {
+    if (table_.stations.size() != 3) return std::nullopt;
+    for (std::size_t odd = 0; odd < 3; ++odd) {
+      const std::size_t a = (odd + 1) % 3;
+      const std::size_t b = (odd + 2) % 3;
+      const double least =
+          std::min(disagreement(odd, a, side, index), disagreement(odd, b, side, index));
+      if (disagreement(a, b, side, index) < least / 2.0) return odd;
+    }
+    return std::nullopt;
+  }
+
+  std::optional<Mend> mend_for(const Stray& stray) const {
+    return mend_of(written_width(stray.station, stray.side, stray.index),
+                   table_.stations[stray.station].side[stray.side][stray.index].half_width,
+                   [&](double mm) { return stray.fits.beyond(mm) == 0.0; });
+  }
+
+  /// What is allowed to few stations beyond that: they do not show how a van narrows towards its
+  /// ends, which it need not do alike at all heights. The middle one of three sees half of it.
+  double for_taper(std::size_t i, double half_width) const {
+    const std::size_t count = table_.stations.size();
+    if (count > kFewStations) return 0.0;
+    const double share = count == 2 ? 1.0 : at_end(table_, i) ? 0.5 : 0.25;
+    return share * kTaper * half_width;
   }
 
   /// Where a half width may lie by the stations beside it; nullopt when there is too little to
@@ -126,7 +204,8 @@ class SingleReadings : SurveyCheck {
     if (others.size() <= kLeastPoints) return std::nullopt;
     const Prediction here = predicted(table_, from, i, side, j);
     const double own = table_.stations[i].side[side][j].uncertainty;
-    const double allowed = own + here.uncertainty + here.slope * own + kSheet;
+    const double allowed = own + here.uncertainty + here.slope * own + kSheet +
+                           for_taper(i, std::max(here.value, 0.0));
     Range range = trimmed(others);
     range = {std::min(range.lo, 0.0) + here.value, std::max(range.hi, 0.0) + here.value};
     return std::pair{range.grown(allowed), allowed};
@@ -161,16 +240,21 @@ class SingleReadings : SurveyCheck {
     // Behind or in front of the others a line is drawn out, which enlarges their slips.
     double weight = std::abs(off) / near->second * (at_end(table_, i) ? 0.5 : 1.0);
     Range fits = near->first;
+    bool apart_too = false;
     if (const auto across = by_other_side(i, side, j)) {
       const double apart = across->first.beyond(value);
       if (apart != 0.0) {
+        apart_too = true;
         weight += std::abs(apart) / across->second;
         fits = common(fits, across->first);
       } else if (side_explains(i, side, j, off)) {
         return std::nullopt;
       }
     }
-    return Stray{i, side, j, off, weight, fits};
+    // No slip here explains what asks for less than nothing.
+    if (fits.hi <= 0.0) return std::nullopt;
+    fits.lo = std::max(fits.lo, 0.0);
+    return Stray{i, side, j, off, weight, fits, apart_too};
   }
 
   /// True when the other side deviates alike, so that the van itself does: a dent in one place of
@@ -196,12 +280,34 @@ class SingleReadings : SurveyCheck {
         .with("measured", point.half_width, Unit::mm)
         .with("required", stray.fits.middle(), Unit::mm)
         .with("allowed", (stray.fits.hi - stray.fits.lo) / 2.0, Unit::mm);
-    say(finding,
-        mend_of(node, point.half_width, [&](double mm) { return stray.fits.beyond(mm) == 0.0; }));
+    say(finding, mend_for(stray));
     findings_.push_back(std::move(finding));
-    point.half_width = stray.fits.middle();
-    if (table_.stations[stray.station].same_sides)
-      table_.stations[stray.station].side[1][stray.index].half_width = point.half_width;
+    set_right(stray);
+  }
+
+  /// One of several readings is wrong, and nothing tells which.
+  void report_group(const std::vector<Stray>& suspects) {
+    const Stray& first = suspects.front();
+    std::vector<std::string> others;
+    for (const Stray& s : suspects) {
+      if (s.station != first.station) others.push_back(table_.stations[s.station].name);
+    }
+    const WallPoint& point = table_.stations[first.station].side[first.side][first.index];
+    findings_.push_back(
+        doubt("survey.one_of", Severity::warning, subject(table_.stations[first.station]),
+              written_width(first.station, first.side, first.index))
+            .with("list", table_.stations[first.station].same_sides ? "both" : kSides[first.side])
+            .with("height", point.z, Unit::mm)
+            .with("measured", point.half_width, Unit::mm)
+            .with("others", join(others, ", ")));
+    set_right(first);
+  }
+
+  void set_right(const Stray& stray) {
+    Readings& s = table_.stations[stray.station];
+    const double mended = stray.fits.middle();
+    s.side[stray.side][stray.index].half_width = mended;
+    if (s.same_sides) s.side[1][stray.index].half_width = mended;
   }
 
   /// What is left when neither side alone is out of line.

@@ -35,30 +35,52 @@ class WholeStations : SurveyCheck {
     }
     if (!worst) return;
     Readings& s = table_.stations[*worst];
-    const auto expected = expected_differences(*worst);
-    findings_.push_back(
-        doubt("survey.crossed", Severity::warning, subject(s), written(*worst, "left"))
-            .with("measured", median(side_differences(s)), Unit::mm)
-            .with("required", median(expected), Unit::mm));
+    std::vector<double> others;
+    for (std::size_t k = 0; k < table_.stations.size(); ++k) {
+      const auto d = side_differences(table_.stations[k]);
+      if (k != *worst && !d.empty()) others.push_back(median(d));
+    }
+    Finding finding =
+        doubt("survey.crossed", Severity::warning, subject(s), written(*worst, "left"));
+    say_differences(finding, median(side_differences(s)), median(others));
+    findings_.push_back(std::move(finding));
     std::swap(s.side[0], s.side[1]);
     check_crossed();
   }
 
-  /// By how much changing left and right over would bring station i nearer to its neighbours, on
-  /// average over its heights; 0 when it is well enough as it is.
+  /// By how much changing left and right over would bring station i nearer to all others, on
+  /// average over its heights and over them; 0 when it is well enough as it is. All have a say, so
+  /// that the one that differs from most is found and not one beside it.
   double gain_of_crossing(std::size_t i) const {
-    const auto d = side_differences(table_.stations[i]);
-    const auto expected = expected_differences(i);
-    if (d.size() < kLeastPoints || expected.size() != d.size()) return 0.0;
+    const Readings& s = table_.stations[i];
+    const auto d = side_differences(s);
+    if (d.size() < kLeastPoints) return 0.0;
     double as_written = 0.0;
     double crossed = 0.0;
-    for (std::size_t j = 0; j < d.size(); ++j) {
-      as_written += std::abs(d[j] - expected[j]);
-      crossed += std::abs(-d[j] - expected[j]);
+    double count = 0.0;
+    for (std::size_t k = 0; k < table_.stations.size(); ++k) {
+      const auto other = side_differences(table_.stations[k]);
+      if (k == i || other.empty()) continue;
+      const bool one_by_one = matched(s, table_.stations[k]);
+      const double middle = median(other);
+      for (std::size_t j = 0; j < d.size(); ++j) {
+        const double expected = one_by_one ? other[j] : middle;
+        as_written += std::abs(d[j] - expected);
+        crossed += std::abs(-d[j] - expected);
+        count += 1.0;
+      }
     }
-    const auto count = static_cast<double>(d.size());
-    const bool doubtful = as_written / count > 2.0 * worst_uncertainty(table_.stations[i]) + kSheet;
+    const bool doubtful = as_written > count * (2.0 * worst_uncertainty(s) + kSheet);
     return doubtful && crossed < as_written / 2.0 ? (as_written - crossed) / count : 0.0;
+  }
+
+  /// Left minus right here and elsewhere, each as so much more or less.
+  static void say_differences(Finding& finding, double measured, double required) {
+    const auto way = [](double difference) { return difference < 0.0 ? "less" : "more"; };
+    finding.with("measured", std::abs(measured), Unit::mm)
+        .with("way", way(measured))
+        .with("required", std::abs(required), Unit::mm)
+        .with("way_beside", way(required));
   }
 
   void check_centre_lines() {
@@ -87,12 +109,11 @@ class WholeStations : SurveyCheck {
       Readings& s = table_.stations[*worst];
       const double measured = median(side_differences(s));
       const double shift = (measured - worst_expected) / 2.0;
-      findings_.push_back(
-          doubt("survey.centre_line", Severity::warning, subject(s), written(*worst, "left"))
-              .with("measured", measured, Unit::mm)
-              .with("required", worst_expected, Unit::mm)
-              .with("shift", std::abs(shift), Unit::mm)
-              .with("side", shift > 0.0 ? "right" : "left"));
+      Finding finding =
+          doubt("survey.centre_line", Severity::warning, subject(s), written(*worst, "left"));
+      say_differences(finding, measured, worst_expected);
+      finding.with("shift", std::abs(shift), Unit::mm).with("side", shift > 0.0 ? "right" : "left");
+      findings_.push_back(std::move(finding));
       for (WallPoint& p : s.side[0]) p.half_width -= shift;
       for (WallPoint& p : s.side[1]) p.half_width += shift;
     }

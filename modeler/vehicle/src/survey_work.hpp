@@ -21,6 +21,8 @@ inline constexpr double kSheet = 3.0;
 inline constexpr double kTaper = 0.05;
 /// Fewer readings than this in a station say nothing about each other.
 inline constexpr std::size_t kLeastPoints = 4;
+/// So many stations or fewer do not show which of them a slip is in, nor how the van narrows.
+inline constexpr std::size_t kFewStations = 3;
 /// More doubts than this mean that the survey as a whole is at fault.
 inline constexpr int kMostDoubts = 40;
 
@@ -36,6 +38,7 @@ struct SurveyWork {
 };
 
 // The checks, in the order in which they are called.
+void check_station_order(SurveyWork& work);
 void check_full_widths(SurveyWork& work);
 void check_whole_stations(SurveyWork& work);
 void check_single_readings(SurveyWork& work);

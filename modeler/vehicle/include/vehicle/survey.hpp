@@ -27,6 +27,9 @@ Findings empty_blanks(const Document& document);
 ///   survey.centre_line   all of a station lies to one side of its neighbours
 ///   survey.station       a whole station is wider or narrower than its neighbours explain
 ///   survey.out_of_line   one half width
+///   survey.one_of        one of several half widths at the same height of two or three stations,
+///                        where nothing tells which
+///   survey.order         x of a station against the order in which the stations are written
 ///   survey.height        one height of a station that has its own
 ///   survey.sides         left against right at one height, where neither can be singled out
 ///   survey.rib_row       a row of ribs does not end where its last one was measured: x + (count -
@@ -44,5 +47,10 @@ Findings empty_blanks(const Document& document);
 /// Where changing over two neighbouring digits as written, or a factor of 10 or 25.4, makes the
 /// reading fit, the finding says so (arguments "swapped", "slip").
 Findings check_survey(const Vehicle& vehicle, const Document& document);
+
+/// The same for a vehicle that cannot be read, by its stations and ribs alone: a slip in a wall
+/// makes mistakes of what is checked against the wall. Empty when even the stations cannot be read.
+/// Precondition: the root of `document` is a table.
+Findings check_stations_alone(const Document& document);
 
 }  // namespace ribbay
