@@ -118,6 +118,50 @@ TEST_CASE("the way out of a part made of several pieces clears all of them", "[c
   CHECK(result.contacts[0].volume == Approx(300.0 * 40 * 32).epsilon(1e-6));
 }
 
+TEST_CASE("a way out that runs into something else at once is not advised", "[clearance]") {
+  // A box 300 high on a shelf reaches 12 into the beam of another module: down is the shortest way.
+  Layout layout = layout_of({equipment_box("rack/box", {0, 0, 100}, {300, 300, 400}),
+                             box_part("rack/shelf", {0, 0, 88}, {300, 300, 100}),
+                             box_part("bunk/beam", {-50, -50, 388}, {400, 400, 428})});
+  const auto advice = [&](const char* code) {
+    const ClearanceResult result = check_clearance(layout);
+    const auto found = std::ranges::find(result.findings, code, &Finding::code);
+    REQUIRE(found != result.findings.end());
+    return advice_text(*found, LengthStyle::millimetres);
+  };
+  const auto drop = [&](const char* id) {
+    std::erase_if(layout.parts, [&](const Part& part) { return part.id == id; });
+  };
+  SECTION("of a bought thing between a shelf and a beam") {
+    // The beam would have to go up.
+    CHECK(advice("clearance.clash") ==
+          "move bunk/beam by 12 mm up, or make one of the two smaller");
+    layout.parts.push_back(box_part("roof/panel", {-50, -50, 430}, {400, 400, 440}));
+    std::ranges::sort(layout.parts, {}, &Part::id);
+    CHECK(advice("clearance.clash").empty());
+  }
+  SECTION("of a space to be kept free") {
+    Zone zone;
+    zone.id = "bunk/room";
+    zone.shape = box_shape({-50, -50, 388}, {400, 400, 428});
+    zone.owner = "bunk";
+    layout.zones = {zone};
+    drop("bunk/beam");
+    CHECK(advice("clearance.zone").empty());
+    drop("rack/shelf");
+    CHECK(advice("clearance.zone") == "move rack/box by 12 mm down");
+  }
+  SECTION("of a module that stands on the floor") {
+    layout = layout_of({box_part("tall/post", {500, 0, 0}, {540, 40, 1910}),
+                        box_part("tall/top", {400, 0, 700}, {500, 40, 710})});
+    layout.vehicle = scenes::plain_van();
+    CHECK(advice("clearance.clash").empty());
+    layout.parts = layout_of({box_part("tall/post", {500, 0, 100}, {540, 40, 1910})}).parts;
+    CHECK(advice("clearance.clash") ==
+          "move tall/post by 10 mm down, or make one of the two smaller");
+  }
+}
+
 TEST_CASE("parts of one module are checked against each other too", "[clearance]") {
   const ClearanceResult result =
       check_clearance(layout_of({box_part("rack/post", {0, 0, 0}, {40, 40, 900}),

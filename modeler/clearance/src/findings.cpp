@@ -41,12 +41,13 @@ double shown(const Motion& motion, double travel) {
 
 }  // namespace
 
-Finding clash_finding(const Contact& clash) {
-  return make("clearance.clash", Severity::error, {clash.a, clash.b}, clash.at)
-      .with("measured", -clash.separation, Unit::mm)
-      .with("required", 0.0, Unit::mm)
-      .with("volume", clash.volume, Unit::mm3)
-      .with("way", way_text(clash.way));
+Finding clash_finding(const Contact& clash, bool way_is_free) {
+  Finding finding = make("clearance.clash", Severity::error, {clash.a, clash.b}, clash.at)
+                        .with("measured", -clash.separation, Unit::mm)
+                        .with("required", 0.0, Unit::mm)
+                        .with("volume", clash.volume, Unit::mm3);
+  if (way_is_free) finding.with("way", way_text(clash.way));
+  return finding;
 }
 
 Finding tight_finding(const Contact& tight, double required) {
@@ -66,14 +67,15 @@ Finding gap_finding(const Gap& gap, const Contact& nearest) {
   return finding;
 }
 
-Finding zone_finding(const Zone& zone, const Contact& clash) {
-  return make("clearance.zone", Severity::error,
-              {clash.a, zone.owner.empty() ? zone.id : zone.owner}, clash.at)
-      .with("zone", zone.id)
-      .with("title", zone.title.empty() ? zone.id : zone.title)
-      .with("measured", -clash.separation, Unit::mm)
-      .with("required", 0.0, Unit::mm)
-      .with("way", way_text(clash.way));
+Finding zone_finding(const Zone& zone, const Contact& clash, bool way_is_free) {
+  Finding finding = make("clearance.zone", Severity::error,
+                         {clash.a, zone.owner.empty() ? zone.id : zone.owner}, clash.at)
+                        .with("zone", zone.id)
+                        .with("title", zone.title.empty() ? zone.id : zone.title)
+                        .with("measured", -clash.separation, Unit::mm)
+                        .with("required", 0.0, Unit::mm);
+  if (way_is_free) finding.with("way", way_text(clash.way));
+  return finding;
 }
 
 Finding outside_finding(const Part& part, Vec3 at, const Vehicle& vehicle) {

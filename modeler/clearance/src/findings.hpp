@@ -5,11 +5,12 @@
 
 namespace ribbay::detail {
 
-Finding clash_finding(const Contact& clash);
+/// The way out of a clash is advised only when it is free.
+Finding clash_finding(const Contact& clash, bool way_is_free);
 Finding tight_finding(const Contact& tight, double required);
 Finding gap_finding(const Gap& gap, const Contact& nearest);
 /// `clash` is the overlap of part a with the zone.
-Finding zone_finding(const Zone& zone, const Contact& clash);
+Finding zone_finding(const Zone& zone, const Contact& clash, bool way_is_free);
 Finding outside_finding(const Part& part, Vec3 at, const Vehicle& vehicle);
 Finding scan_finding(const std::string& part, const ScanContact& contact, double uncertainty);
 /// `count` parts touch the scan, this one the deepest.

@@ -51,6 +51,48 @@ bool watches_narrow_gap(const Scene& scene, const Body& a, const Body& b) {
   return (apart || a.equipment() || b.equipment()) && !joined(a, b) && !named_by_gap(scene, a, b);
 }
 
+Body moved(const Body& body, Vec3 by) {
+  Body there = body;
+  there.frame.origin = there.frame.origin + by;
+  for (ConvexPiece& piece : there.pieces) piece = placed(piece, Frame{by});
+  there.box = {body.box.lo + by, body.box.hi + by};
+  return there;
+}
+
+/// What goes along when body `a` is moved away from `other` (null: a zone): bought things stand
+/// loose, and so does what is to part from its own module; else the module moves as one.
+std::vector<std::size_t> movers(const Scene& scene, std::size_t a, const Body* other) {
+  const Body& body = scene.bodies[a];
+  const bool apart =
+      other == nullptr || other->part == nullptr || other->part->module != body.part->module;
+  if (body.equipment() || !apart) return {a};
+  std::vector<std::size_t> all;
+  for (std::size_t i = 0; i < scene.parts; ++i) {
+    if (scene.bodies[i].part->module == body.part->module) all.push_back(i);
+  }
+  return all;
+}
+
+/// True when moving body `a` out of a clash with `other` by the contact's depth runs into nothing
+/// that it does not cut already.
+bool way_is_free(const Scene& scene, std::size_t a, const Body* other, const Contact& clash) {
+  const Vec3 by = clash.way * -clash.separation;
+  const std::vector<std::size_t> moving = movers(scene, a, other);
+  const auto runs_into = [&](std::size_t m, const Body& there, std::size_t k) {
+    const Body& body = scene.bodies[m];
+    const Body& fixed = scene.bodies[k];
+    return near(there.box, fixed.box, -kContact) && !exempt(scene, m, k) && !joined(body, fixed) &&
+           measure(there, fixed, -kContact).clash() && !measure(body, fixed, -kContact).clash();
+  };
+  return std::ranges::none_of(moving, [&](std::size_t m) {
+    const Body there = moved(scene.bodies[m], by);
+    for (std::size_t k = 0; k < scene.bodies.size(); ++k) {
+      if (!std::ranges::binary_search(moving, k) && runs_into(m, there, k)) return true;
+    }
+    return false;
+  });
+}
+
 Found check_pair(const Scene& scene, IndexPair pair, bool list_touching) {
   const Body& a = scene.bodies[pair.first];
   const Body& b = scene.bodies[pair.second];
@@ -60,7 +102,7 @@ Found check_pair(const Scene& scene, IndexPair pair, bool list_touching) {
   const Measured measured = measure(a, b, limit);
   if (measured.clash()) {
     const Contact clash = clash_contact(a, b, measured);
-    return {clash, clash_finding(clash)};
+    return {clash, clash_finding(clash, way_is_free(scene, pair.first, &b, clash))};
   }
   if (measured.may_clash()) {
     return {std::nullopt, undecided_finding(a.id, b.id, -measured.least, measured.at)};
@@ -121,7 +163,8 @@ Findings check_zone(const Scene& scene, const Zone& zone) {
     if (!near(body.box, space.box, -kContact) || may_stand_in(scene, zone, body)) continue;
     const Measured measured = measure(body, space, -kContact);
     if (measured.clash()) {
-      findings.push_back(zone_finding(zone, clash_contact(body, space, measured)));
+      const Contact clash = clash_contact(body, space, measured);
+      findings.push_back(zone_finding(zone, clash, way_is_free(scene, i, nullptr, clash)));
     } else if (measured.may_clash()) {
       findings.push_back(undecided_finding(body.id, zone.id, -measured.least, measured.at));
     }
