@@ -12,7 +12,7 @@ namespace {
 struct Row {
   const char* code;
   std::string text;
-  const char* says;
+  const char* says;  ///< null: another test reads it
   const char* mend;
   std::vector<std::string> overrides = {};
 };
@@ -62,10 +62,30 @@ std::vector<Row> rows() {
        "keep one of right, left_of, left, right_of, middle, against, between"},
       {"layout.no_place", placed("middle = 0"), "module rack: nothing says where it stands",
        "in its place table, give one of rear, ahead_of, front, behind, centre"},
-      {"layout.unknown_module", placed("behind = \"galey\", middle = 0"),
-       "module rack: behind names 'galey', which is no module", "use one of rack"},
+      {"layout.unknown_module",
+       placed("behind = \"galey\", middle = 0") + another("other", "rear = 0, middle = 0"),
+       "module rack: behind names 'galey', which is no module", "use one of other"},
       {"layout.unknown_module", placed("rear = 0, middle = 0, on = \"galey\""),
-       "module rack: on names 'galey', which is no module", "use one of floor, rack"},
+       "module rack: on names 'galey', which is no module", "use one of floor"},
+      {"layout.unknown_gap_target",
+       std::string(kPlainRack) + "gaps.air = { to = \"galey\", at_least = 20 }\n" +
+           another("galley", "rear = 1500, middle = 0"),
+       "module rack: gap air is kept to 'galey', which is no module, no part and no body of the "
+       "van; modules are: galley, vehicle",
+       "write galley"},
+      {"layout.unknown_gap_target",
+       std::string(kPlainRack) + "gaps.air = { to = \"galley/post.frnt_left\", at_least = 20 }\n" +
+           another("galley", "rear = 1500, middle = 0"),
+       "module rack: gap air is kept to 'galley/post.frnt_left', which is no module, no part and "
+       "no body of the van; modules are: galley, vehicle",
+       "write galley/post.front_left"},
+      {"layout.unknown_gap_target",
+       std::string(kPlainRack) + "gaps.air = { to = \"vehicle/wall.lef\", at_least = 20 }\n",
+       "module rack: gap air is kept to 'vehicle/wall.lef', which is no module, no part and no "
+       "body of the van; modules are: vehicle",
+       "write vehicle/wall.left"},
+      {"input.unknown_key", replaced(kPlainRack, "height = ", "heigth = "), nullptr,
+       "write height"},
       {"expression.cycle_of_places", placed("behind = \"rack\", middle = 0"),
        "rack (its place) -> rack (its place) needs itself to be computed",
        "place one of them by something that does not depend on the others"},
@@ -125,7 +145,7 @@ TEST_CASE("each rule of the layout says what is wrong and how to mend it", "[lay
     INFO(words(built.findings));
     const auto found = std::ranges::find(built.findings, row.code, &Finding::code);
     REQUIRE(found != built.findings.end());
-    CHECK(message_text(*found, LengthStyle::millimetres) == row.says);
+    if (row.says != nullptr) CHECK(message_text(*found, LengthStyle::millimetres) == row.says);
     CHECK(advice_text(*found, LengthStyle::millimetres) == row.mend);
     REQUIRE(found->place);
     CHECK_FALSE(found->place->file.empty());
@@ -133,6 +153,17 @@ TEST_CASE("each rule of the layout says what is wrong and how to mend it", "[lay
     CHECK(std::ranges::count_if(
               built.findings, [](const Finding& f) { return f.severity == Severity::error; }) == 1);
   }
+}
+
+TEST_CASE("gaps may be kept to what exists or is left out", "[layout][findings]") {
+  const std::string to = GENERATE("galley", "galley/post.front_left", "vehicle", "vehicle/floor",
+                                  "vehicle/wall.left", "spare", "spare/post.front_left");
+  const std::string text = std::string(kPlainRack) + "gaps.air = { to = \"" + to +
+                           "\", at_least = 20 }\n" + another("galley", "rear = 1500, middle = 0") +
+                           another("spare", "rear = 1500, middle = 0") + "when = false\n";
+  const auto built = lay_out_text(text);
+  INFO(to << words(built.findings));
+  CHECK_FALSE(has_errors(built.findings));
 }
 
 TEST_CASE("repetition has a limit over the whole project", "[layout][findings][repeat]") {

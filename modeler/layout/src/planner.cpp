@@ -22,6 +22,19 @@ void share_shapes(std::vector<Part>& parts) {
   for (Part& part : parts) part.shape = known.emplace(key(*part.shape), part.shape).first->second;
 }
 
+/// A size that is missing because its name is misspelt: the unknown key says so and suggests it.
+bool is_misspelt_size(const Finding& finding, const Findings& all) {
+  if (finding.code != "layout.needs_size") return false;
+  const std::string table = "module." + finding.subjects.front();
+  const std::string& field = std::get<std::string>(finding.argument("field")->value);
+  return std::ranges::any_of(all, [&](const Finding& other) {
+    const Argument* guess = other.argument("nearest");
+    return other.code == "input.unknown_key" && guess != nullptr &&
+           std::get<std::string>(guess->value) == field &&
+           std::get<std::string>(other.argument("table")->value) == table;
+  });
+}
+
 void sort_layout(Layout& layout) {
   const auto by_id = [](auto& list) {
     std::ranges::sort(list, {}, [](const auto& item) -> const std::string& { return item.id; });
@@ -69,6 +82,7 @@ Built<std::optional<Layout>> Planner::run() {
   for (const auto& [name, module] : modules_) add_module(name, *module.kind, layout);
   sort_layout(layout);
   if (vehicle_) check_floor_bolts(layout, findings_);
+  if (vehicle_) check_gap_targets(layout);
   Findings all = evaluator_.take_findings();
   all.insert(all.end(), findings_.begin(), findings_.end());
   finish_findings(all);
@@ -157,8 +171,11 @@ std::optional<double> Planner::related_side(const std::string& module, const Rel
     finding.subjects = {module};
     std::vector<std::string> known;
     if (relation.field == "on") known.emplace_back("floor");
-    for (const auto& [name, ignored] : modules_) known.push_back(name);
-    finding.with("field", relation.field).with("found", other).with("known", join(known, ", "));
+    for (const auto& [name, ignored] : modules_) {
+      if (name != module) known.push_back(name);
+    }
+    finding.with("field", relation.field).with("found", other);
+    if (!known.empty()) finding.with("known", join(known, ", "));
     findings_.push_back(std::move(finding));
     return std::nullopt;
   }
@@ -177,6 +194,8 @@ std::optional<double> Planner::related_side(const std::string& module, const Rel
 /// Gives a cycle through places the place of the module it begins with, and tells the faults of
 /// copies once.
 void Planner::finish_findings(Findings& all) const {
+  const Findings told = all;
+  std::erase_if(all, [&](const Finding& finding) { return is_misspelt_size(finding, told); });
   for (Finding& finding : all) {
     const bool nowhere = finding.place && finding.place->file.empty();
     if (!nowhere || finding.subjects.empty()) continue;

@@ -65,6 +65,8 @@ class Planner {
   const std::optional<ModuleParts>& parts(const std::string& name);
   void add_module(const std::string& name, const Kind& kind, Layout& layout);
 
+  bool is_gap_target(const std::string& to, const Layout& layout);
+  void check_gap_targets(const Layout& layout);
   void finish_findings(Findings& all) const;
 
   Repeats repeats_;

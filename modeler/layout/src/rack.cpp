@@ -369,6 +369,13 @@ class Rack {
       shop_.find(std::move(finding));
       return;
     }
+    if (size.y > depth_ + kSame) {
+      Finding finding = input_error("rack.item_too_deep", held.place("item"));
+      finding.subjects = {shop_.id(name)};
+      finding.with("measured", size.y, Unit::mm).with("required", depth_, Unit::mm);
+      shop_.find(std::move(finding));
+      return;
+    }
     double z = rail_top(*level);
     if (const double* shelf = shelf_top(*level, *bay)) {
       z = *shelf;
@@ -554,7 +561,9 @@ Kind rack_kind() {
                 count_field("level").needed().at_least(1).means("level it stands on"),
                 choice_field("comes_out", {"front", "back", "left", "right"})
                     .otherwise("front")
-                    .means("side of the rack that its front looks to, and where it comes out"),
+                    .means("side of the rack that its front looks to; recorded for the way out, "
+                           "and not "
+                           "yet checked"),
                 length_field("from_left").means("from the bay's left post; else in the middle"),
                 length_field("from_front").means("from the rack's front; else in the middle")})
                .means("equipment in the bays; it stands on a shelf, or else on seat rails made for "

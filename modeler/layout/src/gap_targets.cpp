@@ -1,0 +1,61 @@
+#include "base/text.hpp"
+#include "planner.hpp"
+
+#include <algorithm>
+
+namespace ribbay::detail {
+
+namespace {
+
+std::vector<std::string> ids_of_van(const Vehicle& vehicle) {
+  std::vector<std::string> ids;
+  for (const VehicleBody& body : vehicle_bodies(vehicle)) ids.push_back(body.id);
+  return ids;
+}
+
+}  // namespace
+
+/// Whether `to` is something that a gap can be kept to, or its absence has been told or is meant: a
+/// module that is left out or failed has no parts.
+bool Planner::is_gap_target(const std::string& to, const Layout& layout) {
+  if (to == "vehicle") return true;
+  const std::string module = to.substr(0, to.find('/'));
+  if (module == "vehicle") {
+    const std::vector<std::string> ids = ids_of_van(*layout.vehicle);
+    return std::ranges::find(ids, to) != ids.end();
+  }
+  if (repeats_.counts.contains(module)) return true;  // told as a repeated name
+  if (std::ranges::find(failed_modules_, module) != failed_modules_.end()) return true;
+  if (planned(module) == nullptr) return false;
+  if (module == to || wanted(module) != true || layout.find(to) != nullptr) return true;
+  const auto& made = parts(module);
+  return !made || has_errors(made->findings);
+}
+
+/// A gap to something that does not exist would be kept by everything.
+void Planner::check_gap_targets(const Layout& layout) {
+  for (const Module& module : layout.modules) {
+    const Record record = *evaluator_.record("module." + module.name);
+    for (const auto& [gap_name, gap] : record.tables("gaps")) {
+      const std::string& to = gap.text("to");
+      if (is_gap_target(to, layout)) continue;
+      std::vector<std::string> known;
+      for (const auto& [name, ignored] : modules_) {
+        if (name != module.name) known.push_back(name);
+      }
+      known.emplace_back("vehicle");
+      Finding finding = input_error("layout.unknown_gap_target", gap.place("to"));
+      finding.subjects = {module.name};
+      finding.with("gap", gap_name).with("found", to).with("known", join(known, ", "));
+      if (to.find('/') != std::string::npos) {
+        for (const Part& part : layout.parts) known.push_back(part.id);
+        for (std::string& id : ids_of_van(*layout.vehicle)) known.push_back(std::move(id));
+      }
+      const std::string guess = nearest(to, known);
+      if (!guess.empty()) finding.with("nearest", guess);
+      findings_.push_back(std::move(finding));
+    }
+  }
+}
+
+}  // namespace ribbay::detail
