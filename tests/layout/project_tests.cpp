@@ -245,3 +245,35 @@ TEST_CASE("a vehicle file that is not there is reported where it is named", "[la
   CHECK(inputs.findings[0].place->line == 4);
   CHECK(inputs.findings[0].place->column == 11);
 }
+
+TEST_CASE("the floor that a door asks for is kept clear", "[layout][zones]") {
+  const std::string van = std::string(kStraightVan) + R"(
+[opening.side]
+kind = "sliding"
+side = "left"
+from = "2000 mm"
+to = "2900 mm"
+top = "1600 mm"
+leaf = { swing = "slides", clear_way = "450 mm" }
+[opening.rear]
+kind = "rear"
+from = "-700 mm"
+to = "700 mm"
+top = "1600 mm"
+)";
+  const auto built = lay_out_text(kPlainRack, {}, van);
+  REQUIRE(built.value);
+  // The side door alone asks for some: from the wall at y = 800 in.
+  const auto& zones = built.value->zones;
+  const auto is_way = [](const Zone& z) { return z.id.starts_with("vehicle/way."); };
+  REQUIRE(std::ranges::count_if(zones, is_way) == 1);
+  const Zone& way = *std::ranges::find_if(zones, is_way);
+  CHECK(way.id == "vehicle/way.side");
+  const Box box = bounds(way.shape, way.frame);
+  CHECK(box.lo.x == Approx(2000));
+  CHECK(box.hi.x == Approx(2900));
+  CHECK(box.lo.y == Approx(350));
+  CHECK(box.hi.y >= 800);
+  CHECK(box.lo.z == Approx(0));
+  CHECK(box.hi.z == Approx(1600));
+}

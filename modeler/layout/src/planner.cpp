@@ -1,6 +1,7 @@
 #include "planner.hpp"
 
 #include "base/text.hpp"
+#include "door_ways.hpp"
 #include "floor.hpp"
 #include "placement.hpp"
 #include "spec/currency.hpp"
@@ -80,6 +81,7 @@ Built<std::optional<Layout>> Planner::run() {
     findings_.push_back(finding);
   }
   for (const auto& [name, module] : modules_) add_module(name, *module.kind, layout);
+  if (vehicle_) add_door_ways(layout);
   sort_layout(layout);
   if (vehicle_) check_floor_bolts(layout, findings_);
   if (vehicle_) check_gap_targets(layout);
