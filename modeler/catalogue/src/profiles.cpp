@@ -91,12 +91,12 @@ class ProfileReader {
       const bool fits = needed || std::ranges::count(family.may_have, field) > 0;
       if (needed && !record_.has(field)) {
         report("catalogue.size_missing", record_.place())
-            .with("family", std::string(family.name))
+            .with("family", "the family " + std::string(family.name))
             .with("field", std::string(field));
       }
       if (!fits && record_.has(field)) {
         report("catalogue.size_not_used", record_.place(field))
-            .with("family", std::string(family.name))
+            .with("family", "the family " + std::string(family.name))
             .with("field", std::string(field));
       }
     }
