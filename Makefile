@@ -18,8 +18,12 @@ gallery: build
 	for f in $(notdir $(wildcard outputs/gallery/*.svg)); do cp outputs/gallery_now/drawings/$$f outputs/gallery/; done
 	rm -r outputs/gallery_now
 
-# The parameter reference and the schemas for editors, written again; a test compares them.
+# The parameter reference, its pictures and the schemas for editors, written again; tests compare them.
 reference: build
+	for f in $(notdir $(basename $(wildcard params/examples/*.toml))); do \
+	  $(RIBBAY) build params/examples/$$f.toml --only pictures --out outputs/pictures_now/$$f --quiet && \
+	  cp outputs/pictures_now/$$f/pictures/$$f.svg params/pictures/ || exit 1; done
+	rm -r outputs/pictures_now
 	$(RIBBAY) explain --markdown > params/REFERENCE.md
 	$(RIBBAY) explain --json-schema project > params/project.schema.json
 	$(RIBBAY) explain --json-schema vehicle > params/vehicle.schema.json

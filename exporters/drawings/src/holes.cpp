@@ -24,6 +24,8 @@ const char* word(BoreRole role) {
       return "hinge cup";
     case BoreRole::handle:
       return "handle";
+    case BoreRole::dowel:
+      return "dowel";
   }
   return "";
 }

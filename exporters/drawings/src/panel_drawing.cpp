@@ -151,7 +151,11 @@ PanelPlan plan_panel(const PageSet& set, const PartType& type, bool turned, doub
   }
   if (p.cuts_tabled) p.tables.push_back(cut_table(panel.cuts, show));
   if (p.corners_tabled) p.tables.push_back(corner_table(panel.corners, show));
+  if (!panel.bends.empty()) p.tables.push_back(bend_table(panel.bends, show));
 
+  if (!panel.bends.empty()) {
+    p.notes.push_back("The blank is shown, before bending; thin lines are the middles of bends.");
+  }
   p.notes.push_back("Face A is shown. Positions are measured from the lower left corner." +
                     std::string(p.holes_tabled ? " Z is measured from face A." : ""));
   if (std::ranges::any_of(panel.cuts, [](const CutMark& c) { return !c.front; }) ||
@@ -205,7 +209,7 @@ ViewPlace add_face_view(Drawing& d, const PanelPlan& p, const Room& room, double
   const ViewPlace place{{corner, corner + Vec2{panel.width(), panel.height()} * scale},
                         axis_map(0.0, corner.x, scale),
                         axis_map(0.0, corner.y, scale)};
-  Drawn drawn = visible_lines({facets(*p.part.shape, detail_at(scale))}, panel.view,
+  Drawn drawn = visible_lines({facets(cut_shape(p.part), detail_at(scale))}, panel.view,
                               {.hidden = true, .shortest = 0.15 / scale});
   for (DrawnLine& l : drawn.lines) {
     l.a = l.a - panel.picture.lo;
@@ -223,7 +227,7 @@ ViewPlace add_edge_view(Drawing& d, const PanelPlan& p, const ViewPlace& face, d
   const ViewFrame view{p.set.layout.project.first_angle ? towards : -towards, p.panel.view.up};
   FacetOptions options = detail_at(scale);
   options.bores = false;
-  const Drawn edge = visible_lines({facets(*p.part.shape, options)}, view,
+  const Drawn edge = visible_lines({facets(cut_shape(p.part), options)}, view,
                                    {.hidden = !p.panel.cuts.empty(), .shortest = 0.15 / scale});
   const ViewPlace place =
       place_view(bounds_of(edge), scale, {face.outline.hi.x + kEdgeGap, face.outline.lo.y});
@@ -233,6 +237,13 @@ ViewPlace add_edge_view(Drawing& d, const PanelPlan& p, const ViewPlace& face, d
 
 Vec2 on_paper(const ViewPlace& place, Vec2 p) {
   return {place.x.paper(p.x), place.y.paper(p.y)};
+}
+
+/// Bend lines are continuous narrow lines (ISO 128-2, from memory).
+void add_bends(Drawing& d, const PanelPlan& p, const ViewPlace& place) {
+  for (const BendMark& bend : p.panel.bends) {
+    add_line(d, on_paper(place, bend.a), on_paper(place, bend.b), kThin);
+  }
 }
 
 void add_hole_centres(Drawing& d, const PanelPlan& p, const ViewPlace& place, double scale) {
@@ -262,6 +273,11 @@ bool add_names(Drawing& d, const PanelPlan& p, const ViewPlace& place) {
     if (!add_label(d, on_paper(place, p.panel.corners[i].at), "C" + std::to_string(i + 1), 2.5,
                    reach))
       return false;
+  }
+  for (std::size_t i = 0; i < p.panel.bends.size(); ++i) {
+    const BendMark& bend = p.panel.bends[i];
+    const Vec2 near = bend.a + (bend.b - bend.a) * 0.2;
+    if (!add_label(d, on_paper(place, near), "B" + std::to_string(i + 1), 2.5, reach)) return false;
   }
   for (const CutMark& c : p.panel.cuts) {
     if (p.cuts_tabled && !add_label(d, on_paper(place, c.area.centre()), c.id, 2.5, reach))
@@ -370,6 +386,7 @@ std::optional<Drawing> panel_drawing(const PageSet& set, const PartType& type,
   Drawing d = open_page(set, attempt.page, block);
   const ViewPlace face = add_face_view(d, p, *room, scale);
   const ViewPlace edge = add_edge_view(d, p, face, scale);
+  add_bends(d, p, face);
   add_hole_centres(d, p, face, scale);
   if (!add_axis_dimensions(d, face, {p.across, p.up}, p.style)) return std::nullopt;
   const AxisPlan thickness{

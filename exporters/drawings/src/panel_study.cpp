@@ -4,6 +4,7 @@
 #include "holes.hpp"
 
 #include <algorithm>
+#include <numbers>
 #include <cmath>
 
 namespace ribbay::detail {
@@ -89,8 +90,13 @@ void add_hole(PanelStudy& panel, const Onto& onto, Bore bore) {
 
 }  // namespace
 
+Shape cut_shape(const Part& part) {
+  return part.flat ? Shape{{{part.flat->blank, {}}}} : *part.shape;
+}
+
 PanelStudy study_panel(const Part& part, bool turned) {
-  const PlacedPrism& placed_prism = part.shape->prisms.front();
+  const Shape blank = cut_shape(part);
+  const PlacedPrism& placed_prism = blank.prisms.front();
   const Prism& prism = placed_prism.prism;
   const Frame& frame = placed_prism.frame;
   const bool behind = worked_behind(prism);
@@ -108,6 +114,12 @@ PanelStudy study_panel(const Part& part, bool turned) {
   }
   for (const Cut& cut : prism.cuts) add_cut(panel, onto, cut);
   for (const Bore& bore : prism.bores) add_hole(panel, onto, bore);
+  if (part.flat) {
+    for (const BendLine& bend : part.flat->bends) {
+      panel.bends.push_back({onto.picture(bend.a), onto.picture(bend.b), std::abs(bend.angle),
+                             (bend.angle > 0.0) != behind, bend.radius});
+    }
+  }
   const Loop& outer = prism.section.outer;
   const bool plain = outer.size() == 4 && corner_radius(outer) == 0.0 &&
                      std::abs(area({outer, {}}) - panel.width() * panel.height()) < kSame;
@@ -167,6 +179,24 @@ Table hole_table(const std::vector<HoleSeries>& series, LengthStyle show) {
          s.count > 1 ? length_text(s.pitch.x + s.pitch.y, show) + (up ? " up" : " right") : "",
          diameter_text(s.first.bore, show), depth_text(s.first.bore, show),
          word(s.first.bore.role)});
+  }
+  return table;
+}
+
+Table bend_table(const std::vector<BendMark>& bends, LengthStyle show) {
+  Table table;
+  table.columns = {{"Bend", 14},
+                   {"From X, Y", 34, Align::right},
+                   {"To X, Y", 34, Align::right},
+                   {"Angle", 18, Align::right},
+                   {"Towards", 22},
+                   {"Inside R", 22, Align::right}};
+  const auto point = [&](Vec2 p) { return length_text(p.x, show) + ", " + length_text(p.y, show); };
+  for (std::size_t i = 0; i < bends.size(); ++i) {
+    const BendMark& bend = bends[i];
+    table.rows.push_back({"B" + std::to_string(i + 1), point(bend.a), point(bend.b),
+                          rounded_text(bend.angle * 180.0 / std::numbers::pi, 1) + "°",
+                          bend.towards ? "face A" : "face B", length_text(bend.radius, show)});
   }
   return table;
 }

@@ -26,6 +26,15 @@ struct CornerMark {
   double radius = 0.0;
 };
 
+/// A line that the blank is bent along.
+struct BendMark {
+  Vec2 a;
+  Vec2 b;
+  double angle = 0.0;   ///< radians, without sign
+  bool towards = true;  ///< towards who looks at face A
+  double radius = 0.0;  ///< inside
+};
+
 struct PanelStudy {
   ViewFrame view;       ///< in shape coordinates, looking at face A
   Rect picture;         ///< of the blank, in the view
@@ -33,10 +42,14 @@ struct PanelStudy {
   std::vector<CutMark> cuts;
   std::vector<PanelHole> holes;
   std::vector<CornerMark> corners;  ///< of the outline, when it is no plain rectangle
+  std::vector<BendMark> bends;      ///< of a blank
   double thickness = 0.0;
   double width() const { return picture.width(); }
   double height() const { return picture.height(); }
 };
+
+/// What is sawn and drilled: the part itself, or the blank of one that is bent.
+Shape cut_shape(const Part& part);
 
 /// Face A is the face of the sheet, or its back when most of the work is there.
 PanelStudy study_panel(const Part& part, bool turned);
@@ -46,6 +59,7 @@ std::string cut_text(const CutMark& cut, LengthStyle show);
 
 Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show);
 Table hole_table(const std::vector<HoleSeries>& series, LengthStyle show);
+Table bend_table(const std::vector<BendMark>& bends, LengthStyle show);
 Table corner_table(const std::vector<CornerMark>& corners, LengthStyle show);
 
 }  // namespace ribbay::detail

@@ -55,8 +55,16 @@ std::string sentence(std::string text) {
   return text;
 }
 
-std::string section(const NamedSchema& of, const std::vector<ListedField>& fields) {
-  return "\n### " + of.heading + "\n\n" + sentence(of.schema->meaning) + "\n" + field_table(fields);
+std::string section(const NamedSchema& of, const std::vector<ListedField>& fields,
+                    const std::string& picture = "") {
+  return "\n### " + of.heading + "\n\n" + sentence(of.schema->meaning) + "\n" + picture +
+         field_table(fields);
+}
+
+/// The picture of a module kind's example, as the program draws it.
+std::string picture_of(const std::string& kind) {
+  return "\n[![The module of examples/" + kind + ".toml, drawn by the program](pictures/" + kind +
+         ".svg)](examples/" + kind + ".toml)\n";
 }
 
 std::vector<NamedSchema> schemas_where(bool (*wanted)(const NamedSchema&)) {
@@ -83,7 +91,7 @@ std::string modules() {
       if (!shared(listed)) rest.push_back(listed);
       if (shared(listed) && &kind == &kinds.front()) common.push_back(listed);
     }
-    own += section(kind, rest);
+    own += section(kind, rest, picture_of(kind.name));
   }
   return "\n### [module.NAME]\n\nWhat every module may say, whatever its kind.\n" +
          field_table(common) + own;

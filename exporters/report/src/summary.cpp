@@ -25,7 +25,8 @@ std::string titled(const std::string& key, const std::string& title) {
 }
 
 std::string parts_text(const Layout& layout) {
-  constexpr std::array kinds = {PartKind::member, PartKind::panel, PartKind::hardware,
+  constexpr std::array kinds = {PartKind::member, PartKind::panel,    PartKind::plank,
+                              PartKind::folded, PartKind::hardware,
                                 PartKind::equipment};
   std::vector<std::string> words;
   for (const PartKind kind : kinds) {

@@ -18,7 +18,7 @@ std::vector<std::vector<std::size_t>> parts_by_shape(const Layout& layout) {
   std::map<const Shape*, std::size_t> slots;  // looked up by address, never walked in that order
   std::vector<std::vector<std::size_t>> groups;
   for (std::size_t i = 0; i < layout.parts.size(); ++i) {
-    const auto [slot, fresh] = slots.try_emplace(layout.parts[i].shape.get(), groups.size());
+    const auto [slot, fresh] = slots.try_emplace(&layout.parts[i].body(), groups.size());
     if (fresh) groups.emplace_back();
     groups[slot->second].push_back(i);
   }
@@ -80,7 +80,7 @@ Scene make_scene(const Layout& layout, int jobs) {
   scene.bodies.resize(scene.parts);
   const auto groups = parts_by_shape(layout);
   for_each_slot(groups.size(), jobs, [&](std::size_t g) {
-    const Shape& shape = *layout.parts[groups[g].front()].shape;
+    const Shape& shape = layout.parts[groups[g].front()].body();
     const Pieces local = pieces(shape);
     for (const std::size_t i : groups[g]) {
       const Part& part = layout.parts[i];

@@ -11,6 +11,10 @@ std::string_view name(PartKind kind) {
       return "member";
     case PartKind::panel:
       return "panel";
+    case PartKind::plank:
+      return "plank";
+    case PartKind::folded:
+      return "folded part";
     case PartKind::hardware:
       return "hardware";
     case PartKind::equipment:
@@ -29,19 +33,23 @@ const Module* Layout::module(std::string_view module_name) const {
   return found == modules.end() ? nullptr : &*found;
 }
 
+bool is_made(PartKind kind) {
+  return kind != PartKind::hardware && kind != PartKind::equipment;
+}
+
 bool is_bought(const Part& part) {
-  const bool made = part.kind == PartKind::member || part.kind == PartKind::panel;
-  return !made && !part.stock.key.empty();
+  return !is_made(part.kind) && !part.stock.key.empty();
 }
 
 Box bounds(const Part& part) {
-  return bounds(*part.shape, part.frame);
+  return bounds(part.body(), part.frame);
 }
 
 std::vector<PartType> part_types(const Layout& layout) {
   std::vector<PartType> types;
   for (const auto& [kind, letter] :
-       {std::pair{PartKind::member, 'M'}, std::pair{PartKind::panel, 'P'}}) {
+       {std::pair{PartKind::member, 'M'}, std::pair{PartKind::panel, 'P'},
+        std::pair{PartKind::plank, 'B'}, std::pair{PartKind::folded, 'F'}}) {
     std::map<std::string, std::size_t> known;  // stock and shape -> index into types
     int next = 1;
     for (std::size_t i = 0; i < layout.parts.size(); ++i) {

@@ -1,6 +1,7 @@
 #include "workshop.hpp"
 
 #include "base/tolerance.hpp"
+#include "edge_bands.hpp"
 #include "mirror.hpp"
 
 #include <algorithm>
@@ -27,6 +28,16 @@ Frame board_frame(const Board& board) {
   return frame;
 }
 
+/// The outline of points in a board's plane, counter-clockwise in the board's own coordinates.
+Loop outline_of(const std::vector<Vec3>& corners, const Frame& frame) {
+  Loop loop;
+  for (const Vec3 corner : corners) {
+    const Vec3 p = frame.local_point(corner);
+    loop.push_back({{p.x, p.y}, 0.0});
+  }
+  return moments({loop, {}}).area < 0.0 ? reversed(std::move(loop)) : loop;
+}
+
 Bore to_bore(const Hole& hole, const Frame& frame) {
   return {.at = frame.local_point(hole.at),
           .direction = frame.local_direction(hole.direction),
@@ -35,18 +46,6 @@ Bore to_bore(const Hole& hole, const Frame& frame) {
           .through = hole.through,
           .thread = hole.thread,
           .role = hole.role};
-}
-
-Prism box_prism(Vec3 lo, Vec3 hi) {
-  return {.section = {rectangle({lo.x, lo.y}, {hi.x, hi.y}), {}},
-          .height = hi.z - lo.z,
-          .cuts = {},
-          .bores = {},
-          .coarse = {}};
-}
-
-PlacedPrism placed_box(Vec3 lo, Vec3 hi) {
-  return {box_prism(lo, hi), Frame{.origin = {0, 0, lo.z}}};
 }
 
 }  // namespace
@@ -61,8 +60,24 @@ Part& Workshop::start(std::string name, std::string title, PartKind kind) {
   return made_.parts.back();
 }
 
+namespace {
+
+/// The blank of a part whose bent shape is reflected across the first axis for panels.
+std::shared_ptr<const FlatPattern> mirrored_blank(FlatPattern flat) {
+  const Reflection across{1, 0.0};
+  flat.blank = reflected(Shape{{{flat.blank, {}}}}, across).prisms.front().prism;
+  for (BendLine& bend : flat.bends) {
+    bend.a.y = -bend.a.y;
+    bend.b.y = -bend.b.y;
+  }
+  return std::make_shared<const FlatPattern>(std::move(flat));
+}
+
+}  // namespace
+
 /// The axes across which a mirrored part may be reflected in its own coordinates. A member keeps
-/// its section and is turned end for end if need be; a panel keeps its face and its grain. What is
+/// its section and is turned end for end if need be; a panel keeps its face and its grain, a plank
+/// its tongue as well. What is
 /// bought is not made over: it stands turned, or, if it is no image of itself, as it is.
 void Workshop::stand(Part& part, Shape shape, const Frame& frame) {
   if (!request_.mirrored) {
@@ -73,12 +88,15 @@ void Workshop::stand(Part& part, Shape shape, const Frame& frame) {
   const Reflection middle{0, request_.size.x / 2};
   constexpr std::array<int, 3> member{2, 0, 1};
   constexpr std::array<int, 2> panel{1, 0};
+  constexpr std::array<int, 1> plank{0};  // its tongue and its face stay where they are
   constexpr std::array<int, 3> any{0, 1, 2};
-  const bool made = part.kind == PartKind::member || part.kind == PartKind::panel;
-  const std::span<const int> axes = part.kind == PartKind::member  ? std::span<const int>(member)
-                                    : part.kind == PartKind::panel ? std::span<const int>(panel)
-                                                                   : std::span<const int>(any);
+  const bool made = is_made(part.kind);
+  const std::span<const int> axes = part.kind == PartKind::member ? std::span<const int>(member)
+                                    : part.kind == PartKind::plank ? std::span<const int>(plank)
+                                    : made                        ? std::span<const int>(panel)
+                                                                  : std::span<const int>(any);
   StandingShape image = mirror_image(shape, frame, middle, axes);
+  if (part.flat && key(image.shape) != key(shape)) part.flat = mirrored_blank(*part.flat);
   part.frame = request_.frame * image.frame;
   part.shape = std::make_shared<const Shape>(made ? std::move(image.shape) : std::move(shape));
 }
@@ -104,26 +122,37 @@ void cover_with_material(Part& part, const Catalogue& catalogue, const std::stri
 std::string Workshop::add(const Board& board) {
   const Frame frame = board_frame(board);
   const Box local = in_frame(board.box, frame);
+  const Loop outline = board.corners.empty() ? rectangle({0, 0}, {local.hi.x, local.hi.y})
+                                             : outline_of(board.corners, frame);
+  std::vector<Vec2> ways;
+  for (const Vec3 way : board.banded) {
+    const Vec3 d = frame.local_direction(way);
+    ways.push_back({d.x, d.y});
+  }
   ShapedBoard shaped{.name = board.name,
                      .title = board.title,
                      .sheet = board.sheet,
                      .frame = frame,
-                     .outline = {rectangle({0, 0}, {local.hi.x, local.hi.y}), {}},
+                     .outline = {outline, {}},
                      .cuts = {},
-                     .holes = board.holes};
+                     .holes = board.holes,
+                     .band = board.band,
+                     .banded = sides_looking(outline, ways)};
   for (const BoxCut& cut : board.cuts) {
     const Box c = in_frame(cut.box, frame);
-    shaped.cuts.push_back({.outline = rectangle({c.lo.x, c.lo.y}, {c.hi.x, c.hi.y}),
-                           .from = std::max(c.lo.z, 0.0),
-                           .to = std::min(c.hi.z, board.sheet->thickness),
-                           .role = cut.role});
+    shaped.cuts.push_back(
+        {.outline = cut.corners.empty() ? rectangle({c.lo.x, c.lo.y}, {c.hi.x, c.hi.y}, cut.radius)
+                                        : outline_of(cut.corners, frame),
+         .from = std::max(c.lo.z, 0.0),
+         .to = std::min(c.hi.z, board.sheet->thickness),
+         .role = cut.role});
   }
   return add(shaped);
 }
 
 std::string Workshop::add(const ShapedBoard& board) {
   Shape shape;
-  shape.prisms.push_back({{.section = board.outline,
+  shape.prisms.push_back({{.section = {sawn_outline(board), board.outline.holes},
                            .height = board.sheet->thickness,
                            .cuts = board.cuts,
                            .bores = {},
@@ -141,8 +170,86 @@ std::string Workshop::add(const ShapedBoard& board) {
                 .thickness = board.sheet->thickness,
                 .grain = board.sheet->grain};
   cover_with_material(part, request_.catalogue, board.sheet->material);
+  if (board.band != nullptr && !board.banded.empty())
+    part.coverings.push_back(band_covering(board, part, request_));
   stock_limits(part);
   return part.id;
+}
+
+std::string Workshop::add(const BentBoard& board) {
+  Part& part = start(board.name, board.title, board.kind);
+  const FlatPattern flat = flat_pattern(board.blank.value_or(board.sheet_metal));
+  const Box blank = bounds(Shape{{{flat.blank, {}}}});
+  part.flat = std::make_shared<const FlatPattern>(flat);
+  stand(part, folded_shape(board.sheet_metal), board.frame);
+  const Vec3 size = blank.size();
+  part.stock = {.key = board.sheet->key,
+                .length = size.x,
+                .width = size.y,
+                .thickness = board.sheet->thickness,
+                .grain = board.sheet->grain};
+  cover_with_material(part, request_.catalogue, board.sheet->material);
+  stock_limits(part);
+  return part.id;
+}
+
+namespace {
+
+/// Tongue and groove as cuts along the edges of a board whose outline takes in the tongue.
+std::vector<Cut> edge_work(const CutPlank& cut) {
+  const Plank& plank = *cut.plank;
+  const Box box = bounds(Shape{{{{cut.outline, plank.thickness, {}, {}, {}}, {}}}});
+  const double from = box.lo.x - 1;
+  const double to = box.hi.x + 1;
+  const double low = (plank.thickness - plank.tongue) / 2;
+  const double high = (plank.thickness + plank.tongue) / 2;
+  std::vector<Cut> cuts = cut.cuts;
+  if (cut.tongue) {
+    const Loop strip = rectangle({from, plank.cover}, {to, plank.width + 1});
+    cuts.push_back({strip, 0.0, low, CutRole::rebate});
+    cuts.push_back({strip, high, plank.thickness, CutRole::rebate});
+  }
+  if (cut.groove) {
+    const double play = plank.play / 2;
+    cuts.push_back({rectangle({from, -1}, {to, plank.tongue_length() + plank.play}), low - play,
+                    high + play, CutRole::groove});
+  }
+  return cuts;
+}
+
+}  // namespace
+
+std::string Workshop::add(const CutPlank& cut) {
+  Shape shape;
+  shape.prisms.push_back({{.section = cut.outline,
+                           .height = cut.plank->thickness,
+                           .cuts = edge_work(cut),
+                           .bores = {},
+                           .coarse = {}},
+                          {}});
+  for (const Hole& hole : cut.holes)
+    shape.prisms.front().prism.bores.push_back(to_bore(hole, cut.frame));
+  Part& part = start(cut.name, cut.title, PartKind::plank);
+  const Vec3 size = bounds(shape).size();
+  stand(part, std::move(shape), cut.frame);
+  part.order = cut.order;
+  part.stock = {.key = cut.plank->key,
+                .length = size.x,
+                .width = size.y,
+                .thickness = cut.plank->thickness,
+                .grain = true};
+  cover_with_material(part, request_.catalogue, cut.plank->material);
+  stock_limits(part);
+  return part.id;
+}
+
+std::string Workshop::add_fitting(std::string name, const Fitting& fitting, const Frame& frame,
+                                  std::vector<std::string> hosts) {
+  std::string id = add_hardware(std::move(name), fitting.title, fitting.key, {},
+                                body_shape(fitting.boxes, fitting.rounds), frame, fitting.mass_kg,
+                                std::move(hosts));
+  made_.parts.back().colour = fitting.colour;
+  return id;
 }
 
 std::string Workshop::add(const Bar& piece) {
@@ -222,198 +329,6 @@ std::string Workshop::add_hardware(std::string name, std::string title, std::str
   return part.id;
 }
 
-std::string Workshop::add_equipment(const std::string& name, const Equipment& item, Vec3 at,
-                                    int quarter_turns) {
-  // A quarter turn about z moves the first box's corner; the frame's origin makes up for it, so
-  // that the turned bounds start at `at`.
-  Frame frame;
-  for (int i = 0; i < quarter_turns; ++i)
-    frame = Frame{{}, {0, 1, 0}, {-1, 0, 0}, {0, 0, 1}} * frame;
-  const EquipmentBox& body = item.boxes.front();
-  Box turned;
-  turned.add(frame.point(body.at));
-  turned.add(frame.point(body.at + body.size));
-  frame.origin = at - turned.lo;
-
-  Shape shape;
-  for (const EquipmentBox& box : item.boxes)
-    shape.prisms.push_back(placed_box(box.at, box.at + box.size));
-  Part& part = start(name, item.title, PartKind::equipment);
-  // The image of something bought looks and comes out the other way, but is not made over: its
-  // left stays its left.
-  const Reflection module_middle{0, request_.size.x / 2};
-  const Reflection own_middle{0, body.at.x + body.size.x / 2};
-  part.frame =
-      request_.frame * (request_.mirrored ? reflected(frame, module_middle, own_middle) : frame);
-  part.shape = std::make_shared<const Shape>(std::move(shape));
-  part.stock = {.key = item.key};
-  part.colour = item.colour;
-  part.mass_kg = item.mass_kg;
-
-  const auto van_box = [&](Vec3 lo, Vec3 hi) {
-    Box box;
-    box.add(part.frame.point(lo));
-    box.add(part.frame.point(hi));
-    return box;
-  };
-  made_.ports[name] = van_box(item.bounds().lo, item.bounds().hi);
-  for (const EquipmentBox& box : item.boxes) {
-    made_.ports[name + "_" + box.name] = van_box(box.at, box.at + box.size);
-  }
-
-  std::vector<Vec3> feet = item.feet;
-  if (feet.empty()) {
-    const Vec3 s = body.size;
-    feet = {body.at, body.at + Vec3{s.x, 0, 0}, body.at + Vec3{0, s.y, 0},
-            body.at + Vec3{s.x, s.y, 0}};
-  }
-  for (std::size_t i = 0; i < feet.size(); ++i) {
-    made_.supports.push_back({.id = part.id + ".foot_" + std::to_string(i + 1),
-                              .owner = part.id,
-                              .at = part.frame.point(feet[i]),
-                              .load_kg = item.mass_kg / static_cast<double>(feet.size())});
-  }
-  constexpr Vec3 outward[] = {{0, -1, 0}, {0, 1, 0}, {-1, 0, 0}, {1, 0, 0}, {0, 0, 1}, {0, 0, -1}};
-  constexpr const char* face_names[] = {"front", "back", "left", "right", "top", "bottom"};
-  for (const auto& [face, gap] : item.air) {
-    if (gap <= 0.0) continue;
-    const auto index = static_cast<std::size_t>(face);
-    Vec3 lo = body.at;
-    Vec3 hi = body.at + body.size;
-    for (int axis = 0; axis < 3; ++axis) {
-      if (outward[index][axis] > 0) {
-        lo[axis] = hi[axis];
-        hi[axis] += gap;
-      }
-      if (outward[index][axis] < 0) {
-        hi[axis] = lo[axis];
-        lo[axis] -= gap;
-      }
-    }
-    // What the equipment stands on, and the frame that carries it, may reach into its air from
-    // below.
-    Shape air;
-    air.prisms.push_back(placed_box(lo, hi));
-    made_.zones.push_back(
-        {.id = part.id + ".air_" + face_names[index],
-         .title = "air at the " + std::string(face_names[index]) + " of " + part.title,
-         .kind = ZoneKind::air,
-         .shape = std::move(air),
-         .frame = part.frame,
-         .owner = part.id,
-         .allowed = {}});
-  }
-  return part.id;
-}
-
-namespace {
-
-/// The angle of a bracket, legs along x and y, its width along z, holes drilled.
-Prism bracket_prism(const Bracket& bracket, double hole) {
-  const double t = bracket.thickness;
-  const double leg = bracket.leg;
-  Prism angle;
-  angle.section.outer = {{{0, 0}}, {{leg, 0}}, {{leg, t}}, {{t, t}}, {{t, leg}}, {{0, leg}}};
-  angle.height = bracket.width;
-  const double h = bracket.hole_from_corner;
-  angle.bores.push_back({.at = {h, t, bracket.width / 2},
-                         .direction = {0, -1, 0},
-                         .diameter = hole,
-                         .depth = t,
-                         .through = true,
-                         .thread = {},
-                         .role = BoreRole::bolt});
-  angle.bores.push_back({.at = {t, h, bracket.width / 2},
-                         .direction = {-1, 0, 0},
-                         .diameter = hole,
-                         .depth = t,
-                         .through = true,
-                         .thread = {},
-                         .role = BoreRole::bolt});
-  return angle;
-}
-
-Shape nut_shape(const Nut& nut) {
-  Shape shape;
-  shape.prisms.push_back(placed_box({-nut.length / 2, -nut.width / 2, 0},
-                                    {nut.length / 2, nut.width / 2, nut.height}));
-  shape.prisms.front().prism.bores.push_back({.at = {0, 0, nut.height},
-                                              .direction = {0, 0, -1},
-                                              .diameter = nut.diameter,
-                                              .depth = nut.height,
-                                              .through = true,
-                                              .thread = "M" + rounded_text(nut.diameter, 1),
-                                              .role = BoreRole::bolt});
-  return shape;
-}
-
-}  // namespace
-
-void Workshop::add(const CornerJoint& joint) {
-  const Bracket& bracket = *joint.bracket;
-  const Bolt& bolt = entry(request_.catalogue.bolts, bracket.bolt);
-  const Vec3 across = cross(joint.leg_a, joint.leg_b);
-  const Frame frame = frame_zx(joint.corner - across * (bracket.width / 2), across, joint.leg_a);
-  Shape shape{{{bracket_prism(bracket, bolt.clearance_hole), {}}}};
-  const double mass = volume(shape) * entry(request_.catalogue.materials, bracket.material).density;
-  std::vector<std::string> hardware{add_hardware(
-      joint.name, bracket.title, bracket.key, bracket.material, std::move(shape), frame, mass, {})};
-  bolt_leg(joint, "a", joint.leg_a, joint.leg_b, joint.host_a, bolt, hardware);
-  bolt_leg(joint, "b", joint.leg_b, joint.leg_a, joint.host_b, joint.bolt_b ? *joint.bolt_b : bolt,
-           hardware);
-  join("joint." + joint.name, "inside-corner bracket", {joint.host_a, joint.host_b},
-       std::move(hardware));
-}
-
-void Workshop::bolt_leg(const CornerJoint& joint, const char* leg, Vec3 on, Vec3 out,
-                        const std::string& host, const Bolt& bolt,
-                        std::vector<std::string>& hardware) {
-  const Bracket& bracket = *joint.bracket;
-  const Vec3 surface =
-      joint.corner + on * bracket.hole_from_corner;  // on the host's face, under the leg
-  std::vector<std::string> hosts{hardware.front(), host};
-  const Slot* slot = slot_of(host);
-  if (slot != nullptr && !bracket.nut.empty()) {
-    const Nut& nut = entry(request_.catalogue.nuts, bracket.nut);
-    const std::string name = joint.name + ".nut_" + leg;
-    hosts.push_back(add_hardware(name, nut.title, nut.key, {}, nut_shape(nut),
-                                 frame_zx(surface - out * slot->lip, -out, on), nut.mass_kg,
-                                 {host}));
-    hardware.push_back(hosts.back());
-    check_reach(id(joint.name + ".bolt_" + leg), bolt, bracket.thickness, *slot, nut);
-  }
-  hardware.push_back(add(Fastener{.name = joint.name + ".bolt_" + leg,
-                                  .bolt = &bolt,
-                                  .at = surface + out * bracket.thickness,
-                                  .direction = -out,
-                                  .hosts = std::move(hosts)}));
-}
-
-const Slot* Workshop::slot_of(const std::string& part_id) const {
-  const auto part = std::ranges::find(made_.parts, part_id, &Part::id);
-  if (part == made_.parts.end()) return nullptr;  // the floor, or another module's part
-  const auto profile = request_.catalogue.profiles.find(part->stock.key);
-  if (profile == request_.catalogue.profiles.end() || !profile->second.slot) return nullptr;
-  return &*profile->second.slot;
-}
-
-void Workshop::check_reach(const std::string& bolt_id, const Bolt& bolt, double clamped,
-                           const Slot& slot, const Nut& nut) {
-  // The thread must fill the nut, and the tip must stay above the slot's floor.
-  const double shortest = clamped + slot.lip + nut.height;
-  const double longest = clamped + slot.depth;
-  if (bolt.length >= shortest - kContact && bolt.length <= longest + kContact) return;
-  Finding finding;
-  finding.code = bolt.length < shortest ? "layout.bolt_too_short" : "layout.bolt_too_long";
-  finding.severity = Severity::warning;
-  finding.subjects = {bolt_id};
-  finding.with("stock", bolt.key)
-      .with("measured", bolt.length, Unit::mm)
-      .with("shortest", shortest, Unit::mm)
-      .with("longest", longest, Unit::mm);
-  find(std::move(finding));
-}
-
 void Workshop::join(std::string name, std::string kind, std::vector<std::string> parts,
                     std::vector<std::string> hardware) {
   made_.joints.push_back({.id = id(name),
@@ -432,12 +347,16 @@ void Workshop::stock_limits(const Part& part) {
         .with("required", available, Unit::mm);
     find(std::move(finding));
   };
-  if (part.kind == PartKind::member) {
-    const Profile& profile = entry(request_.catalogue.profiles, part.stock.key);
-    if (profile.stock_lengths.empty()) return;
-    const double longest = *std::ranges::max_element(profile.stock_lengths);
+  const auto bar_limits = [&](const std::vector<double>& lengths) {
+    if (lengths.empty()) return;
+    const double longest = *std::ranges::max_element(lengths);
     if (part.stock.length > longest + kSame) report(part.stock.length, longest);
-    return;
+  };
+  if (part.kind == PartKind::member) {
+    return bar_limits(entry(request_.catalogue.profiles, part.stock.key).stock_lengths);
+  }
+  if (part.kind == PartKind::plank) {
+    return bar_limits(entry(request_.catalogue.planks, part.stock.key).stock_lengths);
   }
   const Sheet& sheet = entry(request_.catalogue.sheets, part.stock.key);
   double longer = sheet.length;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "kind.hpp"
+#include "shape/folded.hpp"
 
 #include <string>
 #include <string_view>
@@ -15,6 +16,9 @@ namespace ribbay::detail {
 struct BoxCut {
   Box box;
   CutRole role = CutRole::dado;
+  double radius = 0.0;          ///< of its corners, seen along the board's normal
+  std::vector<Vec3> corners{};  ///< its own outline in the board's plane; else that of `box`, which
+                                ///< then only says how deep it goes
 };
 
 /// A hole in module axes.
@@ -38,6 +42,9 @@ struct Board {
   Vec3 along{1, 0, 0};   ///< unit axis in the board's plane: the grain, and what "length" means
   std::vector<BoxCut> cuts;
   std::vector<Hole> holes;
+  std::vector<Vec3> corners{};   ///< of a free outline that fills `box`; else all of it
+  const Finish* band = nullptr;  ///< edge band; the finished size includes it
+  std::vector<Vec3> banded{};    ///< the edges that have it: the way they look, unit axes
 };
 
 /// A piece of sheet with a free outline.
@@ -46,9 +53,37 @@ struct ShapedBoard {
   std::string title;
   const Sheet* sheet = nullptr;
   Frame frame;  ///< outline's axes to module: outline in xy, face looks to +z, grain along x
-  Region outline;
+  Region outline;  ///< finished size
   std::vector<Cut> cuts;
-  std::vector<Hole> holes;  ///< in module axes
+  std::vector<Hole> holes;           ///< in module axes
+  const Finish* band = nullptr;      ///< edge band
+  std::vector<std::size_t> banded{};  ///< sides of the outline that have it
+};
+
+/// Sheet that is bent: metal folded on a brake, or plywood sprung into a curve.
+struct BentBoard {
+  std::string name;
+  std::string title;
+  const Sheet* sheet = nullptr;
+  Frame frame;  ///< axes of the first flat to module; its x is the grain
+  FoldedSheet sheet_metal;
+  PartKind kind = PartKind::folded;  ///< panel for what is sprung
+  std::optional<FoldedSheet> blank{};  ///< as it is cut, when it is trimmed after bending
+};
+
+/// A length of plank, cut from the front by `outline`; its tongue and groove stay where they are.
+struct CutPlank {
+  std::string name;
+  std::string title;
+  const Plank* plank = nullptr;
+  Frame frame;      ///< to module: x along the board, y towards its tongue, z to its face; y = 0 at
+                    ///< the edge with the groove
+  Region outline;   ///< in xy; what of 0 <= y <= plank->width stays
+  bool tongue = true;  ///< false: sawn off, as at the last board; the outline says how wide it is
+  bool groove = true;  ///< false: sawn off
+  int order = 0;       ///< from the datum edge
+  std::vector<Cut> cuts{};
+  std::vector<Hole> holes{};  ///< in module axes
 };
 
 /// A cut length of profile.
@@ -88,6 +123,21 @@ struct CornerJoint {
   const Bolt* bolt_b = nullptr;  ///< in leg b; by default the bracket's own bolt
 };
 
+/// A bolt through what lies on a member into the nut in its slot; without a nut, into the member.
+struct SlotBolt {
+  std::string bolt_name;
+  std::string nut_name;
+  const Bolt* bolt = nullptr;
+  const Nut* nut = nullptr;    ///< or null
+  const Slot* slot = nullptr;  ///< of the member; needed with a nut
+  Vec3 surface;                ///< on the member's face, in the middle of the slot
+  Vec3 out;                    ///< unit: away from the member
+  Vec3 along;                  ///< unit: the way the slot runs
+  double clamped = 0.0;        ///< from the face to where the bolt's head rests, mm
+  std::string member;          ///< whole id, or name without the module
+  std::vector<std::string> through;  ///< what is clamped, as above
+};
+
 /// A pilot hole of seven tenths of the thread keeps plywood from splitting (common practice, no
 /// source).
 inline constexpr double kPilot = 0.7;
@@ -108,12 +158,17 @@ class Workshop {
   /// Each adds a part and returns its id.
   std::string add(const Board& board);
   std::string add(const ShapedBoard& board);
+  std::string add(const BentBoard& board);
+  std::string add(const CutPlank& plank);
   std::string add(const Bar& piece);
   std::string add(const Fastener& fastener);
   /// A bought part of one or more prisms in module axes.
   std::string add_hardware(std::string name, std::string title, std::string stock,
                            std::string material, Shape shape, const Frame& frame, double mass_kg,
                            std::vector<std::string> hosts);
+  /// A bought fitting; `frame` maps its coordinates to the module's axes.
+  std::string add_fitting(std::string name, const Fitting& fitting, const Frame& frame,
+                          std::vector<std::string> hosts);
   /// Equipment standing with its lower left front corner at `at` (module axes), turned by quarter
   /// turns counter-clockwise seen from above about that box; registers ports NAME and NAME_BOX.
   std::string add_equipment(const std::string& name, const Equipment& item, Vec3 at,
@@ -121,6 +176,9 @@ class Workshop {
 
   /// A bracket with its bolts and nuts, and the joint they make.
   void add(const CornerJoint& joint);
+  /// Adds the nut and the bolt, and their ids to `hardware`. Warns "layout.bolt_too_short" and
+  /// "layout.bolt_too_long".
+  void add(const SlotBolt& joint, std::vector<std::string>& hardware);
 
   void join(std::string name, std::string kind, std::vector<std::string> parts,
             std::vector<std::string> hardware = {});

@@ -18,4 +18,7 @@ struct ConvexCell {
 /// `chord` at most, always outside the material.
 std::vector<ConvexCell> convex_cells(const Prism& prism, double chord);
 
+/// Adds a unit vector unless it, or its opposite, is there.
+void add_direction(std::vector<Vec3>& directions, Vec3 d);
+
 }  // namespace ribbay::detail

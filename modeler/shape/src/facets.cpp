@@ -3,6 +3,7 @@
 #include "arrangement.hpp"
 #include "base/tolerance.hpp"
 #include "boundary.hpp"
+#include "mesh_facets.hpp"
 #include "polygon.hpp"
 
 #include <algorithm>
@@ -128,6 +129,7 @@ Facets facets(const Shape& shape, const FacetOptions& options) {
   Facets all;
   for (const PlacedPrism& one : shape.prisms)
     append(all, placed(prism_facets(one.prism, options), one.frame));
+  if (shape.mesh) append(all, detail::mesh_facets(*shape.mesh));
   return all;
 }
 

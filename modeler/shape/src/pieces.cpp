@@ -1,20 +1,23 @@
 #include "shape/pieces.hpp"
 
 #include "convex.hpp"
+#include "shape/closed_mesh.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <numeric>
 
 namespace ribbay {
-namespace {
 
-/// Adds a unit vector unless it, or its opposite, is there.
-void add_direction(std::vector<Vec3>& directions, Vec3 d) {
+void detail::add_direction(std::vector<Vec3>& directions, Vec3 d) {
   for (const Vec3 known : directions)
     if (std::abs(dot(known, d)) > 1.0 - 1e-12) return;
   directions.push_back(d);
 }
+
+namespace {
+
+using detail::add_direction;
 
 Box box_of(const std::vector<Vec3>& points) {
   Box box;
@@ -80,6 +83,7 @@ Pieces pieces(const Shape& shape, const PieceOptions& options) {
         result.push_back(convex_prism(cell.polygon, from, to, placed_prism.frame));
         result.back().excess = cell.excess;
       }
+  if (shape.mesh) std::ranges::copy(shape.mesh->pieces, std::back_inserter(result));
   return result;
 }
 

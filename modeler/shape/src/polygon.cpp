@@ -53,6 +53,14 @@ void add_chords(std::vector<CoverPoint>& points, const Side& arc, double chord) 
     add_point(points, i == n ? arc.b : point_at(arc, static_cast<double>(i) / n), excess);
 }
 
+/// True when an arc and its neighbour, the side after or before it, have one tangent where they meet.
+bool runs_into(const Side& side, const Side& next) {
+  if (!side.arc && !next.arc) return false;
+  const Vec2 in = tangent(side, side.b);
+  const Vec2 out = tangent(next, next.a);
+  return std::abs(cross(in, out)) < kSame && dot(in, out) > 0.0;
+}
+
 bool straight_on(const CoverPoint& before, const CoverPoint& here, const CoverPoint& after) {
   const Vec2 in = here.at - before.at;
   const Vec2 out = after.at - here.at;
@@ -71,8 +79,8 @@ std::vector<CoverPoint> covering_polygon(const Loop& loop, double chord) {
   const std::vector<Side> outline = sides(loop);
   const Side* before = outline.empty() ? nullptr : &outline.back();
   for (const Side& side : outline) {
-    // Where a line runs into an arc, the tangents or chords of the arc say it all.
-    if (!side.arc && !before->arc) add_point(points, side.a, 0.0);
+    // Where a line runs smoothly into an arc, the tangents or chords of the arc say it all.
+    if (!runs_into(*before, side)) add_point(points, side.a, 0.0);
     if (side.arc && side.counter_clockwise) add_tangents(points, side, chord);
     if (side.arc && !side.counter_clockwise) add_chords(points, side, chord);
     before = &side;

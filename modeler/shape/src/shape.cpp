@@ -2,6 +2,7 @@
 
 #include "arrangement.hpp"
 #include "base/text.hpp"
+#include "shape/closed_mesh.hpp"
 
 #include <algorithm>
 #include <array>
@@ -58,6 +59,10 @@ SolidMoments solid_moments(const Shape& shape) {
     const SolidMoments one = solid_moments(placed.prism);
     sum.volume += one.volume;
     sum.first = sum.first + placed.frame.origin * one.volume + placed.frame.direction(one.first);
+  }
+  if (shape.mesh) {
+    sum.volume += shape.mesh->volume;
+    sum.first = sum.first + shape.mesh->centroid * shape.mesh->volume;
   }
   return sum;
 }
@@ -176,7 +181,7 @@ class KeyText {
 std::string key(const Shape& shape) {
   KeyText text;
   for (const PlacedPrism& placed : shape.prisms) text.prism(placed);
-  return text.take();
+  return text.take() + (shape.mesh ? "mesh " + shape.mesh->digest : "");
 }
 
 Shape box_shape(Vec3 lo, Vec3 hi) {
@@ -196,6 +201,7 @@ PlacedPrism cylinder(double diameter, double height, const Frame& frame) {
 Box bounds(const Shape& shape) {
   Box box;
   for (const PlacedPrism& placed : shape.prisms) add_prism(box, placed);
+  if (shape.mesh) box.add(shape.mesh->box);
   return box;
 }
 

@@ -31,4 +31,8 @@ std::vector<SetPage> drawing_set(const Layout& layout, const DrawingOptions& opt
 /// drawing_set() as SVG in true mm.
 OutputFiles drawings(const Layout& layout, const DrawingOptions& options = {});
 
+/// A picture of each module, "pictures/MODULE.svg": isometric, from in front, at most 160 mm wide
+/// and 110 mm high; no frame, no scale, no lettering.
+OutputFiles pictures(const Layout& layout);
+
 }  // namespace ribbay

@@ -4,7 +4,7 @@
 #include "base/frame.hpp"
 #include "base/text.hpp"
 #include "catalogue/catalogue.hpp"
-#include "shape/shape.hpp"
+#include "shape/folded.hpp"
 #include "vehicle/vehicle.hpp"
 
 #include <map>
@@ -17,7 +17,9 @@ namespace ribbay {
 
 enum class PartKind {
   member,    ///< a cut length of a profile
-  panel,     ///< a cut piece of sheet
+  panel,     ///< a cut piece of sheet, flat or sprung into a curve
+  plank,     ///< a cut length of plank
+  folded,    ///< sheet metal, cut and folded
   hardware,  ///< bought small parts: bracket, bolt, nut, slide, hinge, handle
   equipment  ///< bought things that a module holds
 };
@@ -35,6 +37,18 @@ struct Stock {
   bool grain = false;      ///< the length must run along the grain
 };
 
+/// A finish on some faces of a panel or plank. It adds to the part's size in the van, not to the cut
+/// one.
+struct Covering {
+  std::string finish;  ///< catalogue key
+  bool face = false;
+  bool back = false;
+  std::vector<std::size_t> edges{};  ///< sides of the outline: the corner that each begins at
+  double thickness = 0.0;            ///< that it adds to each of them, mm
+  double turn_over = 0.0;            ///< of a film: laid round the edges onto the other side, mm
+  friend bool operator==(const Covering&, const Covering&) = default;
+};
+
 /// One placed part.
 struct Part {
   std::string id;      ///< "rack/post.front_left": stays the same when sizes change
@@ -44,10 +58,17 @@ struct Part {
   std::string material;  ///< catalogue key, may be empty for bought things
   std::string colour;    ///< "#rrggbb"
   Stock stock;
-  ShapePtr shape;  ///< for members: length along local z; for panels: face in local xy
+  ShapePtr shape;  ///< bare; for members: length along local z; for panels: face in local xy
   Frame frame;     ///< shape to van
   double mass_kg = 0.0;
+  std::shared_ptr<const FlatPattern> flat{};  ///< of what is bent: the blank; else null
+  std::vector<Covering> coverings{};
+  ShapePtr finished{};  ///< with its coverings; null: as bare
+  int order = 0;        ///< of planks: their place in the row, from the datum edge; 0: none
   std::vector<std::string> hosts;  ///< of hardware: the parts it sits in, not checked against it
+
+  /// What it takes up in the van.
+  const Shape& body() const { return finished ? *finished : *shape; }
 };
 
 /// Parts that are fastened to each other: contact is meant, `hardware` holds them.
@@ -56,6 +77,7 @@ struct Joint {
   std::string kind;  ///< "inside-corner bracket", "dado", "panel in slot", "screwed", ...
   std::vector<std::string> parts;     ///< ids
   std::vector<std::string> hardware;  ///< ids of hardware parts
+  bool glued = false;
 };
 
 enum class MotionKind { translation, rotation };
@@ -74,7 +96,7 @@ struct Motion {
                           ///< "galley.columns.first.spacer"
 };
 
-enum class ZoneKind { air, keep_clear, head_room };
+enum class ZoneKind { air, keep_clear, head_room, heat, service };
 
 /// Space that parts must stay out of, except those in `allowed`.
 struct Zone {
@@ -102,6 +124,16 @@ struct Support {
   std::string owner;  ///< part id
   Vec3 at;            ///< in the van
   double load_kg = 0.0;
+};
+
+/// How something that will fail one day is taken out again.
+struct Removal {
+  std::string id;             ///< of the part
+  Vec3 direction;             ///< unit, in the van: the way it comes out
+  double travel = 0.0;        ///< until it is free of its module, mm
+  int fasteners = 0;          ///< to undo
+  std::vector<std::string> along{};  ///< parts that come with it: its sled
+  double life_years = 0.0;    ///< expected; 0: not given
 };
 
 /// A bolt through the floor.
@@ -147,25 +179,30 @@ struct Layout {
   std::vector<Gap> gaps;               ///< sorted by id
   std::vector<Support> supports;       ///< sorted by id
   std::vector<FloorBolt> floor_bolts;  ///< sorted by id
+  std::vector<Removal> removals;       ///< sorted by id
   double tight = 1.0;                  ///< gaps below this are reported as tight, mm
 
   const Part* find(std::string_view part_id) const;
   const Module* module(std::string_view module_name) const;
 };
 
+/// True for what the shop makes from stock: members, panels, planks, folded parts.
+bool is_made(PartKind kind);
+
 /// True for hardware and equipment that is bought by its own key.
 bool is_bought(const Part& part);
 
-/// Bounds of a placed part, in van axes.
+/// Bounds of a placed part with its coverings, in van axes.
 Box bounds(const Part& part);
 
 /// Parts that are made alike: same stock and same shape.
 struct PartType {
-  std::string mark;  ///< what the shop writes on it: "M1", "P12"; bought things have none
+  std::string mark;  ///< what the shop writes on it: "M1", "P12", "B3" (planks), "F2" (folded)
   std::vector<std::size_t> parts;  ///< indices into Layout::parts, rising
 };
 
-/// All made parts (members, panels) by type, members first, then by first part id; marks count up.
+/// All made parts by type: members, panels, planks, folded parts, each then by first part id; marks
+/// count up.
 std::vector<PartType> part_types(const Layout& layout);
 
 /// Total mass in kg and centre of gravity in van axes.

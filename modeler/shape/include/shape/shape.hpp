@@ -13,7 +13,7 @@ namespace ribbay {
 
 /// What a cut or a bore is for, in the words of the shop.
 enum class CutRole { cut_out, notch, dado, rebate, groove, toe_space };
-enum class BoreRole { bolt, screw, pilot, end_tap, access, shelf_pin, cup, handle };
+enum class BoreRole { bolt, screw, pilot, end_tap, access, shelf_pin, cup, handle, dowel };
 
 /// Material taken away along the prism's z axis: `outline` over `from` <= z <= `to`. It may reach
 /// past the section; only what lies inside counts.
@@ -57,11 +57,15 @@ struct PlacedPrism {
   friend bool operator==(const PlacedPrism&, const PlacedPrism&) = default;
 };
 
+struct ClosedMesh;
+
 /// The geometry of a part: one prism, or several that touch or overlap and count as one body (a
-/// bolt is a shank and a head). The only description of geometry there is: pieces, facets, B-rep,
+/// bolt is a shank and a head). What was drawn elsewhere and read from a file is a closed mesh
+/// instead. The only description of geometry there is: pieces, facets, B-rep,
 /// volume and mass are each made from it by one piece of code.
 struct Shape {
   std::vector<PlacedPrism> prisms;
+  std::shared_ptr<const ClosedMesh> mesh{};  ///< null: the prisms are it
   friend bool operator==(const Shape&, const Shape&) = default;
 };
 
