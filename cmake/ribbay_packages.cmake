@@ -16,6 +16,12 @@ pkg_check_modules(muparser REQUIRED IMPORTED_TARGET muparser)  # tests only
 pkg_check_modules(librsvg REQUIRED IMPORTED_TARGET librsvg-2.0)
 pkg_check_modules(cairo_pdf REQUIRED IMPORTED_TARGET cairo-pdf)
 
+find_library(GLPK_LIBRARY glpk REQUIRED)
+find_path(GLPK_INCLUDE_DIR glpk.h REQUIRED)
+add_library(glpk INTERFACE)
+target_include_directories(glpk SYSTEM INTERFACE ${GLPK_INCLUDE_DIR})
+target_link_libraries(glpk INTERFACE ${GLPK_LIBRARY})
+
 find_package(OpenCASCADE REQUIRED)
 function(ribbay_kernel_target name)
   add_library(${name} INTERFACE)

@@ -1,0 +1,174 @@
+#include "sheet_bound.hpp"
+
+#include "choices.hpp"
+
+#include <algorithm>
+#include <optional>
+
+namespace ribbay::detail {
+
+namespace {
+
+constexpr std::int64_t kMostParts = 8;
+constexpr std::size_t kMostLimits = 60;  ///< functions of one family with a size of their own
+
+/// f(x) for lengths x up to `whole`; f(whole) = scale, and the f of lengths that fit side by side
+/// in `whole` add up to `scale` at most.
+struct Scaling {
+  enum class Family { plain, steps, cut_off, counted };
+  Family family = Family::plain;
+  std::int64_t parameter = 1;
+  std::int64_t whole = 0;
+
+  std::int64_t scale() const {
+    switch (family) {
+      case Family::steps:
+        return parameter * whole;
+      case Family::counted:
+        return 2 * (whole / parameter);
+      case Family::plain:
+      case Family::cut_off:
+        break;
+    }
+    return whole;
+  }
+
+  std::int64_t operator()(std::int64_t x) const {
+    switch (family) {
+      case Family::steps: {
+        const std::int64_t more = (parameter + 1) * x;
+        return more % whole == 0 ? parameter * x : more / whole * whole;
+      }
+      case Family::cut_off:
+        if (x > whole - parameter) return whole;
+        return x < parameter ? 0 : x;
+      case Family::counted:
+        if (2 * x > whole) return 2 * (whole / parameter - (whole - x) / parameter);
+        return 2 * x == whole ? whole / parameter : 2 * (x / parameter);
+      case Family::plain:
+        break;
+    }
+    return x;
+  }
+};
+
+/// The sizes at which the last two families change, at most kMostLimits of them, spread evenly.
+std::vector<std::int64_t> limits_of(std::vector<std::int64_t> sizes, std::int64_t whole) {
+  std::vector<std::int64_t> limits;
+  for (const std::int64_t size : sizes) {
+    if (2 * size <= whole) limits.push_back(size);
+    if (size <= whole && 2 * (whole - size + 1) <= whole) limits.push_back(whole - size + 1);
+  }
+  std::ranges::sort(limits);
+  limits.erase(std::ranges::unique(limits).begin(), limits.end());
+  if (limits.size() <= kMostLimits) return limits;
+  std::vector<std::int64_t> some;
+  for (std::size_t k = 0; k < kMostLimits; ++k) {
+    some.push_back(limits[k * limits.size() / kMostLimits]);
+  }
+  return some;
+}
+
+std::vector<Scaling> scalings(const std::vector<std::int64_t>& sizes, std::int64_t whole) {
+  std::vector<Scaling> all = {{Scaling::Family::plain, 1, whole}};
+  for (std::int64_t parts = 1; parts <= kMostParts; ++parts) {
+    all.push_back({Scaling::Family::steps, parts, whole});
+  }
+  for (const std::int64_t limit : limits_of(sizes, whole)) {
+    all.push_back({Scaling::Family::cut_off, limit, whole});
+    all.push_back({Scaling::Family::counted, limit, whole});
+  }
+  return all;
+}
+
+class Bound {
+ public:
+  Bound(const SheetNumbers& numbers, Effort& effort) : numbers_(numbers), effort_(effort) {
+    for (const SheetKind& kind : numbers.kinds) {
+      stocks_.stocks.push_back({kind.length * kind.width, kind.cost, kind.available, kind.limited});
+      longest_ = std::max(longest_, kind.length);
+      widest_ = std::max(widest_, kind.width);
+    }
+  }
+
+  std::int64_t run(std::int64_t dearest) {
+    const Certificate area = area_certificate();
+    std::int64_t bound = cost_bound(area, stocks_, available_of(stocks_));
+    const Certificate scaled = best_scaled(bound);
+    if (bound == kImpossible) return bound;
+    const Choices choices(stocks_, {area, scaled}, dearest, effort_);
+    if (!choices.manageable()) return bound;
+    return choices.next_cost(bound).value_or(std::max(bound, dearest + 1));
+  }
+
+ private:
+  Certificate area_certificate() const {
+    Certificate area;
+    for (const Stock& stock : stocks_.stocks) area.most.push_back(stock.capacity);
+    for (const SheetItem& item : numbers_.items) {
+      area.wanted += item.length * item.width * count(item);
+    }
+    return area;
+  }
+
+  /// The scaled areas that bound best; raises `bound` to theirs.
+  Certificate best_scaled(std::int64_t& bound) {
+    std::vector<std::int64_t> sizes;
+    for (const SheetItem& item : numbers_.items) {
+      sizes.push_back(item.length);
+      sizes.push_back(item.width);
+    }
+    const auto across = scalings(sizes, widest_);
+    Certificate best = area_certificate();
+    double most = 0.0;
+    for (const Scaling& along : scalings(sizes, longest_)) {
+      effort_.spent += static_cast<std::int64_t>(across.size() * numbers_.items.size() * 20);
+      for (const Scaling& other : across) {
+        const Certificate scaled = scaled_certificate(along, other);
+        const double sheets =
+            static_cast<double>(scaled.wanted) / static_cast<double>(scaled.most.front());
+        if (sheets <= most) continue;
+        most = sheets;
+        best = scaled;
+      }
+    }
+    bound = std::max(bound, cost_bound(best, stocks_, available_of(stocks_)));
+    return best;
+  }
+
+  Certificate scaled_certificate(const Scaling& along, const Scaling& across) const {
+    Certificate scaled;
+    // A smaller sheet fits into the largest size, so it holds no more.
+    scaled.most.assign(stocks_.stocks.size(), along.scale() * across.scale());
+    for (const SheetItem& item : numbers_.items) {
+      std::optional<std::int64_t> least;
+      for (const bool turned : {false, true}) {
+        const std::int64_t x = turned ? item.width : item.length;
+        const std::int64_t y = turned ? item.length : item.width;
+        if ((turned && !item.turnable) || x > longest_ || y > widest_) continue;
+        const std::int64_t area = along(x) * across(y);
+        least = std::min(area, least.value_or(area));
+      }
+      scaled.wanted += least.value_or(0) * count(item);
+    }
+    return scaled;
+  }
+
+  static std::int64_t count(const SheetItem& item) {
+    return static_cast<std::int64_t>(item.pieces.size());
+  }
+
+  const SheetNumbers& numbers_;
+  Effort& effort_;
+  Instance stocks_;  ///< without items
+  std::int64_t longest_ = 0;
+  std::int64_t widest_ = 0;
+};
+
+}  // namespace
+
+std::int64_t sheet_cost_bound(const SheetNumbers& numbers, std::int64_t dearest, Effort& effort) {
+  return Bound(numbers, effort).run(dearest);
+}
+
+}  // namespace ribbay::detail
