@@ -21,7 +21,7 @@ TitleBlock part_title(const PageSet& set, const PartType& type) {
   block.type = "Part drawing";
   block.material = material_title(set.layout, part.material);
   block.stock = stock_title(set.layout, part);
-  block.finish = "as supplied";
+  block.finish = finish_text(set.layout, part);
   block.mass = mass_text(part.mass_kg);
   block.quantity = std::to_string(type.parts.size());
   return block;

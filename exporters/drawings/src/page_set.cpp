@@ -1,5 +1,7 @@
 #include "page_set.hpp"
 
+#include "catalogue/titles.hpp"
+
 #include <algorithm>
 
 namespace ribbay::detail {
@@ -56,19 +58,17 @@ std::string material_title(const Layout& layout, const std::string& key) {
 }
 
 std::string stock_title(const Layout& layout, const Part& part) {
-  if (layout.catalogue) {
-    const Catalogue& c = *layout.catalogue;
-    const auto title = [&](const auto& entries) -> std::string {
-      const auto* found = entry(entries, part.stock.key);
-      return found ? found->title : std::string();
-    };
-    for (const std::string& text :
-         {title(c.profiles), title(c.sheets), title(c.slides), title(c.hinges), title(c.brackets),
-          title(c.bolts), title(c.nuts), title(c.equipment)}) {
-      if (!text.empty()) return text;
-    }
+  return layout.catalogue ? stock_title(*layout.catalogue, part.stock.key) : part.stock.key;
+}
+
+std::string finish_text(const Layout& layout, const Part& part) {
+  std::vector<std::string> titles;
+  for (const Covering& covering : part.coverings) {
+    const std::string title =
+        layout.catalogue ? stock_title(*layout.catalogue, covering.finish) : covering.finish;
+    if (std::ranges::find(titles, title) == titles.end()) titles.push_back(title);
   }
-  return part.stock.key;
+  return titles.empty() ? "as supplied" : join(titles, "; ");
 }
 
 std::string size_text(const Layout& layout, const Part& part) {
