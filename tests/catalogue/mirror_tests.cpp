@@ -38,6 +38,15 @@ box.body = { at = [0, 0, 0], size = [100, 200, 100] }
 box.ear_left = { at = [-10, 0, 0], size = [10, 10, 10] }
 box.ear_right = { at = [100, 0, 0], size = [10, 10, 10] }
 port.out = { kind = "air", at = [50, 0, 50], out = "front", diameter = 30 }
+round.left = { at = [20, 0, 100], diameter = 10, length = 20 }
+round.right = { at = [80, 0, 100], diameter = 10, length = 20 }
+round.rod = { at = [10, 50, 110], along = "x", diameter = 8, length = 80 }
+fixing.left = { at = [-5, 5, 5], into = "right", diameter = 4 }
+fixing.right = { at = [105, 5, 5], into = "left", diameter = 4 }
+hot.left = { reaches = "80 degC", gap = 30 }
+hot.right = { reaches = "80 degC", gap = 30 }
+opens.lid = { face = "top", way = "lift" }
+comes_out = { towards = "front" }
 )";
 
 std::string with(const std::string& line, const std::string& instead) {
@@ -79,6 +88,18 @@ TEST_CASE("facts about mirror images that cannot be are reported", "[catalogue][
        "heater is called symmetric, but its foot 1 has no mirror image on the other side"},
       {with("at = [50, 0, 50]", "at = [51, 0, 50]"),
        "heater is called symmetric, but its port 1 has no mirror image on the other side"},
+      {with("at = [80, 0, 100], diameter = 10", "at = [80, 0, 100], diameter = 11"),
+       "heater is called symmetric, but its round 1 has no mirror image on the other side"},
+      {with("at = [10, 50, 110]", "at = [12, 50, 110]"),
+       "heater is called symmetric, but its round 3 has no mirror image on the other side"},
+      {with("into = \"left\"", "into = \"right\""),
+       "heater is called symmetric, but its fixing 1 has no mirror image on the other side"},
+      {with("hot.right = { reaches = \"80 degC\", gap = 30 }\n", ""),
+       "heater is called symmetric, but its hot has no mirror image on the other side"},
+      {with("face = \"top\", way = \"lift\"", "way = \"swing\""),
+       "heater is called symmetric, but its opens 1 has no mirror image on the other side"},
+      {with("towards = \"front\"", "towards = \"left\""),
+       "heater is called symmetric, but its comes_out has no mirror image on the other side"},
       {with("left = 20, right = 20", "left = 20, right = 25"),
        "heater is called symmetric, but its air has no mirror image on the other side"},
   };

@@ -83,10 +83,12 @@ std::vector<EquipmentBox> CatalogueReader::read_boxes(const std::string& key,
           .with("size", least, Unit::mm);
     }
   }
-  if (boxes.empty() && record.tables("round").empty()) {
-    report("catalogue.no_body", record.place(), key);
-  }
   return boxes;
+}
+
+void CatalogueReader::check_body(const std::string& key, const Record& record) {
+  if (!record.tables("box").empty() || !record.tables("round").empty()) return;
+  report("catalogue.no_body", record.place(), key);
 }
 
 /// Reports a point that lies outside the body.
@@ -132,6 +134,7 @@ void CatalogueReader::add_fitting(const std::string& key, const Record& record) 
   good_colour(key, record);
   item.boxes = read_boxes(key, record);
   item.rounds = read_rounds(record);
+  check_body(key, record);
   if (findings_.size() != before) return;
   item.holes = read_holes(key, record, "hole", bounds(body_shape(item.boxes, item.rounds)));
   if (findings_.size() == before) catalogue_.fittings.emplace(key, std::move(item));
@@ -150,6 +153,9 @@ void CatalogueReader::add_equipment(const std::string& key, const Record& record
   }
   item.boxes = read_boxes(key, record);
   item.rounds = read_rounds(record);
+  item.imported = read_shape(key, record);
+  if (record.has("shape") && !item.imported) return;
+  if (!item.imported) check_body(key, record);
   if (findings_.size() != before) return;
   check_start(item, record);
   add_feet(item, record);
@@ -165,8 +171,11 @@ void CatalogueReader::add_equipment(const std::string& key, const Record& record
 
 void CatalogueReader::check_start(const Equipment& item, const Record& record) {
   if (length(item.body().lo) < kSame) return;
-  const bool has_boxes = !item.boxes.empty();
-  const auto& [name, first] = record.tables(has_boxes ? "box" : "round").front();
+  if (item.boxes.empty() && item.imported) {
+    report("catalogue.first_box", record.place("shape_at"), item.key);
+    return;
+  }
+  const auto& [name, first] = record.tables(item.boxes.empty() ? "round" : "box").front();
   report("catalogue.first_box", first.place("at"), item.key + "." + name);
 }
 

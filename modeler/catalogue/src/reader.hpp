@@ -47,6 +47,7 @@ class CatalogueReader {
   std::vector<EquipmentBox> read_boxes(const std::string& key, const Record& record);
   std::vector<FixingHole> read_holes(const std::string& key, const Record& record,
                                      const std::string& field, const Box& body);
+  void check_body(const std::string& key, const Record& record);
   void check_inside(const std::string& key, const Record& point, const std::string& what,
                     const Box& body);
   void check_start(const Equipment& item, const Record& record);
@@ -56,6 +57,9 @@ class CatalogueReader {
   bool good_hinge(const Equipment& item, const OpensFront& front, const Record& record);
   bool good_leaf(const Equipment& item, const OpensFront& front, const Record& record);
   void check_symmetry(const Equipment& item, const Record& record);
+
+  // read_shape.cpp
+  ShapePtr read_shape(const std::string& key, const Record& record);
 
   // read_catalogue.cpp
   std::optional<std::vector<std::string>> written(std::string_view kind) const;

@@ -145,6 +145,22 @@ SchemaPtr equipment_schema() {
           mass_field("empty_mass").at_least(0).means("Mass as bought; otherwise the same."),
           boxes().means("Boxes of its body; the first begins at 0, 0, 0."),
           rounds().means("Rounds of its body."),
+          FieldMaker("shape", FieldKind::path)
+              .means("Its real shape, a closed body: a .step, .stp, .glb, .obj, .ply or .stl file. "
+                     "Boxes then only say what is its main body, and which leaves move."),
+          choice_field("shape_unit", {"mm", "cm", "m", "in"})
+              .means("Unit of that file; STEP (mm) and .glb (m) say it by themselves."),
+          choice_field("shape_up", {"y", "z"})
+              .means("The axis of that file that points up; otherwise y for .glb, z for others."),
+          count_field("shape_turned")
+              .at_least(0)
+              .at_most(3)
+              .otherwise("0")
+              .means(
+                  "Quarter turns of that file, counter-clockwise seen from above, until its front "
+                  "looks to -y."),
+          point("shape_at")
+              .means("Where the lowest corner of what is in that file lies; otherwise 0, 0, 0."),
           list_field("feet", {point("at").needed().means("Where the foot stands.")})
               .items(0, 50)
               .means("Points it stands on; otherwise its whole underside."),

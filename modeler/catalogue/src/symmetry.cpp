@@ -1,6 +1,7 @@
 #include "symmetry.hpp"
 
 #include "base/tolerance.hpp"
+#include "shape/closed_mesh.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -44,6 +45,7 @@ class Mirror {
           alone_in(item_.opens, "opens", [&](auto&a, auto&b) { return images(a, b); })}) {
       if (!alone.empty()) return alone;
     }
+    if (item_.imported && !is_own_image(*item_.imported->mesh)) return "shape";
     if (differ(item_.air, std::identity{})) return "air";
     if (differ(item_.hot, &HotFace::gap) || differ(item_.hot, &HotFace::kelvin)) return "hot";
     if (item_.comes_out && sideways(item_.comes_out->towards)) return "comes_out";
@@ -74,6 +76,20 @@ class Mirror {
     return a.name == b.name && !sideways(a.face) &&
            (a.way == OpensWay::pull || !sideways(a.hinge)) &&
            (leaf == item_.boxes.end() || images(*leaf, *leaf));
+  }
+
+  /// Whether each point of a body has an image among its points, to what its file rounds to.
+  bool is_own_image(const ClosedMesh& mesh) const {
+    std::vector<Vec3> sorted = mesh.points;
+    std::ranges::sort(sorted, {}, &Vec3::x);
+    return std::ranges::all_of(mesh.points, [&](Vec3 p) {
+      const Vec3 there = image(p);
+      auto at = std::ranges::lower_bound(sorted, there.x - kContact, {}, &Vec3::x);
+      for (; at != sorted.end() && at->x <= there.x + kContact; ++at) {
+        if (length(*at - there) <= kContact) return true;
+      }
+      return false;
+    });
   }
 
   /// Whether a member of what is said of each face is not the same at the left and the right.

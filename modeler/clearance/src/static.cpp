@@ -4,6 +4,7 @@
 #include "checks.hpp"
 #include "findings.hpp"
 #include "parallel.hpp"
+#include "way_out.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -49,48 +50,6 @@ bool named_by_gap(const Scene& scene, const Body& a, const Body& b) {
 bool watches_narrow_gap(const Scene& scene, const Body& a, const Body& b) {
   const bool apart = a.of_vehicle() || b.of_vehicle() || a.part->module != b.part->module;
   return (apart || a.equipment() || b.equipment()) && !joined(a, b) && !named_by_gap(scene, a, b);
-}
-
-Body moved(const Body& body, Vec3 by) {
-  Body there = body;
-  there.frame.origin = there.frame.origin + by;
-  for (ConvexPiece& piece : there.pieces) piece = placed(piece, Frame{by});
-  there.box = {body.box.lo + by, body.box.hi + by};
-  return there;
-}
-
-/// What goes along when body `a` is moved away from `other` (null: a zone): bought things stand
-/// loose, and so does what is to part from its own module; else the module moves as one.
-std::vector<std::size_t> movers(const Scene& scene, std::size_t a, const Body* other) {
-  const Body& body = scene.bodies[a];
-  const bool apart =
-      other == nullptr || other->part == nullptr || other->part->module != body.part->module;
-  if (body.equipment() || !apart) return {a};
-  std::vector<std::size_t> all;
-  for (std::size_t i = 0; i < scene.parts; ++i) {
-    if (scene.bodies[i].part->module == body.part->module) all.push_back(i);
-  }
-  return all;
-}
-
-/// True when moving body `a` out of a clash with `other` by the contact's depth runs into nothing
-/// that it does not cut already.
-bool way_is_free(const Scene& scene, std::size_t a, const Body* other, const Contact& clash) {
-  const Vec3 by = clash.way * -clash.separation;
-  const std::vector<std::size_t> moving = movers(scene, a, other);
-  const auto runs_into = [&](std::size_t m, const Body& there, std::size_t k) {
-    const Body& body = scene.bodies[m];
-    const Body& fixed = scene.bodies[k];
-    return near(there.box, fixed.box, -kContact) && !exempt(scene, m, k) && !joined(body, fixed) &&
-           measure(there, fixed, -kContact).clash() && !measure(body, fixed, -kContact).clash();
-  };
-  return std::ranges::none_of(moving, [&](std::size_t m) {
-    const Body there = moved(scene.bodies[m], by);
-    for (std::size_t k = 0; k < scene.bodies.size(); ++k) {
-      if (!std::ranges::binary_search(moving, k) && runs_into(m, there, k)) return true;
-    }
-    return false;
-  });
 }
 
 Found check_pair(const Scene& scene, IndexPair pair, bool list_touching) {
@@ -144,11 +103,22 @@ Found check_gap(const Scene& scene, const Gap& gap) {
   return {nearest, finding};
 }
 
+/// Heat is nothing to metal, and to the small hardware that is made of it. A material that is a metal
+/// has an anodic index.
+bool stands_heat(const Scene& scene, const Body& body) {
+  if (body.hardware()) return true;
+  if (!scene.layout->catalogue) return false;
+  const auto& materials = scene.layout->catalogue->materials;
+  const auto material = materials.find(body.part->material);
+  return material != materials.end() && material->second.anodic_index.has_value();
+}
+
 /// The owner of a zone and its hardware may stand in it, and so may who is allowed to.
 bool may_stand_in(const Scene& scene, const Zone& zone, const Body& body) {
   const auto owns = [&](const Body& other) {
     return !zone.owner.empty() && means(zone.owner, other);
   };
+  if (zone.kind == ZoneKind::heat && stands_heat(scene, body)) return true;
   return owns(body) ||
          std::ranges::any_of(body.hosts, [&](std::size_t k) { return owns(scene.bodies[k]); }) ||
          std::ranges::any_of(zone.allowed,

@@ -1,5 +1,6 @@
 #include "layout/project.hpp"
 
+#include "catalogue/shape_files.hpp"
 #include "planner.hpp"
 
 #include <algorithm>
@@ -11,6 +12,18 @@ namespace ribbay {
 using namespace detail;
 
 namespace {
+
+/// A file of another kind given for a project: told at once, not table by table.
+std::optional<Finding> other_file(const Node& root) {
+  const auto has = [&](const auto& named) { return root.find(named.first) != nullptr; };
+  if (root.find("project") != nullptr || root.find("module") != nullptr) return std::nullopt;
+  const bool vehicle = std::ranges::any_of(vehicle_schemas(), has);
+  const bool catalogue = std::ranges::any_of(catalogue_schemas(), has);
+  if (!vehicle && !catalogue) return std::nullopt;
+  Finding finding = input_error(vehicle ? "layout.is_vehicle" : "layout.is_catalogue", root.place);
+  finding.subjects = {root.place.file};
+  return finding;
+}
 
 /// What is wrong with a project whose vehicle cannot be read: nothing of it hides behind that.
 Findings check_without_vehicle(const Document& project) {
@@ -31,6 +44,12 @@ Built<std::optional<Inputs>> read_inputs(const std::string& path,
   Inputs inputs;
   inputs.project = take(load_document(path, overrides, read), findings);
   if (has_errors(findings)) return {std::nullopt, std::move(findings)};
+  if (auto other = other_file(inputs.project.root)) {
+    findings.push_back(std::move(*other));
+    return {std::nullopt, std::move(findings)};
+  }
+  Findings no_shapes = add_shape_files(inputs.project, read);
+  findings.insert(findings.end(), no_shapes.begin(), no_shapes.end());
   // The vehicle's path is needed before anything else can be computed; it is plain text, never an
   // expression.
   Evaluator evaluator(inputs.project, {});

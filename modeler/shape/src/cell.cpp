@@ -103,9 +103,9 @@ ConvexPiece Cell::piece() const {
     std::vector<int> face;
     for (std::size_t i = 0; i < loop.size(); ++i) {
       face.push_back(index_of(loop[i]));
-      add_direction(piece.edges, normalized(loop[(i + 1) % loop.size()] - loop[i]));
+      add_unparallel(piece.edges, normalized(loop[(i + 1) % loop.size()] - loop[i]));
     }
-    add_direction(piece.normals, normalized(area));
+    add_unparallel(piece.normals, normalized(area));
     piece.faces.push_back(std::move(face));
   }
   for (const Vec3 p : piece.vertices) piece.box.add(p);

@@ -1,9 +1,9 @@
 #include "shape/closed_mesh.hpp"
 
+#include "base/text.hpp"
 #include "convex_parts.hpp"
 
 #include <algorithm>
-#include <bit>
 #include <cmath>
 #include <map>
 #include <tuple>
@@ -70,26 +70,18 @@ void turn_inside_out(ClosedMesh& mesh) {
   mesh.volume = -mesh.volume;
 }
 
-/// FNV-1a over the bits of all numbers, from two starts: 128 bits.
 std::string digest_of(const ClosedMesh& mesh) {
-  std::string text;
-  for (const std::uint64_t start : {14695981039346656037ULL, 1099511628211ULL}) {
-    std::uint64_t sum = start;
-    const auto add = [&](std::uint64_t word) {
-      for (int byte = 0; byte < 8; ++byte) {
-        sum = (sum ^ (word & 255U)) * 1099511628211ULL;
-        word >>= 8U;
-      }
-    };
-    for (const Vec3 p : mesh.points) {
-      for (const double value : {p.x, p.y, p.z}) add(std::bit_cast<std::uint64_t>(value));
-    }
-    for (const ClosedMesh::Triangle& t : mesh.triangles) {
-      for (const std::uint32_t corner : t) add(corner);
-    }
-    text += std::to_string(sum) + ' ';
+  std::string bytes;
+  const auto add = [&](const auto& value) {
+    bytes.append(reinterpret_cast<const char*>(&value), sizeof value);  // NOLINT: plain numbers
+  };
+  for (const Vec3 p : mesh.points) {
+    for (const double value : {p.x, p.y, p.z}) add(value);
   }
-  return text;
+  for (const ClosedMesh::Triangle& t : mesh.triangles) {
+    for (const std::uint32_t corner : t) add(corner);
+  }
+  return fingerprint(bytes) + " " + std::to_string(mesh.points.size());
 }
 
 /// Whether the pieces fill what the surface encloses, counted as often as it is enclosed.

@@ -19,6 +19,6 @@ struct ConvexCell {
 std::vector<ConvexCell> convex_cells(const Prism& prism, double chord);
 
 /// Adds a unit vector unless it, or its opposite, is there.
-void add_direction(std::vector<Vec3>& directions, Vec3 d);
+void add_unparallel(std::vector<Vec3>& directions, Vec3 d);
 
 }  // namespace ribbay::detail

@@ -58,11 +58,14 @@ class Divider {
       const Plane plane = patches[best_of(patches)].plane;
       Patches front;
       Patches back;
-      sort_out(patches, plane, front, back);
-      if (!front.empty()) {
+      const bool faced = sort_out(patches, plane, front, back);
+      if (!front.empty() || faced) {
         Cell before = cell;
         before.clip({-plane.normal, -plane.offset});
-        if (!before.empty() && !divide(std::move(front), std::move(before), pieces)) return false;
+        const bool few = before.empty()  ? true
+                         : front.empty() ? add(before, pieces)
+                                         : divide(std::move(front), std::move(before), pieces);
+        if (!few) return false;
       }
       cell.clip(plane);
       if (cell.empty()) return true;
@@ -104,7 +107,10 @@ class Divider {
     return cut + std::max(front, back) / static_cast<double>(2 * patches.size());
   }
 
-  static void sort_out(Patches& patches, const Plane& plane, Patches& front, Patches& back) {
+  /// True when a patch lies in the plane and looks the other way: another body touches there, and
+  /// with nothing else in front all of that is inside.
+  static bool sort_out(Patches& patches, const Plane& plane, Patches& front, Patches& back) {
+    bool faced = false;
     for (Patch& patch : patches) {
       const Extremes at = heights(patch, plane);
       if (at.in_front() && at.behind()) {
@@ -114,8 +120,11 @@ class Divider {
         front.push_back(std::move(patch));
       } else if (at.behind()) {
         back.push_back(std::move(patch));
+      } else {
+        faced = faced || dot(patch.plane.normal, plane.normal) < 0.0;
       }
     }
+    return faced;
   }
 
   /// Cells thinner than kFlat are what rounding leaves between planes that are one.

@@ -9,7 +9,7 @@
 
 namespace ribbay {
 
-void detail::add_direction(std::vector<Vec3>& directions, Vec3 d) {
+void detail::add_unparallel(std::vector<Vec3>& directions, Vec3 d) {
   for (const Vec3 known : directions)
     if (std::abs(dot(known, d)) > 1.0 - 1e-12) return;
   directions.push_back(d);
@@ -17,7 +17,7 @@ void detail::add_direction(std::vector<Vec3>& directions, Vec3 d) {
 
 namespace {
 
-using detail::add_direction;
+using detail::add_unparallel;
 
 Box box_of(const std::vector<Vec3>& points) {
   Box box;
@@ -119,8 +119,8 @@ ConvexPiece convex_prism(const std::vector<Vec2>& polygon, double z0, double z1,
     const int top = static_cast<int>(n);
     piece.faces.push_back({a, b, b + top, a + top});
     const Vec2 along = normalized(polygon[next] - polygon[i]);
-    add_direction(piece.normals, frame.direction({along.y, -along.x, 0.0}));
-    add_direction(piece.edges, frame.direction({along.x, along.y, 0.0}));
+    add_unparallel(piece.normals, frame.direction({along.y, -along.x, 0.0}));
+    add_unparallel(piece.edges, frame.direction({along.x, along.y, 0.0}));
   }
   piece.box = box_of(piece.vertices);
   return piece;
@@ -132,12 +132,12 @@ ConvexPiece wedge(const std::vector<Vec3>& a, const std::vector<Vec3>& b) {
   piece.vertices.insert(piece.vertices.end(), b.begin(), b.end());
   std::vector<Vec3> outward;
   piece.faces = hull_faces(piece.vertices, outward);
-  for (const Vec3 normal : outward) add_direction(piece.normals, normal);
+  for (const Vec3 normal : outward) add_unparallel(piece.normals, normal);
   for (const std::vector<int>& face : piece.faces)
     for (std::size_t i = 0; i < face.size(); ++i) {
       const Vec3 from = piece.vertices[static_cast<std::size_t>(face[i])];
       const Vec3 to = piece.vertices[static_cast<std::size_t>(face[(i + 1) % face.size()])];
-      add_direction(piece.edges, normalized(to - from));
+      add_unparallel(piece.edges, normalized(to - from));
     }
   piece.box = box_of(piece.vertices);
   return piece;

@@ -1,5 +1,6 @@
 #include "solids/solid.hpp"
 
+#include "mesh_body.hpp"
 #include "section.hpp"
 #include "solids_kernel/guarded.hpp"
 #include "solids_kernel/shape.hpp"
@@ -54,7 +55,7 @@ Findings faults(const Shape& shape, const std::string& part_id) {
       findings.push_back(solid_error("solid.bad_section", part_id).with("reason", reason));
     }
   };
-  if (shape.prisms.empty()) findings.push_back(solid_error("solid.nothing_left", part_id));
+  if (shape.prisms.empty() && !shape.mesh) findings.push_back(solid_error("solid.nothing_left", part_id));
   for (const auto& [prism, frame] : shape.prisms) {
     check_region(prism.section);
     for (const Cut& cut : prism.cuts) check_region({cut.outline, {}});
@@ -127,6 +128,7 @@ TopoDS_Shape prism_body(const Prism& prism, bool bores) {
 TopoDS_Shape joined(const Shape& shape, bool bores) {
   TopoDS_Shape body;
   TopTools_ListOfShape others;
+  if (shape.mesh) body = unified(detail::mesh_body(*shape.mesh));
   for (const auto& [prism, frame] : shape.prisms) {
     TopoDS_Shape placed = prism_body(prism, bores);
     if (!(frame == Frame{})) {

@@ -1,16 +1,17 @@
 #include "base/tolerance.hpp"
+#include "holds.hpp"
 #include "kind.hpp"
+#include "rack_joints.hpp"
 #include "spec/fields.hpp"
 #include "workshop.hpp"
 
 #include <algorithm>
+#include <iterator>
 
 namespace ribbay::detail {
 
 namespace {
 
-/// Air between an infill panel and the floor of the slot it sits in.
-constexpr double kSlotFloorAir = 2.0;
 /// Room that a notch leaves around a bracket.
 constexpr double kBracketAir = 2.0;
 
@@ -24,6 +25,7 @@ class Rack {
   explicit Rack(const ModuleRequest& request)
       : r_{request},
         shop_{request},
+        joints_{request, shop_},
         profile_{entry(request.catalogue.profiles, request.fields.text("profile"))},
         bracket_{bought(request, request.catalogue.brackets, request.fields.text("bracket"))},
         levels_{request.fields.numbers("levels")},
@@ -34,6 +36,9 @@ class Rack {
     if (!usable()) return shop_.finish();
     add_posts();
     for (std::size_t level = 0; level < levels_.size(); ++level) add_rails(level);
+    joints_.drill(bench_, ends_);
+    make_all(shop_, bench_);
+    joints_.add_brackets(ends_);
     add_feet();
     for (const auto& [name, shelf] : r_.fields.tables("shelves")) add_shelf(name, shelf);
     for (const auto& [name, item] : r_.fields.tables("holds")) add_held(name, item);
@@ -60,7 +65,7 @@ class Rack {
           std::move(finding.with("measured", depth_, Unit::mm).with("required", 3 * s_, Unit::mm)));
       return false;
     }
-    return bays_fit() && levels_fit();
+    return joints_.usable() && bays_fit() && levels_fit();
   }
 
   bool bays_fit() {
@@ -121,8 +126,11 @@ class Rack {
   std::string line(std::size_t index) const {
     return index == 0 ? r_.left() : index + 1 == lines_.size() ? r_.right() : std::to_string(index);
   }
+  std::string post_name(const char* row, std::size_t index) const {
+    return "post." + std::string(row) + "_" + line(index);
+  }
   std::string post(const char* row, std::size_t index) const {
-    return shop_.id("post." + std::string(row) + "_" + line(index));
+    return shop_.id(post_name(row, index));
   }
   static std::string level_name(std::size_t level) { return "level_" + std::to_string(level + 1); }
   static std::string bay_name(std::size_t bay) { return "bay_" + std::to_string(bay + 1); }
@@ -134,14 +142,14 @@ class Rack {
     for (std::size_t i = 0; i < lines_.size(); ++i) {
       for (const auto& [row, y] :
            {std::pair{"front", s_ / 2}, std::pair{"back", depth_ - s_ / 2}}) {
-        shop_.add(Bar{.name = "post." + std::string(row) + "_" + line(i),
-                      .title = "Post",
-                      .profile = &profile_,
-                      .from = {lines_[i], y, 0},
-                      .direction = {0, 0, 1},
-                      .across = {1, 0, 0},
-                      .length = r_.size.z,
-                      .holes = {}});
+        put(Bar{.name = post_name(row, i),
+                .title = "Post",
+                .profile = &profile_,
+                .from = {lines_[i], y, 0},
+                .direction = {0, 0, 1},
+                .across = {1, 0, 0},
+                .length = r_.size.z,
+                .holes = {}});
       }
     }
   }
@@ -149,51 +157,93 @@ class Rack {
   void add_rails(std::size_t level) {
     const double z = levels_[level] + s_ / 2;
     for (std::size_t bay = 0; bay < bays(); ++bay) {
-      for (const auto& [row, y] :
-           {std::pair{"front", s_ / 2}, std::pair{"back", depth_ - s_ / 2}}) {
+      for (const auto& [row, y, face] :
+           {std::tuple{"front", s_ / 2, -1.0}, std::tuple{"back", depth_ - s_ / 2, 1.0}}) {
         const std::string name = "rail." + level_name(level) + "." + bay_name(bay) + "." + row;
-        const std::string id = shop_.add(Bar{.name = name,
-                                             .title = "Rail",
-                                             .profile = &profile_,
-                                             .from = {bay_left(bay), y, z},
-                                             .direction = {1, 0, 0},
-                                             .across = {0, 1, 0},
-                                             .length = bay_right(bay) - bay_left(bay),
-                                             .holes = {}});
-        bracket_end(name, r_.left(), id, level, {bay_left(bay), y, 0}, {1, 0, 0}, post(row, bay));
-        bracket_end(name, r_.right(), id, level, {bay_right(bay), y, 0}, {-1, 0, 0},
-                    post(row, bay + 1));
+        put(Bar{.name = name,
+                .title = "Rail",
+                .profile = &profile_,
+                .from = {bay_left(bay), y, z},
+                .direction = {1, 0, 0},
+                .across = {0, 1, 0},
+                .length = bay_right(bay) - bay_left(bay),
+                .holes = {}});
+        const bool first = bay == 0;
+        const bool last = bay + 1 == bays();
+        end_rail(level, {bay_left(bay), y, 0},
+                 {.name = name + "." + r_.left(),
+                  .rail = name,
+                  .post = post_name(row, bay),
+                  .along = {1, 0, 0},
+                  .face = {0, face, 0},
+                  .leg = {},
+                  .corner = {},
+                  .bolts_apart = first,
+                  .plate_apart = first});
+        end_rail(level, {bay_right(bay), y, 0},
+                 {.name = name + "." + r_.right(),
+                  .rail = name,
+                  .post = post_name(row, bay + 1),
+                  .along = {-1, 0, 0},
+                  .face = {0, face, 0},
+                  .leg = {},
+                  .corner = {},
+                  .bolts_apart = last,
+                  .plate_apart = last});
       }
     }
-    for (std::size_t i = 0; i < lines_.size(); ++i) {
-      const std::string name = "rail." + level_name(level) + ".side_" + line(i);
-      const std::string id = shop_.add(Bar{.name = name,
-                                           .title = "Side rail",
-                                           .profile = &profile_,
-                                           .from = {lines_[i], s_, z},
-                                           .direction = {0, 1, 0},
-                                           .across = {1, 0, 0},
-                                           .length = depth_ - 2 * s_,
-                                           .holes = {}});
-      bracket_end(name, "front", id, level, {lines_[i], s_, 0}, {0, 1, 0}, post("front", i));
-      bracket_end(name, "back", id, level, {lines_[i], depth_ - s_, 0}, {0, -1, 0},
-                  post("back", i));
+    for (std::size_t i = 0; i < lines_.size(); ++i) add_side_rail(level, i);
+  }
+
+  void add_side_rail(std::size_t level, std::size_t i) {
+    const std::string name = "rail." + level_name(level) + ".side_" + line(i);
+    put(Bar{.name = name,
+            .title = "Side rail",
+            .profile = &profile_,
+            .from = {lines_[i], s_, levels_[level] + s_ / 2},
+            .direction = {0, 1, 0},
+            .across = {1, 0, 0},
+            .length = depth_ - 2 * s_,
+            .holes = {}});
+    for (const auto& [row, y, inward] :
+         {std::tuple{"front", s_, 1.0}, std::tuple{"back", depth_ - s_, -1.0}}) {
+      end_rail(level, {lines_[i], y, 0},
+               {.name = name + "." + row,
+                .rail = name,
+                .post = post_name(row, i),
+                .along = {0, inward, 0},
+                .face = {i + 1 == lines_.size() ? 1.0 : -1.0, 0, 0},
+                .leg = {},
+                .corner = {},
+                .bolts_apart = true,
+                .plate_apart = outer(i)});
     }
   }
 
-  /// The bracket at one end of a rail: `at` is on the post's face (its z is ignored), `along` runs
-  /// from the post into the rail.
-  void bracket_end(const std::string& rail, const std::string& end, const std::string& rail_id,
-                   std::size_t level, Vec3 at, Vec3 along, const std::string& post_id) {
+  /// Notes one end of a rail: `at` is on the post's face (its z is ignored).
+  void end_rail(std::size_t level, Vec3 at, RailEnd end) {
     const bool above = brackets_above(level);
     at.z = above ? rail_top(level) : levels_[level];
-    shop_.add(CornerJoint{.name = "bracket." + rail.substr(5) + "." + end,
-                          .bracket = &bracket_,
-                          .corner = at,
-                          .leg_a = {0, 0, above ? 1.0 : -1.0},
-                          .leg_b = along,
-                          .host_a = post_id,
-                          .host_b = rail_id});
+    end.name = end.name.substr(5);  // without "rail."
+    end.leg = {0, 0, above ? 1.0 : -1.0};
+    end.corner = at;
+    ends_.push_back(std::move(end));
+  }
+
+  void put(Bar bar) {
+    std::string name = bar.name;
+    bench_.emplace(std::move(name), Workpiece{std::move(bar)});
+  }
+
+  /// True for the posts at the ends of the rack, not those between two bays.
+  bool outer(std::size_t i) const { return i == 0 || i + 1 == lines_.size(); }
+
+  /// True when brackets hold some rail at this post line.
+  bool has_brackets(std::size_t i) const {
+    return std::ranges::any_of(ends_, [&](const RailEnd& end) {
+      return (end.post == post_name("front", i) || end.post == post_name("back", i)) &&
+             joints_.bracketed(end);
+    });
   }
 
   // -- feet
@@ -340,7 +390,7 @@ class Rack {
       board.cuts.push_back({{lo, hi}, CutRole::notch});
     };
     if (rail_top(level) < r_.size.z - kContact) notch({x0, y0, z0}, {x1, y1, z1});
-    if (!brackets_above(level)) return;
+    if (!brackets_above(level) || !has_brackets(i)) return;
     const double reach = bracket_.leg + kBracketAir;
     notch({x0 - reach, y0, z0}, {x1 + reach, y1, z1});
     notch({x0, inward > 0 ? y0 : y0 - reach, z0}, {x1, inward > 0 ? y1 + reach : y1, z1});
@@ -350,10 +400,13 @@ class Rack {
     const auto level = index(held, "level", levels_.size());
     const auto bay = index(held, "bay", bays());
     if (!level || !bay) return;
-    const Equipment& item = bought(r_, r_.catalogue.equipment, held.text("item"));
+    const Equipment* chosen = held_item(r_, held, shop_.id(name), shop_.made().findings);
+    if (chosen == nullptr) return;
+    const Equipment& item = *chosen;
+    const char* item_field = held.has("item") ? "item" : "candidates";
     const std::string& out = held.text("comes_out");
     const int turns = out == "front" ? 0 : out == "right" ? 1 : out == "back" ? 2 : 3;
-    Vec3 size = item.boxes.front().size;
+    Vec3 size = item.body().size();
     if (turns % 2 == 1) std::swap(size.x, size.y);
 
     const double room = bay_right(*bay) - bay_left(*bay);
@@ -361,7 +414,7 @@ class Rack {
                                            : bay_left(*bay) + (room - size.x) / 2;
     const double y = held.has("from_front") ? held.number("from_front") : (depth_ - size.y) / 2;
     if (size.x > room + kSame) {
-      Finding finding = input_error("rack.item_too_wide", held.place("item"));
+      Finding finding = input_error("rack.item_too_wide", held.place(item_field));
       finding.subjects = {shop_.id(name)};
       finding.with("measured", size.x, Unit::mm)
           .with("required", room, Unit::mm)
@@ -370,7 +423,7 @@ class Rack {
       return;
     }
     if (size.y > depth_ + kSame) {
-      Finding finding = input_error("rack.item_too_deep", held.place("item"));
+      Finding finding = input_error("rack.item_too_deep", held.place(item_field));
       finding.subjects = {shop_.id(name)};
       finding.with("measured", size.y, Unit::mm).with("required", depth_, Unit::mm);
       shop_.find(std::move(finding));
@@ -471,17 +524,26 @@ class Rack {
                 .along = {0, 0, 1},
                 .cuts = {},
                 .holes = {}};
+    const std::size_t end = side == "left" ? 0 : lines_.size() - 1;  // of a panel at the side
+    const std::size_t first = across ? *bay : end;
+    const std::size_t last = across ? *bay + 1 : end;
+    // A bracket needs room beside it; the foot of a connector only what lies in its slot.
     const double notch = bracket_.leg + kBracketAir;
-    const auto notch_corners = [&](double za, double zb) {
-      board.cuts.push_back({box(u0 - into, u0 + notch, za, zb), CutRole::notch});
-      board.cuts.push_back({box(u1 - notch, u1 + into, za, zb), CutRole::notch});
+    const auto notch_corners = [&](double edge, double inward, bool brackets) {
+      for (const auto& [i, u, right] : {std::tuple{first, u0, 1.0}, std::tuple{last, u1, -1.0}}) {
+        const bool bracket = brackets && has_brackets(i);
+        if (!bracket && !joints_.connectors()) continue;
+        const double reach = bracket ? notch : 0.0;
+        const auto [ua, ub] = std::minmax({u - right * into, u + right * reach});
+        const auto [za, zb] = std::minmax({edge - inward * into, edge + inward * reach});
+        board.cuts.push_back({box(ua, ub, za, zb), CutRole::notch});
+      }
     };
-    if (brackets_above(*level)) notch_corners(z0 - into, z0 + notch);
-    if (!brackets_above(*level + 1)) notch_corners(z1 - notch, z1 + into);
+    notch_corners(z0, 1.0, brackets_above(*level));
+    notch_corners(z1, -1.0, !brackets_above(*level + 1));
     const std::string id = shop_.add(board);
 
     std::vector<std::string> around{id};
-    const std::size_t end = side == "left" ? 0 : lines_.size() - 1;  // of a panel at the side
     for (const std::size_t l : {*level, *level + 1}) {
       around.push_back(shop_.id("rail." + level_name(l) + "." +
                                 (across ? bay_name(*bay) + "." + side : "side_" + line(end))));
@@ -502,7 +564,9 @@ class Rack {
     for (const Part& part : shop_.made().parts) {
       if (part.kind == PartKind::member || part.kind == PartKind::hardware) open.push_back(part.id);
     }
-    for (Zone& zone : shop_.made().zones) zone.allowed = open;
+    for (Zone& zone : shop_.made().zones) {
+      if (zone.kind == ZoneKind::air) zone.allowed = open;
+    }
   }
 
   struct ShelfPlace {
@@ -513,14 +577,25 @@ class Rack {
 
   const ModuleRequest& r_;
   Workshop shop_;
+  RackJoints joints_;
   const Profile& profile_;
   const Bracket& bracket_;
   std::vector<double> levels_;
   double s_;  ///< side of the square profile
   double depth_;
   std::vector<double> lines_;  ///< x of the post lines' middles
+  Workpieces bench_;
+  std::vector<RailEnd> ends_;
   std::vector<ShelfPlace> shelves_;
 };
+
+/// A rack's own fields, with those of its joints after the bracket.
+std::vector<Field> with_joints(std::vector<Field> own) {
+  std::vector<Field> joints = RackJoints::fields();
+  own.insert(own.begin() + 2, std::make_move_iterator(joints.begin()),
+             std::make_move_iterator(joints.end()));
+  return own;
+}
 
 }  // namespace
 
@@ -530,6 +605,7 @@ Kind rack_kind() {
       .schema = module_schema(
           "rack",
           "a frame of slotted profile with bays and levels, shelves, infill panels and equipment",
+          with_joints(
           {reference_field("profile", "profile")
                .needed()
                .means("square slotted profile of posts and rails"),
@@ -556,7 +632,7 @@ Kind rack_kind() {
                .means("shelves on the rails, notched around the posts"),
            keyed_field(
                "holds",
-               {reference_field("item", "equipment").needed().means("what stands there"),
+               {held_item_fields()[0], held_item_fields()[1],
                 count_field("bay").needed().at_least(1).means("bay, counted from the left"),
                 count_field("level").needed().at_least(1).means("level it stands on"),
                 choice_field("comes_out", {"front", "back", "left", "right"})
@@ -579,7 +655,7 @@ Kind rack_kind() {
                     .at_least(1)
                     .means("level under the opening; it reaches up to the next one"),
                 reference_field("sheet", "sheet").needed().means("what it is cut from")})
-               .means("panels in the slots, put in before the frame is closed")}),
+               .means("panels in the slots, put in before the frame is closed")})),
       .generate = [](const ModuleRequest& request) { return Rack(request).make(); }};
 }
 
