@@ -22,7 +22,7 @@ gallery: build
 reference: build
 	for f in $(notdir $(basename $(wildcard params/examples/*.toml))); do \
 	  $(RIBBAY) build params/examples/$$f.toml --only pictures --out outputs/pictures_now/$$f --quiet && \
-	  cp outputs/pictures_now/$$f/pictures/$$f.svg params/pictures/ || exit 1; done
+	  cp outputs/pictures_now/$$f/pictures/*$$f*.svg params/pictures/$$f.svg || exit 1; done
 	rm -r outputs/pictures_now
 	$(RIBBAY) explain --markdown > params/REFERENCE.md
 	$(RIBBAY) explain --json-schema project > params/project.schema.json

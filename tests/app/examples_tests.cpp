@@ -28,6 +28,14 @@ std::vector<std::string> kind_names() {
   return names;
 }
 
+/// The picture of the module whose name holds the kind's name: a floor cannot be called "floor".
+fs::path picture_of(const std::string& kind, const fs::path& folder) {
+  for (const auto& entry : fs::directory_iterator(folder)) {
+    if (entry.path().stem().string().find(kind) != std::string::npos) return entry.path();
+  }
+  return {};
+}
+
 }  // namespace
 
 // Each kind has an example that fits its van, and the picture beside its fields in the parameter
@@ -42,7 +50,7 @@ TEST_CASE("every kind has an example without a finding, and its picture", "[app]
     const Run built = run({"build", example.string(), "--only", "pictures", "--out", out.string()});
     INFO(built.out << built.err);
     REQUIRE(built.code == 0);
-    const std::string fresh = bytes_of(out / "pictures" / (kind + ".svg"));
+    const std::string fresh = bytes_of(picture_of(kind, out / "pictures"));
     CHECK(!fresh.empty());
     CHECK((fresh == bytes_of(kParams / "pictures" / (kind + ".svg"))));
   }
