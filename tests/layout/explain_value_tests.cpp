@@ -121,3 +121,47 @@ TEST_CASE("a side of what is left out has no value, and is told why", "[layout][
   REQUIRE(built.findings.size() == 1);
   CHECK(built.findings[0].code == "expression.left_out");
 }
+
+TEST_CASE("what the catalogue says is explained like other values", "[layout][explain]") {
+  const auto built =
+      explain(std::string(kRack) +
+                  "[nut.own]\nassumption = true\ndiameter = "
+                  "\"6 mm\"\nwidth = \"2 * self.diameter\"\nlength = 12\nheight = 5\n"
+                  "mass = \"4 g\"\n",
+              "nut.own.width");
+  CAPTURE(words(built.findings));
+  REQUIRE(built.value);
+  CHECK(built.findings.empty());
+  CHECK(built.value->path == "nut.own.width");
+  CHECK(built.value->written == "2 * self.diameter");
+  CHECK(built.value->value == Quantity{12.0, dimension::length});
+  REQUIRE(built.value->uses.size() == 1);
+  CHECK(built.value->uses[0].path == "nut.own.diameter");
+  CHECK(explain(kRack, "bracket.bracket_40.width").value);
+  const auto values = explain(kRack, "values.gap");
+  REQUIRE(values.value);
+  CHECK(values.value->value == Quantity{5.0, dimension::length});
+  CHECK_FALSE(explain(kRack, "bracket.bracket_41.width").value);
+}
+
+TEST_CASE("a setting that goes wrong is told, wherever it goes", "[layout][explain]") {
+  for (const char* setting : {"rack.wid=3mm", "values.stat=3mm", "bracket.braket_40.width=3mm",
+                              "rack.depth=3kg", "rak.depth=3mm"}) {
+    const auto inputs = inputs_of_text(kRack, {setting});
+    REQUIRE(inputs.value);
+    const auto built = explain_value(*inputs.value, "rack.width");
+    CAPTURE(setting, words(built.findings));
+    CHECK_FALSE(built.value);
+    REQUIRE(built.findings.size() == 1);
+    CHECK(built.findings[0].place->file == "--set");
+  }
+}
+
+TEST_CASE("a value that fails for a faulty catalogue entry tells of it", "[layout][explain]") {
+  const std::string faulty = std::string(kRack) + "[bracket.bracket_40]\nwidth = \"1 kg\"\n";
+  const auto depends = explain(faulty, "rack.bracket");
+  CAPTURE(words(depends.findings));
+  const auto beside = explain(faulty, "rack.depth");
+  REQUIRE(beside.value);
+  CHECK(beside.findings.empty());
+}

@@ -86,9 +86,51 @@ std::vector<Row> rows() {
        "write vehicle/wall.left"},
       {"input.unknown_key", replaced(kPlainRack, "height = ", "heigth = "), nullptr,
        "write height"},
-      {"expression.cycle_of_places", placed("behind = \"rack\", middle = 0"),
-       "rack (its place) -> rack (its place) needs itself to be computed",
-       "place one of them by something that does not depend on the others"},
+      {"expression.cycle", placed("behind = \"rack\", middle = 0"),
+       "rack (its place) -> rack (its place) needs itself to be computed (written at "
+       "/test/project.toml:19)",
+       "give one of them a value, or a place, that does not need the others"},
+      {"expression.dimension", std::string(kPlainRack) + "[bracket.bracket_40]\nwidth = \"1 kg\"\n",
+       nullptr, "give it values of kind length, with their units, such as \"40 mm\""},
+      {"input.base_of_other_kind",
+       std::string(kPlainRack) + "[module.bed]\nkind = \"bunk\"\nbased_on = \"rack\"\n" +
+           another("other", "ahead_of = \"bed\", middle = 0"),
+       "module.bed is a bunk, and what it is based on, module.rack, is a rack: their fields differ",
+       "base it on a module of kind bunk, or take based_on out"},
+      {"input.set_unknown",
+       kPlainRack,
+       "--set module.rak: nothing in these files is called module.rak",
+       "write rack",
+       {"module.rak.width=300mm"}},
+      {"input.set_unknown",
+       kPlainRack,
+       "--set bracket.braket_40: nothing in these files is called bracket.braket_40",
+       "write bracket_40",
+       {"bracket.braket_40.width=30mm"}},
+      {"input.unknown_key", replaced(kPlainRack, "kind = ", "knid = "),
+       "module.rack has no field knid; it can have: kind, and what belongs to that kind",
+       "write kind"},
+      {"input.unknown_table",
+       replaced(kPlainRack, "module.rack", "modul.rack") +
+           another("other", "ahead_of = \"rack\", right = \"rack.right\"") +
+           "gaps.air = { to = \"rack\", at_least = 20 }\n",
+       nullptr, "write module"},
+      {"input.unknown_table",
+       replaced(kPlainRack, "\"bracket_40\"", "\"bent\"") + "[brackt.bent]\nwidth = 30\n", nullptr,
+       "write bracket"},
+      {"input.value_and_table", std::string(kPlainRack) + "[values]\nrack = 3\n",
+       "rack is a value or an option here, and a table at /test/project.toml:7",
+       "give one of them another name"},
+      {"layout.no_index", wide("1 m + self.index * 1 mm"),
+       "module rack is not repeated, so it has no index: that counts the copies of a module",
+       "give the module a repeat table, or write a number"},
+      {"layout.reserved_module", replaced(kPlainRack, "module.rack", "module.vehicle"), nullptr,
+       "give it another name, such as vehicle_1"},
+      {"layout.reserved_module",
+       replaced(kPlainRack, "module.rack", "module.floor") +
+           another("other", "rear = 1500, middle = 0, on = \"floor\""),
+       "no module can be called floor: expressions and places mean something else by it",
+       "give it another name, such as floor_1"},
       {"layout.wrong_arguments", wide("clear_width(0 mm)"), "clear_width was given 1 value",
        "ask clear_width(x from, x to, z from, z to); all are lengths"},
       {"layout.wrong_arguments", wide("wall_left(0 mm, 3)"),
@@ -153,6 +195,38 @@ TEST_CASE("each rule of the layout says what is wrong and how to mend it", "[lay
     CHECK(std::ranges::count_if(
               built.findings, [](const Finding& f) { return f.severity == Severity::error; }) == 1);
   }
+}
+
+TEST_CASE("a module may be based on one of its own kind that is repeated", "[layout][findings]") {
+  const std::string text = repeated("count = 2, pitch = 700, along = \"x\"") +
+                           "[module.other]\nkind = \"rack\"\nbased_on = \"rack\"\n" +
+                           "repeat = { count = 1 }\nplace.rear = \"2100 mm\"\n";
+  const auto built = lay_out_text(text);
+  INFO(words(built.findings));
+  CHECK_FALSE(has_errors(built.findings));
+  const auto wrong =
+      lay_out_text(replaced(text, "kind = \"rack\"\nbased", "kind = \"bunk\"\nbased"));
+  INFO(words(wrong.findings));
+  CHECK(has_code(wrong.findings, "input.base_of_other_kind"));
+  CHECK(std::ranges::count(wrong.findings, Severity::error, &Finding::severity) == 1);
+}
+
+TEST_CASE("a file of another kind is told as that", "[layout][findings]") {
+  const std::string stock = std::string(RIBBAY_SOURCE_DIR) + "/params/stock/materials.toml";
+  const std::string van = std::string(RIBBAY_SOURCE_DIR) + "/params/vehicles/long_mid.toml";
+  for (const auto& [file, code] :
+       {std::pair{stock, "layout.is_catalogue"}, std::pair{van, "layout.is_vehicle"}}) {
+    const auto read = read_inputs(file);
+    INFO(words(read.findings));
+    CHECK_FALSE(read.value);
+    REQUIRE(read.findings.size() == 1);
+    CHECK(read.findings[0].code == code);
+    CHECK(read.findings[0].place->file == file);
+  }
+  const auto built = lay_out_text(kPlainRack, {}, "[project]\nname = \"x\"\n[module.y]\n");
+  INFO(words(built.findings));
+  REQUIRE(built.findings.size() == 1);
+  CHECK(built.findings[0].code == "vehicle.is_project");
 }
 
 TEST_CASE("gaps may be kept to what exists or is left out", "[layout][findings]") {

@@ -91,7 +91,7 @@ TEST_CASE("a cycle through what resolvers compute is found as well", "[spec][eva
   resolvers.name = [&](std::string_view name) -> Lookup {
     if (!name.ends_with(".front")) return {};
     const std::string module(name.substr(0, name.find('.')));
-    return evaluator->remember(std::string(name), [&, module]() -> Lookup {
+    return evaluator->remember(std::string(name), {"t.toml", 9, 1, {}}, [&, module]() -> Lookup {
       ++computed;
       const auto place = evaluator->table("module." + module, "place");
       const auto width = evaluator->number("module." + module, "width");
@@ -182,8 +182,8 @@ TEST_CASE("a remembered reason is handed out once", "[spec][evaluator]") {
     ++computed;
     return Lookup::because(why);
   };
-  CHECK(bench.evaluator.remember("a", compute).finding.has_value());
-  const Lookup again = bench.evaluator.remember("a", compute);
+  CHECK(bench.evaluator.remember("a", {}, compute).finding.has_value());
+  const Lookup again = bench.evaluator.remember("a", {}, compute);
   CHECK(again.state == Lookup::State::failed);
   CHECK_FALSE(again.finding.has_value());
   CHECK(computed == 1);
@@ -219,7 +219,7 @@ TEST_CASE("a chain of values ends in one fault when it is too long", "[spec][eva
 TEST_CASE("entries of [values] have any dimension, and are checked though nobody asks",
           "[spec][evaluator]") {
   Bench bench(
-      "[values]\na = 3\nb = \"4 kg\"\nc = \"a * b / 2 mm3\"\nd = true\ne = [1]\nf = \"1 < 2\"\ng = "
+      "[values]\na = 3\nb = \"4 kg\"\nc = \"a * b / 2 mm3\"\nd = true\ne = [1]\nf = \"1 < 2\"\nk = "
       "\"\"");
   bench.evaluator.check_values();
   CHECK(codes(bench.evaluator.findings()) ==

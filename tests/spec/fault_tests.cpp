@@ -1,5 +1,6 @@
 #include "fault_table.hpp"
 #include "files.hpp"
+#include "temporary_folder.hpp"
 #include "unit_fault_table.hpp"
 
 #include <algorithm>
@@ -59,6 +60,8 @@ TEST_CASE("advice names the nearest right word", "[spec][faults]") {
   const auto row = GENERATE(values<Row>({
       {"[thing]\nwidht = 3", "write width"},
       {"[thing]\nside = \"Left\"", "write left"},
+      {"[thing]\nside = \"oblique\"", "write one of these"},
+      {"[thing]\nprofile = \"plank\"", "write one of these"},
       {"[thing]\nprofile = \"slotted-40\"", "write slotted_40"},
       {"[values]\na = \"vehicle.widht\"", "write vehicle.width"},
       {"[values]\nlining = 1\na = \"lning\"", "write lining"},
@@ -98,6 +101,9 @@ TEST_CASE("a wrong value is answered with one that would do", "[spec][faults]") 
       {"[thing]\nside = 3",
        "thing.side is a whole number, and should be: one of left, right, rear, default left",
        "write for example \"left\""},
+      {"[thing]\nmirrored = \"no\"",
+       "thing.mirrored is a text, and should be: true or false, default false",
+       "write for example false"},
       {"[thing]\nmade = 3",
        "thing.made is a whole number, and should be: date such as 2026-11-24, "
        "without quotes",
@@ -141,6 +147,80 @@ TEST_CASE("a misspelt table in --set is answered with the nearest name", "[spec]
   CHECK(message_text(faults[0], LengthStyle::millimetres) ==
         "--set colums: nothing in these files is called colums");
   CHECK(advice_text(faults[0], LengthStyle::millimetres) == "write columns");
+}
+
+TEST_CASE("a setting replaces what is there, and makes nothing new", "[spec][faults]") {
+  const std::string text =
+      "[values]\nlining = 3\n[options]\nwinter = true\n[thing.columns.left]\nwidth = 3\n";
+  struct Row {
+    std::string setting;
+    std::string subject;  ///< empty: it is no fault
+    std::string advice;
+  };
+  const auto row = GENERATE(values<Row>({
+      {"values.linig=3mm", "values.linig", "write lining"},
+      {"options.wintre=false", "options.wintre", "write winter"},
+      {"options.summer=false", "options.summer", ""},
+      {"columns.lfet.width=4", "thing.columns.lfet", "write left"},
+      {"lining=4", "", ""},
+      {"winter=false", "", ""},
+      {"columns.left.width=4", "", ""},
+      {"thing.place.on=floor", "", ""},
+      {"thing.columns={right={width=4}}", "", ""},
+  }));
+  const Findings faults = faults_of(load(text, {row.setting}));
+  CAPTURE(row.setting, words(faults));
+  REQUIRE(faults.size() == (row.subject.empty() ? 0 : 1));
+  if (row.subject.empty()) return;
+  CHECK(faults[0].code == "input.set_unknown");
+  CHECK(faults[0].subjects.front() == row.subject);
+  CHECK(faults[0].place->file == "--set");
+  CHECK(advice_text(faults[0], LengthStyle::millimetres) == row.advice);
+}
+
+TEST_CASE("a setting that is no list is pointed at where it goes wrong", "[spec][faults]") {
+  const Findings faults = faults_of(load("[thing]\nwidth = 3\n", {"thing.levels=[0"}));
+  CAPTURE(words(faults));
+  REQUIRE(faults.size() == 1);
+  CHECK(faults[0].code == "input.syntax");
+  CHECK(faults[0].place->line == 1);
+  CHECK(faults[0].place->column == 16);  // behind the 0
+}
+
+TEST_CASE("an entry that is written and was rejected is no unknown name", "[spec][faults]") {
+  const Document document = load("[profile.bent]\nwidth = 3\n[thing]\nprofile = \"bent\"\n").value;
+  Evaluator evaluator(document, thing_resolvers());
+  evaluator.declare("thing", thing_schema(), "thing");
+  CHECK_FALSE(evaluator.record("thing"));  // thing_resolvers() do not know it
+  CHECK(evaluator.findings().empty());
+}
+
+TEST_CASE("a misspelt table hides what it should hold, and nothing else", "[spec][faults]") {
+  const Document document = load("[plaec]\non = \"floor\"\n[thing]\nwidth = \"nobody\"").value;
+  Evaluator evaluator(document, thing_resolvers());
+  evaluator.declare("place", thing_schema()->find("place")->inner, "place");
+  evaluator.declare("thing", thing_schema(), "thing");
+  evaluator.check_top_level({"place", "thing"});
+  (void)evaluator.record("place");
+  (void)evaluator.record("thing");
+  CHECK(codes(evaluator.findings()) ==
+        std::vector<std::string>{"input.unknown_table", "expression.unknown_name"});
+}
+
+TEST_CASE("a file that is not there is answered with those of its kind", "[spec][faults]") {
+  const TemporaryFolder folder;
+  for (const char* name : {"van.toml", "notes.txt", "room.ply"}) {
+    std::ofstream(folder.path() / name) << "x";
+  }
+  std::filesystem::create_directory(folder.path() / "old.toml");
+  const auto mend = [&](const char* name) {
+    const auto read = read_file((folder.path() / name).string());
+    REQUIRE_FALSE(read);
+    return advice_text(read.error().front(), LengthStyle::millimetres);
+  };
+  CHECK(mend("project.toml") == "name a file that is there: van.toml");
+  CHECK(mend("scan.ply") == "name a file that is there: room.ply");
+  CHECK(mend("scan.glb") == "name a file that is there: room.ply");
 }
 
 TEST_CASE("every fault of a file comes with a way to mend it", "[spec][faults]") {
@@ -195,7 +275,7 @@ Findings faults_of_places() {
   const Document document = load("format = 1").value;
   Evaluator evaluator(document, {});
   const auto place = [&](const auto& itself) -> Lookup {
-    return evaluator.remember("its place", [&] { return itself(itself); });
+    return evaluator.remember("its place", {}, [&] { return itself(itself); });
   };
   (void)place(place);
   return evaluator.take_findings();
@@ -228,6 +308,7 @@ std::set<std::string> other_codes() {
   add(load_with({{"a.toml", "[x.y]\nbased_on = \"y\""}}));
   add(load_with({{"a.toml", "[x.y]\nbased_on = 3"}}));
   add(faults_of(load("[thing]\nwidth = 3", {"thign.width=4"})));
+  add(faults_of(load("[values]\na = 3", {"values.b=4"})));
   add(faults_of(load(faulty_values(600))));
   add(faults_of_places());
   return found;

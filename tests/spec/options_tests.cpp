@@ -321,7 +321,8 @@ TEST_CASE("an option has an origin", "[spec][options][origin]") {
   REQUIRE(width);
   REQUIRE(width->uses.size() == 1);
   CHECK(width->uses[0].path == "options.winter");
-  CHECK(width->uses[0].answer == "true");
+  REQUIRE(width->uses[0].answer.size() == 1);
+  CHECK(width->uses[0].answer[0].text == "true");
   REQUIRE(width->uses[0].uses.size() == 1);
   CHECK(width->uses[0].uses[0].path == "values.tank");
   CHECK_FALSE(bench.evaluator->origin("gone.front"));

@@ -20,6 +20,13 @@ SchemaPtr module_schema() {
   return schema;
 }
 
+/// The one text that a value is which is no number.
+std::string text_of(const Origin& origin) {
+  REQUIRE(origin.answer.size() == 1);
+  CHECK_FALSE(origin.answer.front().quantity);
+  return origin.answer.front().text;
+}
+
 /// Modules of one schema, and a program that computes `NAME.front` and a width that is not given
 /// from the place of the module.
 struct Bench {
@@ -63,7 +70,7 @@ struct Bench {
     const Node* modules = document.value.root.find("module");
     if (modules == nullptr || modules->find(module) == nullptr) return {};
     if (!name.ends_with(".front") && !name.ends_with(".width")) return {};
-    const Lookup rear = evaluator->remember(module + " (its place)", [&]() -> Lookup {
+    const Lookup rear = evaluator->remember(module + " (its place)", {}, [&]() -> Lookup {
       const auto place = evaluator->table("module." + module, "place");
       if (!place || !place->has("rear")) return Lookup::reported();
       const Quantity at{place->number("rear"), dimension::length};
@@ -139,17 +146,19 @@ TEST_CASE("a default says so, and what it is made from", "[spec][origin]") {
   CHECK(depth.place.file.empty());
   CHECK(depth.value == Quantity{15.0, dimension::length});
   CHECK(paths(depth.uses) == Paths{"module.rack.width"});
-  CHECK(bench.origin("rack.open").answer == "false");
+  CHECK(text_of(bench.origin("rack.open")) == "false");
 }
 
 TEST_CASE("a value that is no number answers with text", "[spec][origin]") {
   Bench bench(
       "[values]\na = \"9 mm\"\n[module.rack]\nfaces = \"left\"\nlevels = [\"a\", 20]\n"
       "open = true\n[module.rack.columns.first]\nwidth = \"a\"\n");
-  CHECK(bench.origin("rack.faces").answer == "left");
-  CHECK(bench.origin("rack.open").answer == "true");
+  CHECK(text_of(bench.origin("rack.faces")) == "left");
+  CHECK(text_of(bench.origin("rack.open")) == "true");
   const Origin levels = bench.origin("rack.levels");
-  CHECK(levels.answer == "9 mm, 20 mm");
+  REQUIRE(levels.answer.size() == 2);
+  CHECK(levels.answer[0].quantity == Quantity{9.0, dimension::length});
+  CHECK(levels.answer[1].quantity == Quantity{20.0, dimension::length});
   CHECK(levels.written == "[a, 20]");
   CHECK(paths(levels.uses) == Paths{"values.a"});
   CHECK(paths(bench.origin("rack.columns").uses) == Paths{"module.rack.columns.first.width"});

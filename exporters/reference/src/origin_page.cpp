@@ -15,16 +15,40 @@ namespace {
 /// Columns are lined up as far as their texts are no longer than this.
 constexpr std::size_t kWidest = 56;
 
+constexpr double kLitre = 1e6;          // mm3
+constexpr std::size_t kLongList = 200;  // bytes of a list that are worth printing
+
 std::string number_words(const Quantity& quantity, LengthStyle show) {
   if (quantity.dimension == dimension::length) return value_text(quantity.value, Unit::mm, show);
+  if (quantity.dimension == dimension::volume) {
+    return rounded_text(quantity.value / kLitre, 6) + " l";
+  }
   const std::string unit = bare_unit(quantity.dimension);
   const double bare = as_bare_number(quantity.value, quantity.dimension);
   return rounded_text(bare, 6) + (unit.empty() ? "" : " " + unit);
 }
 
+std::string list_words(const std::vector<Origin::Item>& items, LengthStyle show) {
+  std::string list;
+  for (const Origin::Item& item : items) {
+    if (list.size() > kLongList) return list + ", ...";
+    if (!list.empty()) list += ", ";
+    list += item.quantity ? number_words(*item.quantity, show) : item.text;
+  }
+  return list;
+}
+
+/// "module.rack.width", or a question as it would be asked in these units.
+std::string name_words(const Origin& origin, LengthStyle show) {
+  if (origin.arguments.empty()) return origin.path;
+  std::vector<std::string> arguments;
+  for (const Quantity& each : origin.arguments) arguments.push_back(number_words(each, show));
+  return origin.path.substr(0, origin.path.find('(')) + "(" + join(arguments, ", ") + ")";
+}
+
 std::string value_words(const Origin& origin, LengthStyle show) {
   if (origin.value) return number_words(*origin.value, show);
-  if (!origin.answer.empty()) return origin.answer;
+  if (!origin.answer.empty()) return list_words(origin.answer, show);
   const bool table = !origin.uses.empty() || origin.shortened;
   return table ? "" : "no value";
 }
@@ -61,7 +85,7 @@ void add_rows(const Origin& origin, std::size_t level, LengthStyle show, std::ve
   for (const Origin& used : origin.uses) {
     const Source source = source_of(used);
     const std::string value = value_words(used, show);
-    rows.push_back({std::string(2 * level, ' ') + used.path, value,
+    rows.push_back({std::string(2 * level, ' ') + name_words(used, show), value,
                     source.written == value ? "" : source.written, source.place});
     if (used.shortened) rows.back()[3] += ", not unfolded again";
     add_rows(used, level + 1, show, rows);
@@ -112,7 +136,10 @@ Json json_of(const Origin& origin) {
     json["value"] = as_bare_number(origin.value->value, origin.value->dimension);
     json["unit"] = bare_unit(origin.value->dimension);
   }
-  json["answer"] = origin.answer.empty() ? Json() : Json(origin.answer);
+  json["answer"] = nullptr;
+  if (!origin.answer.empty()) {
+    json["answer"] = list_words(origin.answer, LengthStyle::millimetres);
+  }
   json["uses"] = Json::array();
   for (const Origin& used : origin.uses) json["uses"].push_back(json_of(used));
   json["shortened"] = origin.shortened;
@@ -124,7 +151,7 @@ Json json_of(const Origin& origin) {
 std::string origin_page(const Origin& origin, LengthStyle show) {
   const Source source = source_of(origin);
   const std::string value = value_words(origin, show);
-  std::string page = origin.path + (value.empty() ? "" : " is " + value) + "\n";
+  std::string page = name_words(origin, show) + (value.empty() ? "" : " is " + value) + "\n";
   if (!source.written.empty()) page += "  written   " + source.written + "\n";
   page += "  at        " + source.place + "\n";
   for (const Place& place : origin.earlier) {

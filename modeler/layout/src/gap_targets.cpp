@@ -25,7 +25,7 @@ bool Planner::is_gap_target(const std::string& to, const Layout& layout) {
     return std::ranges::find(ids, to) != ids.end();
   }
   if (repeats_.counts.contains(module)) return true;  // told as a repeated name
-  if (std::ranges::find(failed_modules_, module) != failed_modules_.end()) return true;
+  if (has_failed(module)) return true;
   if (planned(module) == nullptr) return false;
   if (module == to || wanted(module) != true || layout.find(to) != nullptr) return true;
   const auto& made = parts(module);

@@ -60,17 +60,13 @@ std::vector<std::string> Planner::names() const {
 Lookup Planner::look_up(std::string_view name) {
   const std::vector<std::string> words = split(name);
   if (words[0] == "vehicle") return words.size() < 2 ? Lookup{} : vehicle_fact(name.substr(8));
-  if (std::ranges::find(failed_modules_, words[0]) != failed_modules_.end()) {
-    return Lookup::reported();
-  }
+  if (has_failed(words[0])) return Lookup::reported();
   if (auto finding = repeated(words[0])) return Lookup::because(std::move(*finding));
   const Planned* module = planned(words[0]);
   if (module == nullptr) return {};
   const auto counts = wanted(words[0]);
   if (!counts) return Lookup::reported();
-  if (words.size() == 2 && words[1] == "index" && repeats_.copies.contains(words[0])) {
-    return Lookup::of(module->copy, dimension::none);
-  }
+  if (words.size() == 2 && words[1] == "index") return copy_index(words[0], *module);
   // What it would be is not known without making it; who names it there is told that it is left
   // out.
   if (!*counts) return Lookup::left_out(dimension::length);
@@ -96,6 +92,14 @@ std::optional<Finding> Planner::repeated(const std::string& name) const {
   return finding;
 }
 
+Lookup Planner::copy_index(const std::string& name, const Planned& module) const {
+  if (repeats_.copies.contains(name)) return Lookup::of(module.copy, dimension::none);
+  Finding finding;
+  finding.code = "layout.no_index";
+  finding.subjects = {name};
+  return Lookup::because(std::move(finding));
+}
+
 std::optional<bool> Planner::wanted(const std::string& name) {
   return evaluator_.wanted("module." + name);
 }
@@ -110,7 +114,7 @@ Lookup Planner::module_word(const std::string& module, const std::string& word) 
 
 Lookup Planner::port_side(const std::string& module, const std::string& port,
                           std::string_view side) {
-  const Lookup made = evaluator_.remember(module + " (its parts)", [&] {
+  const Lookup made = evaluator_.remember(module + " (its parts)", placing(module), [&] {
     return parts(module) ? Lookup::of(0, {}) : Lookup::reported();
   });
   if (made.state != Lookup::State::known) return Lookup::reported();

@@ -12,11 +12,6 @@ namespace ribbay::detail {
 
 namespace {
 
-void report_not_a_table(const Node& modules, Findings& findings) {
-  Finding finding = input_error("layout.modules_not_a_table", modules.place);
-  findings.push_back(std::move(finding.with("found", std::string(modules.kind_name()))));
-}
-
 /// Equal parts point to one shape, so that everything after this works once per distinct shape.
 void share_shapes(std::vector<Part>& parts) {
   std::map<std::string, ShapePtr> known;
@@ -63,14 +58,11 @@ Planner::Planner(const Document& project, std::shared_ptr<const Vehicle> vehicle
   evaluator_.declare("project", project_schema());
   const auto currency = evaluator_.text("project", "currency");
   if (currency && is_currency(*currency)) evaluator_.use_currency(*currency);
-  if (const Node* modules = project_.root.find("module")) declare_modules(*modules);
+  declare_modules(project);
 }
 
 Built<std::optional<Layout>> Planner::run() {
-  std::vector<std::string> tables = {"format", "include", "project", "values", "options", "module"};
-  for (const auto& [name, schema] : catalogue_schemas()) tables.push_back(name);
-  evaluator_.check_top_level(tables);
-  evaluator_.check_values();
+  check_tables();
   Layout layout;
   layout.vehicle = vehicle_;
   layout.catalogue = catalogue_;
@@ -92,42 +84,17 @@ Built<std::optional<Layout>> Planner::run() {
   return {std::move(layout), std::move(all)};
 }
 
-void Planner::declare_modules(const Node& modules) {
-  if (modules.table() == nullptr) return report_not_a_table(modules, findings_);
-  for (const Entry& entry : *modules.table()) {
-    const Node* kind_node = entry.value.find("kind");
-    const std::string* kind_name = kind_node ? kind_node->text() : nullptr;
-    const auto kind = std::ranges::find(kinds(), kind_name ? *kind_name : "", &Kind::name);
-    if (kind == kinds().end()) {
-      unknown_kind(entry, kind_node);
-      failed_modules_.push_back(entry.key);
-      continue;
-    }
-    evaluator_.declare("module." + entry.key, kind->schema, entry.key);
-    const auto copy = repeats_.copies.find(entry.key);
-    const bool failed = repeats_.failed.contains(entry.key);
-    modules_.emplace_back(entry.key,
-                          Planned{.kind = &*kind,
-                                  .copy = copy == repeats_.copies.end() ? 1 : copy->second.index,
-                                  .placeable = !failed,
-                                  .envelope = {},
-                                  .parts = {}});
-  }
+/// What the files say outside the modules.
+void Planner::check_tables() {
+  std::vector<std::string> tables = {"format", "include", "project", "values", "options", "module"};
+  for (const auto& [name, schema] : catalogue_schemas()) tables.push_back(name);
+  evaluator_.check_top_level(tables);
+  evaluator_.check_values();
 }
 
-void Planner::unknown_kind(const Entry& entry, const Node* kind_node) {
-  std::vector<std::string> names;
-  for (const Kind& kind : kinds()) names.push_back(kind.name);
-  Finding finding = input_error(kind_node ? "layout.unknown_kind" : "layout.no_kind",
-                                kind_node ? kind_node->place : entry.key_place);
-  finding.subjects = {entry.key};
-  finding.with("known", join(names, ", "));
-  if (kind_node && kind_node->text()) {
-    finding.with("found", *kind_node->text());
-    const std::string guess = nearest(*kind_node->text(), names);
-    if (!guess.empty()) finding.with("nearest", guess);
-  }
-  findings_.push_back(std::move(finding));
+bool Planner::has_failed(const std::string& name) const {
+  return std::ranges::find(failed_modules_, name) != failed_modules_.end() ||
+         evaluator_.in_unknown_table(name);
 }
 
 Planner::Planned* Planner::planned(std::string_view name) {
@@ -138,7 +105,15 @@ Planner::Planned* Planner::planned(std::string_view name) {
 /// Computes the envelope when it is first needed; needing it while it is computed is a cycle.
 bool Planner::is_placed(const std::string& name) {
   const auto compute = [&] { return envelope(name) ? Lookup::of(0, {}) : Lookup::reported(); };
-  return evaluator_.remember(name + " (its place)", compute).state == Lookup::State::known;
+  return evaluator_.remember(name + " (its place)", placing(name), compute).state ==
+         Lookup::State::known;
+}
+
+/// Where the file says where a module stands, or else its table.
+const Place& Planner::placing(const std::string& name) const {
+  const Node& table = *project_.root.find("module")->find(name);
+  const Node* place = table.find("place");
+  return place == nullptr ? table.place : place->place;
 }
 
 const std::optional<Box>& Planner::envelope(const std::string& name) {
@@ -167,7 +142,7 @@ std::optional<double> Planner::related_side(const std::string& module, const Rel
     findings_.push_back(std::move(*finding));
     return std::nullopt;
   }
-  const bool failed = std::ranges::find(failed_modules_, other) != failed_modules_.end();
+  const bool failed = has_failed(other);
   if (planned(other) == nullptr && !failed) {
     Finding finding = input_error("layout.unknown_module", relation.place);
     finding.subjects = {module};
@@ -193,18 +168,10 @@ std::optional<double> Planner::related_side(const std::string& module, const Rel
   return side.quantity.value;
 }
 
-/// Gives a cycle through places the place of the module it begins with, and tells the faults of
-/// copies once.
+/// Tells the faults of copies once, and a misspelt size as that alone.
 void Planner::finish_findings(Findings& all) const {
   const Findings told = all;
   std::erase_if(all, [&](const Finding& finding) { return is_misspelt_size(finding, told); });
-  for (Finding& finding : all) {
-    const bool nowhere = finding.place && finding.place->file.empty();
-    if (!nowhere || finding.subjects.empty()) continue;
-    const std::string& first = finding.subjects.front();
-    const std::string module = first.substr(0, first.find(' '));
-    finding.place = evaluator_.place("module." + module);
-  }
   tell_once(all, repeats_.copies);
 }
 

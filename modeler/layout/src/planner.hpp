@@ -12,8 +12,9 @@
 #include <utility>
 #include <vector>
 
-/// Laying out one project: planner.cpp places the modules and makes their parts, names.cpp answers
-/// the names that expressions use, questions.cpp the questions to the van.
+/// Laying out one project: declare_modules.cpp finds the modules, planner.cpp places them and makes
+/// their parts, names.cpp answers the names that expressions use, questions.cpp the questions to
+/// the van.
 namespace ribbay::detail {
 
 /// The schema of [project].
@@ -42,21 +43,33 @@ class Planner {
     std::optional<std::optional<ModuleParts>> parts;
   };
 
-  void declare_modules(const Node& modules);
+  // declare_modules.cpp
+  void declare_modules(const Document& written);
+  bool is_declarable(const Document& written, const Node& modules, const Entry& entry);
+  bool is_based_on_other_kind(const Document& written, const std::string& name);
   void unknown_kind(const Entry& entry, const Node* kind_node);
   Planned* planned(std::string_view name);
+  /// A module whose fault has been told: nothing that names it is told.
+  bool has_failed(const std::string& name) const;
+  void check_tables();
+
+  // explain_value.cpp
+  void declare_catalogue(const std::string& name);
+  Findings faults_of_settings();
 
   // What expressions may ask.
   Resolvers resolvers();
   std::vector<std::string> names() const;
   Lookup look_up(std::string_view name);
   Lookup vehicle_fact(std::string_view name) const;
+  Lookup copy_index(const std::string& name, const Planned& module) const;
   Lookup module_word(const std::string& module, const std::string& word);
   Lookup port_side(const std::string& module, const std::string& port, std::string_view side);
   double envelope_number(const Box& box, const std::string& module, std::string_view word);
 
   // Placing and making modules.
   bool is_placed(const std::string& name);
+  const Place& placing(const std::string& name) const;
   const std::optional<Box>& envelope(const std::string& name);
   std::optional<double> related_side(const std::string& module, const Relation& relation);
   std::optional<Finding> repeated(const std::string& name) const;

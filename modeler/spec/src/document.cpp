@@ -38,23 +38,59 @@ std::string path_beside(const Place& written_at, const std::string& path) {
   return (folder / path).lexically_normal().generic_string();
 }
 
+std::optional<Finding> made_by_set(const Entry& entry, const Node& around,
+                                   const std::string& path) {
+  const auto is_set = [](const Place& place) { return place.file == "--set"; };
+  // A name inside the value that is set stands further right.
+  const bool in_path = is_set(entry.key_place) && entry.key_place.column == 1;
+  if (!in_path || !std::ranges::all_of(entry.value.earlier, is_set)) return std::nullopt;
+  Finding finding = input_error("input.set_unknown", entry.key_place);
+  finding.subjects = {path + "." + entry.key};
+  std::vector<std::string> others;
+  for (const Entry& other : *around.table()) {
+    if (&other != &entry) others.push_back(other.key);
+  }
+  const std::string near = nearest(entry.key, others);
+  if (!near.empty()) finding.with("nearest", near);
+  return finding;
+}
+
 namespace {
+
+/// Endings of files that hold a scanned surface.
+bool is_scan(const fs::path& path) {
+  const std::string ending = path.extension().string();
+  return ending == ".glb" || ending == ".obj" || ending == ".ply" || ending == ".stl";
+}
+
+/// The files beside `path` that could be meant by it: scans for a scan, else parameter files.
+std::vector<std::string> files_beside(const fs::path& path) {
+  std::vector<std::string> names;
+  std::error_code error;
+  const fs::path folder = path.parent_path();
+  fs::directory_iterator entries(folder.empty() ? fs::path(".") : folder, error);
+  for (; !error && entries != fs::directory_iterator() && names.size() < 1000;
+       entries.increment(error)) {
+    const fs::path& other = entries->path();
+    const bool alike = is_scan(path) ? is_scan(other) : other.extension() == ".toml";
+    std::error_code none;
+    if (alike && fs::is_regular_file(other, none)) {
+      names.push_back(other.filename().generic_string());
+    }
+  }
+  std::ranges::sort(names);
+  return names;
+}
 
 Findings no_such_file(const std::string& path) {
   Finding finding = input_error("input.no_file", {path, 0, 0, {}});
   finding.subjects = {path};
-  std::error_code error;
-  const fs::path folder = fs::path(path).parent_path();
-  std::vector<std::string> neighbours;
-  fs::directory_iterator entries(folder.empty() ? fs::path(".") : folder, error);
-  for (; !error && entries != fs::directory_iterator() && neighbours.size() < 1000;
-       entries.increment(error)) {
-    neighbours.push_back(entries->path().filename().generic_string());
-  }
-  std::ranges::sort(neighbours);
-  const std::string near = nearest(fs::path(path).filename().generic_string(), neighbours);
-  finding.with("known", near.empty() ? detail::short_list(neighbours) : near);
-  return {finding};
+  const std::vector<std::string> beside = files_beside(path);
+  const std::string near = nearest(fs::path(path).filename().generic_string(), beside);
+  std::string mend = "check its folder: no file of that kind is in it";
+  if (!beside.empty()) mend = "name a file that is there: " + detail::short_list(beside);
+  if (!near.empty()) mend = "name a file that is there: " + near;
+  return {std::move(finding).with("mend", mend)};
 }
 
 Findings about_file(std::string code, const std::string& path) {
@@ -76,9 +112,7 @@ namespace {
 /// Scans and other meshes are larger than anything written by hand.
 std::size_t largest_file(const std::string& path) {
   constexpr std::size_t kLargestMesh = 256U << 20U;
-  const std::string ending = fs::path(path).extension().string();
-  const bool mesh = ending == ".glb" || ending == ".obj" || ending == ".ply" || ending == ".stl";
-  return mesh ? kLargestMesh : InputLimits{}.file_bytes;
+  return is_scan(path) ? kLargestMesh : InputLimits{}.file_bytes;
 }
 
 }  // namespace
@@ -256,6 +290,10 @@ class Overrider {
     Place place = whole;
     place.column += static_cast<int>(detail::count_characters(
         text.substr(0, static_cast<std::size_t>(value.data() - text.data()))));
+    if (auto fault = detail::fault_of_value(value, place, limits_)) {
+      findings_.push_back(std::move(*fault));
+      return;
+    }
     Node node = detail::read_value(value, place, limits_);
     for (std::size_t i = keys.size(); i-- > 0;) {
       Node outer;

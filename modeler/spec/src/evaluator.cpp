@@ -24,10 +24,11 @@ std::pair<std::string_view, std::string_view> split_first(std::string_view path)
   return {path.substr(0, dot), path.substr(dot + 1)};
 }
 
-void suggest(Finding& finding, std::string_view wrong, std::vector<std::string> candidates) {
+std::string suggest(Finding& finding, std::string_view wrong, std::vector<std::string> candidates) {
   if (candidates.size() > kMostCandidates) candidates.resize(kMostCandidates);
-  const std::string near = nearest(wrong, candidates);
+  std::string near = nearest(wrong, candidates);
   if (!near.empty()) finding.with("nearest", near);
+  return near;
 }
 
 }  // namespace
@@ -121,22 +122,15 @@ bool Evaluator::State::is_cycle(const Link& link) {
   if (first == chain.end()) return false;
   std::vector<std::string> names;
   std::vector<std::string> places;
-  Finding finding = input_error("expression.cycle", link.place == nullptr ? Place{} : *link.place);
   for (auto each = first; each != chain.end(); ++each) {
     names.push_back(*each->name);
-    if (each->place == nullptr) continue;
-    if (places.empty()) finding.place = *each->place;
-    places.push_back(place_text(*each->place));
+    const std::string at = place_text(*each->place);
+    if (std::ranges::find(places, at) == places.end()) places.push_back(at);
   }
+  Finding finding = input_error("expression.cycle", *first->place);
   finding.subjects = names;
   names.push_back(*link.name);
-  finding.with("path", join(names, " -> "));
-  if (places.empty()) {
-    finding.code = "expression.cycle_of_places";  // all of it is computed, none of it written
-  } else {
-    finding.with("places", join(places, ", "));
-  }
-  report(std::move(finding));
+  report(std::move(finding).with("path", join(names, " -> ")).with("places", join(places, ", ")));
   return true;
 }
 
@@ -193,7 +187,7 @@ Term Evaluator::State::compute_entry(const TopEntry& of) {
   enter(link);
   start_recording();
   const Wanted wanted{*computed.path, nullptr, std::nullopt, nullptr};
-  if (!check_name(*computed.path, *of.entry)) {
+  if (!check_name(*computed.path, *of.entry) || is_reserved(*computed.path, *of.entry)) {
     // Its value cannot be asked for.
   } else if (of.table == "options") {
     const auto truth = condition(node, wanted, describe(when_field()));
@@ -222,7 +216,7 @@ Lookup Evaluator::State::look_up(std::string_view name) {
   if (!resolvers.name) return {};
   start_recording();
   Lookup answer = resolvers.name(name);
-  keep_answer(std::string(name), answer, stop_recording());
+  keep_answer(std::string(name), {}, answer, stop_recording());
   return answer;
 }
 
@@ -248,6 +242,8 @@ Term Evaluator::State::outside(std::string_view name, const Word& word, const Wa
 void Evaluator::State::unknown_name(std::string_view name, const Declared* home,
                                     std::optional<Place> place) {
   if (enough()) return;
+  const std::string_view first = split_first(name).first;
+  if (is_misspelt(first) || in_unknown_table(first)) return;
   Finding finding = input_error("expression.unknown_name", {});
   finding.place = std::move(place);
   finding.subjects = {std::string(name)};
@@ -314,7 +310,7 @@ Term Evaluator::State::name(const Word& word, const Wanted& wanted) {
 Term Evaluator::State::question(const Word& word, std::span<const Quantity> arguments) {
   start_recording();
   Lookup answer = resolvers.question ? resolvers.question(word.text, arguments) : Lookup{};
-  keep_answer(question_text(word.text, arguments), answer, stop_recording());
+  keep_answer(question_text(word.text, arguments), arguments, answer, stop_recording());
   if (answer.state != Lookup::State::unknown_name) return answered(std::move(answer), word);
   std::vector<std::string> known = built_in_words();
   if (resolvers.known_questions) {
@@ -443,12 +439,13 @@ Place Evaluator::place(const std::string& path) const {
   return table == nullptr ? state_->document.root.place : table->place;
 }
 
-Lookup Evaluator::remember(const std::string& name, const std::function<Lookup()>& compute) {
+Lookup Evaluator::remember(const std::string& name, const Place& place,
+                           const std::function<Lookup()>& compute) {
   state_->note(Use::Kind::step, name);
   if (const auto known = state_->remembered.find(name); known != state_->remembered.end()) {
     return known->second.answer;
   }
-  const State::Link link{&name, nullptr, true};
+  const State::Link link{&name, &place, true};
   if (state_->is_cycle(link)) return Lookup::reported();
   state_->enter(link);
   state_->start_recording();
@@ -464,7 +461,8 @@ Lookup Evaluator::remember(const std::string& name, const std::function<Lookup()
 void Evaluator::check_values() {
   state_->check_entries("values");
   state_->check_entries("options");
-  state_->check_option_names();
+  state_->check_clashes("values");
+  state_->check_clashes("options");
 }
 
 namespace {
@@ -495,9 +493,28 @@ void Evaluator::check_top_level(const std::vector<std::string>& allowed) {
     Finding finding = input_error("input.unknown_table", entry.key_place);
     finding.subjects = {entry.key};
     finding.with("allowed", join(allowed, ", "));
-    suggest(finding, entry.key, allowed);
+    const std::string near = suggest(finding, entry.key, allowed);
+    if (!near.empty()) state_->misspelt.push_back(near);
+    state_->unknown_tables.push_back(&entry);
     state_->report(std::move(finding));
   }
+}
+
+bool Evaluator::State::is_misspelt(std::string_view top) const {
+  return document.root.find(top) == nullptr && std::ranges::find(misspelt, top) != misspelt.end();
+}
+
+bool Evaluator::State::in_unknown_table(std::string_view key) const {
+  return std::ranges::any_of(unknown_tables,
+                             [&](const Entry* table) { return table->value.find(key) != nullptr; });
+}
+
+bool Evaluator::is_misspelt(std::string_view top) const {
+  return state_->is_misspelt(top);
+}
+
+bool Evaluator::in_unknown_table(std::string_view key) const {
+  return state_->in_unknown_table(key);
 }
 
 const Findings& Evaluator::findings() const {

@@ -88,6 +88,7 @@ struct ComputedEntry {
 /// What a resolver, or the program by itself, has answered.
 struct Answer {
   std::optional<Quantity> quantity;
+  std::vector<Quantity> arguments;  ///< of a question
   Uses uses;
 };
 
@@ -164,12 +165,14 @@ struct Evaluator::State {
   // What is being computed, outermost first.
   struct Link {
     const std::string* name = nullptr;
-    const Place* place = nullptr;  ///< nullptr: nobody wrote it
+    const Place* place = nullptr;  ///< where it is written, or asked for; never null
     bool resolved = false;         ///< computed by a resolver, through remember()
   };
   std::vector<Link> chain;
   int depth = 0;
-  std::string currency;     ///< that money is told in; empty until it is told or met
+  std::string currency;  ///< that money is told in; empty until it is told or met
+  std::vector<const Entry*> unknown_tables;  ///< reported by check_top_level()
+  std::vector<std::string> misspelt;         ///< what they were probably meant to be
   bool told_depth = false;  ///< the chain is too long: its outer links need not say so again
 
   // What the values being computed have used so far, outermost first.
@@ -199,6 +202,8 @@ struct Evaluator::State {
   void unknown_name(std::string_view name, const Declared* home, std::optional<Place> place);
   void not_given(const Spot& spot, std::optional<Place> place);
   std::vector<std::string> known_names(const Declared* home) const;
+  bool is_misspelt(std::string_view top) const;
+  bool in_unknown_table(std::string_view key) const;
 
   // options.cpp: what is left out
   void add_guard(Guards& guards, const std::string& path, const Schema& schema, const Node* node,
@@ -212,7 +217,8 @@ struct Evaluator::State {
   void left_out(const detail::Guard* by, std::string_view name, std::optional<Place> place);
   const detail::Guard* guard_of_name(std::string_view name, Guards& guards);
   void check_entries(std::string_view table);
-  void check_option_names();
+  void check_clashes(std::string_view table);
+  bool is_reserved(const std::string& path, const Entry& entry);
 
   // uses.cpp: what values are made from
   const std::string* kept_name(const std::string& name) { return &*used_names.insert(name).first; }
@@ -220,7 +226,8 @@ struct Evaluator::State {
   void note(Use::Kind kind, const std::string& name);
   void start_recording() { recording.emplace_back(); }
   Uses stop_recording();
-  void keep_answer(const std::string& name, const Lookup& answer, Uses uses);
+  void keep_answer(const std::string& name, std::span<const Quantity> arguments,
+                   const Lookup& answer, Uses uses);
   Uses uses_of(const Use& use);
   Uses written_fields(const Spot& spot);
   void add_written_fields(const std::string& path, const Schema& schema, const Node& node,
@@ -247,6 +254,7 @@ struct Evaluator::State {
   std::optional<std::string> date(const Spot& spot, const Node& node);
   bool check_limits(const Spot& spot, const std::string& path, const Place& place, double value);
   bool check_choice(const Spot& spot, const std::string& path, const Node& node);
+  bool is_rejected(std::string_view kind, std::string_view key) const;
   bool check_length(const Spot& spot, const Place& place, std::size_t items);
   bool check_name(const std::string& path, const Entry& entry);
   template <class T, class ReadOne>

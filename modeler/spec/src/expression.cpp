@@ -164,6 +164,7 @@ class Calculation {
       return stop(finding("expression.decimal_comma", at).with("mended", mended), at);
     }
     if (strength(found) == kComparison) return stop("expression.chained_comparison", found.at);
+    if (found.is(")")) return stop("expression.not_opened", found.at);
     return stop("expression.operator_expected", found.at);
   }
 

@@ -65,6 +65,18 @@ std::optional<std::string_view> before_share(std::string_view text) {
   return std::nullopt;
 }
 
+/// What a text means that stands where true or false should: "yes", "Off".
+std::optional<bool> flag_word(const std::string* text) {
+  if (text == nullptr) return std::nullopt;
+  std::string word = *text;
+  std::ranges::transform(word, word.begin(), [](char c) {
+    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  });
+  if (word == "yes" || word == "on" || word == "true") return true;
+  if (word == "no" || word == "off" || word == "false") return false;
+  return std::nullopt;
+}
+
 bool is_date(std::string_view text) {
   return text.size() == 10 && text[4] == '-' && text[7] == '-';
 }
@@ -161,8 +173,9 @@ Term Evaluator::State::term_of(const Node& node, const Wanted& wanted) {
 std::optional<bool> Evaluator::State::condition(const Node& node, const Wanted& wanted,
                                                 const std::string& expected) {
   if (const auto* flag = std::get_if<bool>(&node.value)) return *flag;
-  if (node.text() == nullptr) {
-    wrong_type(wanted.path, node, expected, "true");
+  const auto meant = flag_word(node.text());
+  if (node.text() == nullptr || (meant && !find_entry(*node.text()))) {
+    wrong_type(wanted.path, node, expected, meant.value_or(true) ? "true" : "false");
     return std::nullopt;
   }
   const Term result = term_of(node, wanted);
@@ -310,16 +323,23 @@ bool Evaluator::State::check_choice(const Spot& spot, const std::string& path, c
   }
   const std::string& word = *node.text();
   if (std::ranges::find(known, word) != known.end()) return true;
-  if (enough()) return false;
+  if (enough() || (reference && is_rejected(field.refers_to, word))) return false;
   Finding finding =
       input_error(reference ? "input.unknown_reference" : "input.not_a_choice", node.place);
   finding.subjects = {path};
   finding.with("found", word).with("allowed", short_list(known));
   if (reference) finding.with("kind", field.refers_to);
   const std::string near = nearest(word, known);
-  if (!near.empty()) finding.with("nearest", near);
+  finding.with("mend", near.empty() ? "one of these" : near);
   report(std::move(finding));
   return false;
+}
+
+/// A catalogue entry that is written and yet not known: why has been told where it stands.
+bool Evaluator::State::is_rejected(std::string_view kind, std::string_view key) const {
+  const Node* entries = document.root.find(kind);
+  const bool written = entries != nullptr && entries->find(key) != nullptr;
+  return written || in_unknown_table(key);
 }
 
 std::optional<std::string> Evaluator::State::words(const Spot& spot, const std::string& path,
@@ -430,6 +450,11 @@ Computed Evaluator::State::tables(const Spot& spot, const Node& node) {
     std::size_t kept = 0;
     for (const Entry& entry : *node.table()) {
       const std::string path = spot.path + "." + entry.key;
+      if (auto finding = made_by_set(entry, node, spot.path)) {
+        report(std::move(*finding));
+        good = false;
+        continue;
+      }
       good = check_name(path, entry) && good;
       Guards guards = spot.guards;
       add_guard(guards, path, schema, &entry.value, spot.home);
@@ -502,6 +527,7 @@ Computed Evaluator::State::read_field(const Spot& spot) {
   }
   if (!spot.field->required) return Computed::absent();
   if (is_pattern(spot.guards)) return Computed::failed();
+  if (is_misspelt(spot.path.substr(0, spot.path.find('.')))) return Computed::failed();
   Finding finding = input_error("input.missing", spot.place);
   finding.subjects = {spot.path.substr(0, spot.path.rfind('.'))};
   report(std::move(finding)
@@ -533,7 +559,10 @@ Computed Evaluator::State::read_node(const Spot& spot, const Node& node) {
         return computed_or_failed(condition(node, wanted, describe(*spot.field)));
       }
       const auto* flag = std::get_if<bool>(&node.value);
-      if (flag == nullptr) wrong_type(spot, spot.path, node);
+      if (flag == nullptr) {
+        const bool meant = flag_word(node.text()).value_or(true);
+        wrong_type(spot.path, node, describe(*spot.field), meant ? "true" : "false");
+      }
       return computed_or_failed(flag == nullptr ? std::nullopt : std::optional(*flag));
     }
     case FieldKind::text:

@@ -1,5 +1,9 @@
 #include "evaluator_state.hpp"
+#include "units.hpp"
 #include "words.hpp"
+
+#include <algorithm>
+#include <array>
 
 /// Options, and the tables that their conditions leave out.
 namespace ribbay {
@@ -89,19 +93,52 @@ void Evaluator::State::check_entries(std::string_view table) {
   if (node == nullptr) return;
   if (node->table() == nullptr)
     return wrong_type(std::string(table), *node, "table", "[" + std::string(table) + "]");
-  for (const Entry& entry : *node->table()) (void)compute_entry({table, &entry});
+  for (const Entry& entry : *node->table()) {
+    if (auto finding = made_by_set(entry, *node, std::string(table))) report(std::move(*finding));
+    (void)compute_entry({table, &entry});
+  }
 }
 
-void Evaluator::State::check_option_names() {
-  const Node* options = document.root.find("options");
-  if (options == nullptr || options->table() == nullptr) return;
-  for (const Entry& entry : *options->table()) {
-    const auto value = value_entries.find(entry.key);
-    if (value == value_entries.end()) continue;
-    Finding finding = input_error("input.option_and_value", entry.key_place);
+/// A name means one thing: an option, a value or a table.
+void Evaluator::State::check_clashes(std::string_view table) {
+  const Node* node = document.root.find(table);
+  if (node == nullptr || node->table() == nullptr) return;
+  const auto clash = [&](const char* code, const Entry& entry, const Entry& other) {
+    Finding finding = input_error(code, entry.key_place);
     finding.subjects = {entry.key};
-    report(std::move(finding).with("where", place_text(value->second->key_place)));
+    report(std::move(finding).with("where", place_text(other.key_place)));
+  };
+  for (const Entry& entry : *node->table()) {
+    const auto value = value_entries.find(entry.key);
+    const bool twice = table == "options" && value != value_entries.end();
+    if (twice) clash("input.option_and_value", entry, *value->second);
+    const auto alias = aliases.find(entry.key);
+    const Declared* named = alias == aliases.end() ? nullptr : find_declared(alias->second);
+    if (named != nullptr && named->entry != nullptr) {
+      clash("input.value_and_table", entry, *named->entry);
+    }
   }
+}
+
+/// Reports a name that means something else in every expression.
+bool Evaluator::State::is_reserved(const std::string& path, const Entry& entry) {
+  static constexpr std::array words = {"self", "vehicle", "values", "options", "and",   "or",
+                                       "not",  "true",    "false",  "share",   "shares"};
+  const auto among = [&](const auto& names) {
+    return std::ranges::find(names, entry.key) != std::end(names);
+  };
+  std::string meaning;
+  if (among(words)) meaning = "a word with a meaning of its own";
+  if (among(built_in_words())) meaning = "a function";
+  if (find_unit(entry.key) != nullptr) meaning = "a unit";
+  if (resolvers.known_questions && among(resolvers.known_questions())) {
+    meaning = "a question to the van";
+  }
+  if (meaning.empty()) return false;
+  Finding finding = input_error("input.reserved_name", entry.key_place);
+  finding.subjects = {path};
+  report(std::move(finding).with("found", entry.key).with("meaning", meaning));
+  return true;
 }
 
 std::optional<bool> Evaluator::wanted(const std::string& path) {

@@ -260,6 +260,8 @@ Result<Node> read_toml(std::string_view bytes, const std::string& file, const In
 
 namespace {
 
+constexpr std::string_view kKey = "v = ";  // stands before a value while it is read
+
 void move_places(Node& node, const Place& base, int shift) {
   const auto move = [&](Place& place) {
     place.file = base.file;
@@ -279,14 +281,27 @@ void move_places(Node& node, const Place& base, int shift) {
 
 }  // namespace
 
+std::optional<Finding> fault_of_value(std::string_view text, const Place& place,
+                                      const InputLimits& limits) {
+  if (text.empty() || std::string_view("[{\"").find(text.front()) == std::string_view::npos) {
+    return std::nullopt;
+  }
+  const Result<Node> parsed = read_toml(std::string(kKey) + std::string(text), place.file, limits);
+  if (parsed) return std::nullopt;
+  Finding fault = parsed.error().front();
+  const int inside = fault.place->column - 1 - static_cast<int>(kKey.size());
+  fault.place = place;
+  fault.place->column += std::max(inside, 0);
+  return fault;
+}
+
 Node read_value(std::string_view text, const Place& place, const InputLimits& limits) {
-  constexpr std::string_view key = "v = ";
   const bool one_line = text.find('\n') == std::string_view::npos;
   if (one_line && !text.empty() && first_bad_utf8(text) == std::string_view::npos) {
-    Result<Node> parsed = read_toml(std::string(key) + std::string(text), place.file, limits);
+    Result<Node> parsed = read_toml(std::string(kKey) + std::string(text), place.file, limits);
     if (parsed) {
       Node value = std::move(std::get<Node::Table>(parsed->value).front().value);
-      move_places(value, place, static_cast<int>(key.size()));
+      move_places(value, place, static_cast<int>(kKey.size()));
       return value;
     }
   }

@@ -2,6 +2,7 @@
 
 #include "spec/document.hpp"
 
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -15,6 +16,10 @@ Result<Node> read_toml(std::string_view bytes, const std::string& file, const In
 /// so that 520 mm need not be quoted on a command line. Every place in it is `place`, with the
 /// columns moved by where they stand in `text`.
 Node read_value(std::string_view text, const Place& place, const InputLimits& limits = {});
+
+/// What is wrong with a value that begins like a list, a table or a text in quotes and is none.
+std::optional<Finding> fault_of_value(std::string_view text, const Place& place,
+                                      const InputLimits& limits);
 
 /// The place of a byte of a string value, given as an offset into the string as read (escapes
 /// resolved).

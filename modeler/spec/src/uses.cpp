@@ -53,12 +53,14 @@ Uses Evaluator::State::stop_recording() {
   return uses;
 }
 
-void Evaluator::State::keep_answer(const std::string& name, const Lookup& answer, Uses uses) {
+void Evaluator::State::keep_answer(const std::string& name, std::span<const Quantity> arguments,
+                                   const Lookup& answer, Uses uses) {
   const bool told = answer.state == Lookup::State::known || answer.state == Lookup::State::failed;
   if (!told) return;
   const bool known = answer.state == Lookup::State::known;
-  answers.try_emplace(
-      name, Answer{known ? std::optional(answer.quantity) : std::nullopt, std::move(uses)});
+  answers.try_emplace(name, Answer{known ? std::optional(answer.quantity) : std::nullopt,
+                                   {arguments.begin(), arguments.end()},
+                                   std::move(uses)});
   note(Use::Kind::answer, name);
 }
 
@@ -79,24 +81,27 @@ std::string node_text(const Node& node) {
   return "[" + join(items, ", ") + "]";
 }
 
-std::string size_text(const Size& size) {
-  if (size.share > 0.0) return number_text(size.share) + (size.share == 1.0 ? " share" : " shares");
-  return quantity_text(size.mm, dimension::length);
+Origin::Item item_of(const Size& size) {
+  if (size.share == 0.0) return {{}, Quantity{size.mm, dimension::length}};
+  return {number_text(size.share) + (size.share == 1.0 ? " share" : " shares"), std::nullopt};
 }
 
-/// A computed value that is no single number, as text; empty for tables.
-std::string answer_text(const Field& field, const Record::Value& value) {
-  std::vector<std::string> items;
-  if (const auto* flag = std::get_if<bool>(&value)) items = {*flag ? "true" : "false"};
-  if (const auto* text = std::get_if<std::string>(&value)) items = {*text};
-  if (const auto* texts = std::get_if<std::vector<std::string>>(&value)) items = *texts;
+/// A computed value that is no single number; empty for tables.
+std::vector<Origin::Item> answer_of(const Field& field, const Record::Value& value) {
+  std::vector<Origin::Item> items;
+  const auto add = [&](const std::string& text) { items.push_back({shown(text), std::nullopt}); };
+  if (const auto* flag = std::get_if<bool>(&value)) add(*flag ? "true" : "false");
+  if (const auto* text = std::get_if<std::string>(&value)) add(*text);
+  if (const auto* texts = std::get_if<std::vector<std::string>>(&value)) {
+    for (const std::string& each : *texts) add(each);
+  }
   if (const auto* numbers = std::get_if<std::vector<double>>(&value)) {
-    for (const double each : *numbers) items.push_back(quantity_text(each, field.dimension));
+    for (const double each : *numbers) items.push_back({{}, Quantity{each, field.dimension}});
   }
   if (const auto* sizes = std::get_if<std::vector<Size>>(&value)) {
-    for (const Size& each : *sizes) items.push_back(size_text(each));
+    for (const Size& each : *sizes) items.push_back(item_of(each));
   }
-  return join(items, ", ");
+  return items;
 }
 
 void put_written(Origin& origin, const Node& node) {
@@ -138,7 +143,7 @@ Origin Evaluator::State::origin_of(const Spot& spot) {
   if (const auto* number = std::get_if<double>(&computed.item.value)) {
     origin.value = Quantity{*number, spot.field->dimension};
   } else {
-    origin.answer = shown(answer_text(*spot.field, computed.item.value));
+    origin.answer = answer_of(*spot.field, computed.item.value);
   }
   return origin;
 }
@@ -163,7 +168,9 @@ std::optional<Origin> Evaluator::State::origin_of(const Use& use) {
       put_written(origin, entry.entry->value);
       const Term term = compute_entry(entry);
       if (term.kind == Term::Kind::number) origin.value = term.quantity;
-      if (term.kind == Term::Kind::condition) origin.answer = term.truth ? "true" : "false";
+      if (term.kind == Term::Kind::condition) {
+        origin.answer = {{term.truth ? "true" : "false", std::nullopt}};
+      }
       return origin;
     }
     case Use::Kind::answer:
@@ -172,6 +179,7 @@ std::optional<Origin> Evaluator::State::origin_of(const Use& use) {
       if (found == answers.end()) return std::nullopt;
       origin.kind = Origin::Kind::answered;
       origin.value = found->second.quantity;
+      origin.arguments = found->second.arguments;
       return origin;
     }
   }
@@ -328,7 +336,8 @@ Lookup Evaluator::ask(std::string_view name) {
 
 void Evaluator::used(std::string_view question, std::span<const Quantity> arguments,
                      const Quantity& value) {
-  state_->keep_answer(question_text(question, arguments), {Lookup::State::known, value, {}}, {});
+  state_->keep_answer(question_text(question, arguments), arguments,
+                      {Lookup::State::known, value, {}}, {});
 }
 
 std::optional<Origin> Evaluator::origin(const std::string& name) {

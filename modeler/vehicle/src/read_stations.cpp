@@ -62,18 +62,24 @@ class StationReader {
   bool read_heights() {
     const Record& from = record_.has("heights") ? record_ : reading_.head();
     if (!from.has("heights")) {
-      reading_.report("vehicle.no_heights", record_.place(), name_);
+      reading_.report("vehicle.no_heights", reading_.head().place(), name_);
       return false;
     }
     heights_ = from.numbers("heights");
-    return heights_good(reading_, name_, heights_, from.place("heights"));
+    const std::string of = record_.has("heights") ? "station " + name_ : "[vehicle]";
+    return heights_good(reading_, of, heights_, from.place("heights"));
   }
 
   /// Two of left, right and full give the third; both stands for left and right.
   bool widths_fit_together() {
     const bool both = record_.has("both");
     const int sides = (record_.has("left") ? 1 : 0) + (record_.has("right") ? 1 : 0);
-    if (both ? sides == 0 : sides == 2 || (sides == 1 && record_.has("full"))) return true;
+    if (both && sides > 0) {
+      const std::string side = record_.has("left") ? "left" : "right";
+      reading_.report("vehicle.both_and_side", record_.place(side), name_).with("side", side);
+      return false;
+    }
+    if (both || sides == 2 || (sides == 1 && record_.has("full"))) return true;
     reading_.report("vehicle.which_widths", record_.place(), name_);
     return false;
   }
@@ -195,10 +201,46 @@ bool heights_good(Reading& reading, const std::string& name, const std::vector<d
   return true;
 }
 
+namespace {
+
+/// How many half or full widths every station gives that takes its heights from [vehicle]; nullopt
+/// when they do not agree, or when there are not two lists to agree.
+std::optional<std::size_t> widths_of_all(const std::vector<Named>& stations) {
+  std::optional<std::size_t> count;
+  int lists = 0;
+  for (const Named& station : stations) {
+    if (station.record.has("heights")) continue;
+    for (const char* field : {"both", "left", "right", "full"}) {
+      if (!station.record.has(field)) continue;
+      const std::size_t widths = station.record.numbers(field).size();
+      if (count.value_or(widths) != widths) return std::nullopt;
+      count = widths;
+      ++lists;
+    }
+  }
+  return lists > 1 ? count : std::nullopt;
+}
+
+/// False, and one fault, when the heights of [vehicle] are what fits none of the stations.
+bool heights_fit(Reading& reading, const std::vector<Named>& stations) {
+  const auto widths = widths_of_all(stations);
+  if (!widths || !reading.head().has("heights")) return true;
+  const std::size_t heights = reading.head().numbers("heights").size();
+  if (*widths == heights || heights < 2) return true;
+  reading.report("vehicle.heights_count", reading.head().place("heights"), "vehicle")
+      .with("heights", static_cast<double>(heights), Unit::count)
+      .with("widths", static_cast<double>(*widths), Unit::count);
+  return false;
+}
+
+}  // namespace
+
 StationList list_stations(Reading& reading) {
   StationList list;
   const std::size_t before = reading.faults();
-  for (Named& named : reading.records("station")) {
+  std::vector<Named> tables = reading.records("station");
+  if (!heights_fit(reading, tables)) return list;
+  for (Named& named : tables) {
     if (auto station = StationReader(reading, named).read()) {
       list.stations.push_back({std::move(*station), std::move(named.record)});
     }
@@ -215,7 +257,10 @@ StationList list_stations(Reading& reading) {
   }
   list.good = reading.faults() == before;
   // A scan gives stations of its own.
-  if (list.good && list.stations.size() < 2 && !reading.has_table("scan")) {
+  const bool enough = list.stations.size() >= 2 || reading.has_table("scan");
+  if (reading.evaluator().is_misspelt("station") || reading.evaluator().is_misspelt("scan")) {
+    list.good = false;
+  } else if (list.good && !enough) {
     reading.report("vehicle.few_stations", reading.place("station"), "station")
         .with("count", static_cast<double>(list.stations.size()), Unit::count);
     list.good = false;

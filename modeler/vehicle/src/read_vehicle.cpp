@@ -23,13 +23,30 @@ Findings add_scan_file(Document& document, const ReadFile& read) {
   return {};
 }
 
+namespace {
+
+/// A project file given for a vehicle file: told at once, not table by table.
+std::optional<Finding> is_project(const Node& root) {
+  const auto has = [&](std::string_view table) { return root.find(table) != nullptr; };
+  if (!has("project") && !has("module")) return std::nullopt;
+  for (const auto& [name, schema] : vehicle_schemas()) {
+    if (has(name)) return std::nullopt;
+  }
+  Finding finding = input_error("vehicle.is_project", {root.place.file, 0, 0, {}});
+  finding.subjects = {root.place.file};
+  return finding;
+}
+
+}  // namespace
+
 Result<Vehicle> read_vehicle(const Document& document, const ReadFile& read) {
+  if (auto finding = is_project(document.root)) return fail({std::move(*finding)});
   Reading reading(document, read);
   std::vector<std::string> known{"format", "include", "values"};
   for (const auto& [name, schema] : vehicle_schemas()) known.push_back(name);
   reading.evaluator().check_top_level(known);
-  reading.evaluator().check_values();
   reading.declare_all();
+  reading.evaluator().check_values();
 
   const bool head = reading.read_head();
   // Everything else is checked against the stations, so it waits for them.

@@ -46,7 +46,7 @@ void Reading::declare_all() {
 
 bool Reading::read_head() {
   const auto head = evaluator_.record("vehicle");
-  if (!head) return false;
+  if (!head || evaluator_.is_misspelt("vehicle")) return false;
   head_ = *head;
   vehicle_.title = head_.text_or("title", "");
   vehicle_.floor_thickness = head_.number("floor_thickness");
@@ -61,7 +61,10 @@ bool Reading::read_head() {
 Finding& Reading::report(std::string code, const Place& place, std::string subject) {
   Finding finding = input_error(std::move(code), place);
   finding.subjects.push_back(std::move(subject));
-  return findings_.emplace_back(std::move(finding));
+  const bool told = std::ranges::any_of(findings_, [&](const Finding& other) {
+    return other.code == finding.code && other.place == finding.place;
+  });
+  return told ? again_ = std::move(finding) : findings_.emplace_back(std::move(finding));
 }
 
 Result<Vehicle> Reading::finish() {

@@ -39,6 +39,8 @@ class Reading {
   /// The bytes of a file that the document names.
   Result<std::string> input(const std::string& path) const;
 
+  /// One fault at one place is told once, however many stations, sides or copies meet it: the first
+  /// of them is its subject.
   Finding& report(std::string code, const Place& place, std::string subject);
   void report(Finding finding) { findings_.push_back(std::move(finding)); }
   /// A note or a warning: it goes with the vehicle and hinders nothing.
@@ -69,6 +71,7 @@ class Reading {
   const ReadFile& read_;
   Evaluator evaluator_;
   Findings findings_;
+  Finding again_;  ///< the last one that was told before
   Vehicle vehicle_;
   Record head_;
   std::set<std::string> names_;

@@ -70,10 +70,11 @@ class ScanReader {
   std::optional<std::vector<double>> wanted_heights() {
     const Record& from = record_.has("heights") ? record_ : reading_.head();
     if (!from.has("heights")) {
-      reading_.report("vehicle.no_heights", record_.place(), "scan");
+      report(input_error("scan.no_heights", {}), record_.place());
       return std::nullopt;
     }
-    if (!heights_good(reading_, "scan", from.numbers("heights"), from.place("heights"))) {
+    if (!heights_good(reading_, record_.has("heights") ? "[scan]" : "[vehicle]",
+                      from.numbers("heights"), from.place("heights"))) {
       return std::nullopt;
     }
     return from.numbers("heights");

@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <functional>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <variant>
@@ -60,6 +61,10 @@ struct Document {
   std::vector<InputFile> inputs;
   std::vector<BasedOn> based_on;  ///< by table
 };
+
+/// What to say of an entry of `around` that only the path of a --set has made: nothing in the files
+/// has its name. Nullopt for every other entry. `path` is that of `around`, "module.rack.columns".
+std::optional<Finding> made_by_set(const Entry& entry, const Node& around, const std::string& path);
 
 /// Reads a file's bytes; fails with "input.no_file", "input.folder", "input.not_readable" or
 /// "input.too_large".

@@ -112,8 +112,10 @@ class Evaluator {
   Place place(const std::string& path) const;
 
   /// Runs `compute` under `name`: computed once, and a request for `name` from inside it is a
-  /// cycle. For names that resolvers compute from fields, such as "rack.front".
-  Lookup remember(const std::string& name, const std::function<Lookup()>& compute);
+  /// cycle. For names that resolvers compute from fields, such as "rack.front"; `place` is where
+  /// the file asks for it to be computed.
+  Lookup remember(const std::string& name, const Place& place,
+                  const std::function<Lookup()>& compute);
 
   /// Asks the resolvers for a name on behalf of what is being computed, so that origin() knows that
   /// it was used. For resolvers that need each other's names.
@@ -134,8 +136,14 @@ class Evaluator {
   /// are reported too. Call it after all tables are declared.
   void check_values();
 
-  /// Reports top-level entries of the document that are not in `allowed`.
+  /// Reports top-level entries of the document that are not in `allowed`. Call it before anything
+  /// is computed: what is missing because its table is misspelt is not reported then.
   void check_top_level(const std::vector<std::string>& allowed);
+  /// True when check_top_level() has found `top`, such as "station", misspelt: what it should hold
+  /// is missing for that reason.
+  bool is_misspelt(std::string_view top) const;
+  /// True when an entry named `key` stands in a table that check_top_level() has reported.
+  bool in_unknown_table(std::string_view key) const;
 
   const Findings& findings() const;
   Findings take_findings();

@@ -20,6 +20,11 @@ struct Origin {
     fallback,  ///< the default of its field
     answered   ///< computed by the program: a side of a module, a fact of the van, a question to it
   };
+  /// One value of a list, or one that is no number.
+  struct Item {
+    std::string text;                  ///< "rear", "true", "1 share"; empty: `quantity` holds it
+    std::optional<Quantity> quantity;  ///< in canonical units
+  };
   std::string path;  ///< "module.rack.width", "values.lining", "vehicle.floor_width"
   Kind kind = Kind::written;
   std::string written;  ///< the text as it stands in the file, or the default; empty when answered
@@ -28,7 +33,8 @@ struct Origin {
       inherited_from;  ///< "module.rack": it stands in that table, and `path` is based on it
   std::vector<Place> earlier;     ///< what this one replaced, newest first
   std::optional<Quantity> value;  ///< in canonical units; nullopt: no number, or it failed
-  std::string answer;             ///< a value that is no number, as text: "rear", "true"
+  std::vector<Item> answer;       ///< a value that is no single number; empty for a table
+  std::vector<Quantity> arguments;  ///< of a question to the van; `path` has them in mm
   std::vector<Origin> uses;       ///< what its expression names, in order of appearance (a question
                              ///< after its arguments), each once; of a table its written fields
   bool shortened = false;  ///< `uses` left out: they stand nearer to the root, or at a limit below
