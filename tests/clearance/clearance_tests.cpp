@@ -101,6 +101,42 @@ TEST_CASE("two parts in one place clash", "[clearance]") {
         "move galley/panel by 12 mm to the rear, or make one of the two smaller");
 }
 
+TEST_CASE("two modules that stand in each other are told once", "[clearance]") {
+  // Two rows of bars across each other, and a rail through the second bar of the first row.
+  Layout layout = layout_of({box_part("a/1", {0, 0, 0}, {400, 40, 40}),
+                             box_part("a/2", {0, 100, 0}, {400, 140, 40}),
+                             box_part("b/1", {100, -50, 30}, {140, 300, 70}),
+                             box_part("b/2", {200, -50, 30}, {240, 300, 70})});
+  layout.parts[2].frame.origin.z -= 5;  // 15 mm deep instead of 10
+  const ClearanceResult result = check_clearance(layout);
+  CHECK(std::ranges::count(result.contacts, Verdict::clash, &Contact::verdict) == 4);
+  const Finding finding = only(result, "clearance.modules");
+  CHECK(finding.subjects == std::vector<std::string>{"a/1", "b/1"});
+  CHECK(number(finding, "measured") == Approx(15.0).margin(1e-6));
+  CHECK(number(finding, "others") == 3.0);
+  // As wholes: a reaches up to 40, b down to 25.
+  CHECK(advice_text(finding, LengthStyle::millimetres) ==
+        "move a by 15 mm down, or make one of the two smaller");
+
+  SECTION("when the first cannot move, the second does") {
+    add(layout, box_part("c/shelf", {0, 0, -30}, {400, 300, -5}));
+    CHECK(
+        advice_text(only(check_clearance(layout), "clearance.modules"), LengthStyle::millimetres) ==
+        "move b by 15 mm up, or make one of the two smaller");
+  }
+  SECTION("when neither can, no way is advised") {
+    add(layout, box_part("c/shelf", {0, 0, -30}, {400, 300, -5}));
+    add(layout, box_part("d/shelf", {0, 0, 75}, {400, 300, 90}));
+    CHECK(advice_text(only(check_clearance(layout), "clearance.modules"), LengthStyle::millimetres)
+              .empty());
+  }
+  SECTION("three are told one by one") {
+    std::erase_if(layout.parts, [](const Part& part) { return part.id == "a/2"; });
+    add(layout, box_part("b/3", {300, -50, 30}, {340, 300, 70}));
+    CHECK(codes(check_clearance(layout)) == std::vector<std::string>(3, "clearance.clash"));
+  }
+}
+
 TEST_CASE("the way out of a part made of several pieces clears all of them", "[clearance]") {
   // A block of three slices, and a bar in all of them. By itself the middle slice would be clear of
   // the bar after 30 mm sideways, but then the next slice is in the way (55 mm for all); upward it

@@ -7,6 +7,9 @@ namespace ribbay::detail {
 
 /// Each adds what it finds to `result`; the order does not depend on `jobs`.
 void check_pairs(const Scene& scene, int jobs, bool list_touching, ClearanceResult& result);
+/// Of two modules with many clashing pairs of parts the deepest pair alone is told; after
+/// check_pairs().
+void join_module_clashes(const Scene& scene, ClearanceResult& result);
 void check_gaps(const Scene& scene, int jobs, ClearanceResult& result);
 void check_zones(const Scene& scene, int jobs, ClearanceResult& result);
 void check_room(const Scene& scene, int jobs, ClearanceResult& result);

@@ -50,6 +50,21 @@ Finding clash_finding(const Contact& clash, bool way_is_free) {
   return finding;
 }
 
+Finding modules_finding(const Finding& deepest, const std::pair<std::string, std::string>& modules,
+                        std::size_t others, const std::optional<ModuleWay>& way) {
+  Finding finding = deepest;
+  finding.code = "clearance.modules";
+  std::erase_if(finding.arguments, [](const Argument& each) { return each.name == "way"; });
+  finding.with("first", modules.first).with("second", modules.second);
+  finding.with("others", static_cast<double>(others), Unit::count);
+  if (way) {
+    finding.with("moves", way->module)
+        .with("by", -way->way.separation, Unit::mm)
+        .with("way", way_text(way->way.way));
+  }
+  return finding;
+}
+
 Finding tight_finding(const Contact& tight, double required) {
   return make("clearance.tight", Severity::warning, {tight.a, tight.b}, tight.at)
       .with("measured", tight.separation, Unit::mm)

@@ -3,10 +3,23 @@
 #include "clearance/clearance.hpp"
 #include "clearance/scan_contact.hpp"
 
+#include <optional>
+#include <string>
+#include <utility>
+
 namespace ribbay::detail {
 
 /// The way out of a clash is advised only when it is free.
 Finding clash_finding(const Contact& clash, bool way_is_free);
+/// How a module gets out of another one: `way.separation` is as far below 0 as it has to move.
+struct ModuleWay {
+  std::string module;
+  Contact way;
+};
+/// Of two modules that stand in each other: `deepest` is the clash of two of their parts, `others`
+/// more clash.
+Finding modules_finding(const Finding& deepest, const std::pair<std::string, std::string>& modules,
+                        std::size_t others, const std::optional<ModuleWay>& way);
 Finding tight_finding(const Contact& tight, double required);
 Finding gap_finding(const Gap& gap, const Contact& nearest);
 /// `clash` is the overlap of part a with the zone.

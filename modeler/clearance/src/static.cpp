@@ -103,8 +103,8 @@ Found check_gap(const Scene& scene, const Gap& gap) {
   return {nearest, finding};
 }
 
-/// Heat is nothing to metal, and to the small hardware that is made of it. A material that is a metal
-/// has an anodic index.
+/// Heat is nothing to metal, and to the small hardware that is made of it. A material that is a
+/// metal has an anodic index.
 bool stands_heat(const Scene& scene, const Body& body) {
   if (body.hardware()) return true;
   if (!scene.layout->catalogue) return false;
