@@ -135,6 +135,17 @@ void add_survey(CLI::App& program, Command& command) {
   app->callback([&command] { command.verb = Verb::survey; });
 }
 
+/// A name that was written in several words: "explain station rear van.toml".
+std::string name_in_words(const std::vector<std::string>& arguments) {
+  std::vector<std::string> words;
+  for (const std::string& word : std::span(arguments).subspan(1)) {
+    if (!word.starts_with('-') && !word.ends_with(".toml")) words.push_back(word);
+  }
+  return "explain takes one name and one project file. What a table may hold: ribbay explain " +
+         words.front() + ". A value of a module: ribbay explain " + join(words, ".") +
+         " FILE; a fact of the van: ribbay explain vehicle." + join(words, ".") + ".x FILE";
+}
+
 std::string unknown_command(const CLI::App& program, const std::string& word) {
   std::vector<std::string> names;
   for (const CLI::App* command : program.get_subcommands({})) names.push_back(command->get_name());
@@ -179,6 +190,8 @@ std::variant<Command, Reply> read_command_line(const std::vector<std::string>& a
     if (arguments.empty()) return Reply{program.help(), true};
     const auto chosen = program.get_subcommands();
     std::string text = chosen.empty() ? unknown_command(program, arguments.front()) : error.what();
+    const bool extra = dynamic_cast<const CLI::ExtrasError*>(&error) != nullptr;
+    if (extra && arguments.front() == "explain") text = name_in_words(arguments);
     return Reply{"ribbay: " + text + "\nTry: ribbay " +
                      (chosen.empty() ? "" : chosen.front()->get_name() + " ") + "--help\n",
                  true};

@@ -83,8 +83,14 @@ Finding* finding_of(Findings& findings, const std::string& motion) {
   return found == findings.end() ? nullptr : &*found;
 }
 
+/// A new value for a parameter, and how much more that is.
+struct Mend {
+  double value = 0.0;
+  double more = 0.0;
+};
+
 /// The new value of `parameter` with which the motion passes and no other error comes up.
-std::optional<double> confirmed_value(const std::string& file, const Inputs& inputs,
+std::optional<Mend> confirmed_value(const std::string& file, const Inputs& inputs,
                                       std::vector<std::string> settings,
                                       const ClearanceResult& before, const MotionResult& blocked,
                                       const std::string& parameter, int jobs) {
@@ -99,7 +105,7 @@ std::optional<double> confirmed_value(const std::string& file, const Inputs& inp
   if (!layout.value || has_errors(layout.findings)) return std::nullopt;
   const ClearanceResult after = check_clearance(*layout.value, jobs);
   const bool better = count_errors(after.findings) < count_errors(before.findings);
-  return better && passes(after, blocked.motion) ? std::optional(value) : std::nullopt;
+  return better && passes(after, blocked.motion) ? std::optional(Mend{value, value - *now}) : std::nullopt;
 }
 
 }  // namespace
@@ -111,9 +117,12 @@ void confirm_advice(const std::string& file, const Inputs& inputs,
     Finding* finding = finding_of(result.findings, motion.motion);
     const Argument* parameter = finding ? finding->argument("parameter") : nullptr;
     if (parameter == nullptr) continue;
-    const auto value = confirmed_value(file, inputs, settings, result, motion,
-                                       std::get<std::string>(parameter->value), jobs);
-    if (value) finding->with("value", *value, Unit::mm);
+    const auto mend = confirmed_value(file, inputs, settings, result, motion,
+                                      std::get<std::string>(parameter->value), jobs);
+    if (!mend) continue;
+    // The shift as rounded up: it and the value must add up to what stands in the file.
+    std::ranges::find(finding->arguments, "shift", &Argument::name)->value = mend->more;
+    finding->with("value", mend->value, Unit::mm);
   }
 }
 

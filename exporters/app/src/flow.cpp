@@ -39,6 +39,9 @@ class Flow {
 
   ExitCode run() {
     if (!read() || !lay_out_project()) return say_wrong_input();
+    if (command_.verb == Verb::build) {
+      if (const Findings faults = find_place(); has_errors(faults)) return say_fault(faults);
+    }
     check();
     if (command_.verb == Verb::check) return say_result();
     export_all();
@@ -142,6 +145,12 @@ class Flow {
 
   std::string output_name() const {
     return command_.out.empty() ? "outputs/" + layout_->project.name : command_.out;
+  }
+
+  /// Nobody waits for a build that has nowhere to go.
+  Findings find_place() {
+    const Result<OutputFolder> folder = find_output(output_name(), world_.files);
+    return folder ? try_output(*folder, world_.files) : folder.error();
   }
 
   Findings publish_all() {

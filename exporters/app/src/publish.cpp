@@ -203,6 +203,16 @@ Result<OutputFolder> find_output(const std::string& name, FileCalls& calls) {
   return folder;
 }
 
+Findings try_output(const OutputFolder& folder, FileCalls& calls) {
+  // A folder above that is missing is made by publish().
+  fs::path above = folder.path.parent_path();
+  std::error_code ignored;
+  while (!fs::exists(above, ignored) && above.has_relative_path()) above = above.parent_path();
+  const fs::path trial = above / (new_prefix(folder.path) + std::to_string(::getpid()));
+  if (calls.make_folder(trial.c_str()) == 0 && calls.remove_folder(trial.c_str()) == 0) return {};
+  return {about("output.not_written", folder.path, system_text(errno))};
+}
+
 Result<std::string> read_output(const OutputFolder& folder, const std::string& path) {
   std::string bytes;
   std::error_code error;

@@ -11,6 +11,12 @@ std::size_t count_code(const Findings& findings, std::string_view code) {
   return static_cast<std::size_t>(std::ranges::count(findings, code, &Finding::code));
 }
 
+/// Of pairs of bodies: one finding may stand for many.
+std::size_t count_clashes(const ClearanceResult& result) {
+  return static_cast<std::size_t>(
+      std::ranges::count(result.contacts, Verdict::clash, &Contact::verdict));
+}
+
 /// Several findings may belong to one gap or zone; its name is the argument `named`.
 std::size_t count_distinct(const Findings& findings, std::string_view code,
                            std::string_view named) {
@@ -33,7 +39,7 @@ std::vector<CheckTally> clearance_tallies(const Layout& layout, const ClearanceR
   const Findings& findings = result.findings;
   return {
       tally("pairs of bodies", result.pairs,
-            count_code(findings, "clearance.clash") + count_code(findings, "clearance.tight"),
+            count_clashes(result) + count_code(findings, "clearance.tight"),
             count_code(findings, "clearance.undecided")),
       tally("parts in the room", layout.parts.size(), count_code(findings, "clearance.outside")),
       tally("gaps asked for", layout.gaps.size(), count_distinct(findings, "clearance.gap", "gap")),

@@ -3,7 +3,9 @@
 #include "texts.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
+#include <regex>
 
 namespace ribbay {
 
@@ -36,6 +38,38 @@ std::string title_of(std::string name) {
   return name;
 }
 
+/// A length as a tape in inches shows it: to a sixteenth, small ones to a 64th.
+std::string tape_text(double mm) {
+  constexpr double kSixteenth = 25.4 / 16.0;
+  constexpr double kSmall = 4.0 * kSixteenth;
+  const double read = mm < kSmall && mm > -kSmall ? mm : std::round(mm / kSixteenth) * kSixteenth;
+  std::string text = "\"";
+  return text.append(length_text(read, LengthStyle::inches)).append(" in\"");
+}
+
+/// A vehicle file with its lengths in inches: those in quotes, and the lists of bare numbers.
+std::string in_inches(const std::string& page) {
+  static const std::regex quoted(R"re("(-?[0-9.]+) mm")re");
+  static const std::regex list(R"re(= \[(-?[0-9.]+(?:, -?[0-9.]+)*)\])re");
+  static const std::regex number(R"re(-?[0-9.]+)re");
+  const auto replaced = [](const std::string& text, const std::regex& of, const auto& by) {
+    std::string result;
+    auto rest = text.begin();
+    for (std::sregex_iterator each(text.begin(), text.end(), of), end; each != end; ++each) {
+      result.append(rest, (*each)[0].first).append(by(*each));
+      rest = (*each)[0].second;
+    }
+    return result.append(rest, text.end());
+  };
+  const auto length = [](const std::smatch& found) {
+    return tape_text(std::stod(found[found.size() - 1]));
+  };
+  const auto lengths = [&](const std::smatch& found) {
+    return "= [" + replaced(found[1].str(), number, length) + "]";
+  };
+  return replaced(replaced(page, list, lengths), quoted, length);
+}
+
 OutputFile sample_file(const std::string& from, const std::string& to, const std::string& what) {
   return {to, std::string(starter_text(from)), what};
 }
@@ -57,7 +91,9 @@ OutputFiles starter_project(const StarterOptions& options) {
       {"name", options.name}, {"title", title_of(options.name)}, {"vehicle", options.vehicle}};
   OutputFiles files = {
       {options.name + ".toml", filled(starter_text("new/project.toml"), words, inches), "project"},
-      sample_file("vehicles/" + options.vehicle + ".toml", options.vehicle + ".toml", "vehicle"),
+      {options.vehicle + ".toml",
+       inches ? in_inches(sample_vehicle(options.vehicle)) : sample_vehicle(options.vehicle),
+       "vehicle"},
       sample_file("equipment/equipment.toml", "equipment.toml", "equipment")};
   for (const char* stock : {"materials", "aluminium", "sheets", "hardware"}) {
     const std::string file = "stock/" + std::string(stock) + ".toml";

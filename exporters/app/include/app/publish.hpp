@@ -24,6 +24,10 @@ struct OutputFolder {
 /// with "output.not_written" when it cannot be looked at.
 Result<OutputFolder> find_output(const std::string& folder, FileCalls& calls);
 
+/// Whether a folder can be made where the output is to go, before there is any: makes one and takes
+/// it away again. Fails with "output.not_written".
+Findings try_output(const OutputFolder& folder, FileCalls& calls);
+
 /// The bytes of a file of the build that is there; fails with "output.not_read".
 Result<std::string> read_output(const OutputFolder& folder, const std::string& path);
 
