@@ -3,6 +3,7 @@
 #include "kind.hpp"
 #include "shape/folded.hpp"
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -136,6 +137,7 @@ struct SlotBolt {
   double clamped = 0.0;        ///< from the face to where the bolt's head rests, mm
   std::string member;          ///< whole id, or name without the module
   std::vector<std::string> through;  ///< what is clamped, as above
+  std::optional<Place> place{};      ///< where the file asks for it; else that of the module
 };
 
 /// A pilot hole of seven tenths of the thread keeps plywood from splitting (common practice, no
@@ -202,8 +204,7 @@ class Workshop {
                 const std::string& host, const Bolt& bolt, std::vector<std::string>& hardware);
   /// The slot of a part made from slotted profile, or nullptr.
   const Slot* slot_of(const std::string& part_id) const;
-  void check_reach(const std::string& bolt_id, const Bolt& bolt, double clamped, const Slot& slot,
-                   const Nut& nut);
+  void check_reach(const SlotBolt& joint);
   const ModuleRequest& request_;
   ModuleParts made_;
 };

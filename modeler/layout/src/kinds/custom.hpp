@@ -1,0 +1,74 @@
+#pragma once
+
+#include "joints.hpp"
+
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+/// A module told part by part: what the files of the kind "custom" share.
+namespace ribbay::detail {
+
+/// The words for directions in a module, seen from in front of it.
+const std::vector<std::string>& ways();
+/// The unit axis of one of them.
+Vec3 way(std::string_view word);
+
+/// One of the things that an entry makes, and how far it stands from the first of them.
+struct Copy {
+  std::string name;  ///< "slat", or "slat_1" and so on where it is repeated
+  Vec3 shift;
+};
+
+/// What is made, and what the parts of the file are called.
+struct CustomWork {
+  const ModuleRequest& request;
+  Workshop& shop;
+  Workpieces pieces{};  ///< members and panels, until they are made
+  std::map<std::string, std::vector<std::string>, std::less<>>
+      names{};  ///< of entries and of their copies: the parts that they stand for
+
+  /// The copies of an entry, known from now on by their names and all together by that of the
+  /// entry. Reports "custom.same_name".
+  std::vector<Copy> copies(const std::string& name, const Record& fields);
+  /// An error about a part, at a place of the file.
+  Finding fault(const char* code, const Place& place, const std::string& name) const;
+  /// The parts that a word of `field` stands for. Reports "custom.unknown_part" with the nearest.
+  std::vector<std::string> parts(const Record& fields, const char* field, const std::string& word);
+  /// As above for all words of a list.
+  std::vector<std::string> all_parts(const Record& fields, const char* field);
+};
+
+/// Each makes the entries of one or more tables.
+void make_members(CustomWork& work);
+void make_panels(CustomWork& work);
+void make_bent(CustomWork& work);
+/// Fittings, equipment and single screws.
+void make_bought(CustomWork& work);
+/// Joints that drill or cut, and those that need nothing made; brackets follow when the parts are
+/// made.
+void make_joints(CustomWork& work);
+void make_brackets(CustomWork& work);
+/// Motions, zones and supports.
+void make_spaces(CustomWork& work);
+
+/// The fields of each table.
+Field members_field();
+Field panels_field();
+Field bent_field();
+std::vector<Field> bought_fields();
+Field joints_field();
+std::vector<Field> space_fields();
+
+/// Fields that several tables have.
+Field copies_field();
+Field part_title_field();
+/// As told, or the name as words: "Front post".
+std::string part_title(const Record& fields, std::string name);
+Field way_field(std::string name, std::string meaning, std::string otherwise = {});
+/// What a hole is for, and the role that the word means.
+Field hole_use_field();
+BoreRole hole_use(const Record& hole);
+
+}  // namespace ribbay::detail
