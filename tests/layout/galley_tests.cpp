@@ -195,6 +195,12 @@ drawers = ["1 share", "1 share", "2 shares"]
 width = "1 share"
 door = "right"
 shelves = ["300 mm"]
+[module.galley.columns.third]
+when = false
+width = "300 mm"
+[module.galley.columns.fourth]
+when = false
+width = "250 mm"
 )";
 
 Built<std::optional<Layout>> lay_out_test(const std::vector<std::string>& overrides = {}) {
@@ -433,14 +439,15 @@ TEST_CASE("no two parts of a galley overlap", "[layout][galley]") {
        {"module.galley.toe_height=30mm", "module.galley.pull_width=0mm"},
        {"module.galley.toe_height=0mm", "module.galley.pull_width=0mm"},
        // Slides on both faces of a divider, and hinges opposite slides.
-       {"module.galley.width=1500mm", "module.galley.columns.third.width=300mm",
+       {"module.galley.width=1500mm", "module.galley.columns.third.when=true",
         "module.galley.columns.third.drawers=[\"1 share\", \"1 share\"]",
-        "module.galley.columns.fourth.width=250mm",
+        "module.galley.columns.fourth.when=true",
         "module.galley.columns.fourth.drawers=[\"1 share\", \"1 share\"]"},
        // Hinges and shelf pins on both faces of a divider.
-       {"module.galley.width=1300mm", "module.galley.columns.third.width=300mm",
+       {"module.galley.width=1300mm", "module.galley.columns.third.when=true",
         "module.galley.columns.third.door=left", "module.galley.columns.third.shelves=300mm"},
-       {"module.galley.height=1100mm", "module.galley.columns.third.width=180 mm",
+       {"module.galley.height=1100mm", "module.galley.columns.third.when=true",
+        "module.galley.columns.third.width=180 mm",
         "module.galley.columns.third.open=true", "module.galley.columns.first.width=1 share"}}));
   CAPTURE(overrides);
   check_no_overlap(good_layout(overrides));
@@ -591,12 +598,12 @@ TEST_CASE("what cannot be made is told with both numbers", "[layout][galley]") {
       // 930 less 3 boards of 15.
       {"columns too wide",
        {"module.galley.columns.first.width=900 mm"},
-       "galley.columns_do_not_fit",
+       "carcass.widths_do_not_fit",
        900,
        885},
       {"columns too narrow",
        {"module.galley.columns.second.width=400 mm"},
-       "galley.columns_do_not_fit",
+       "carcass.widths_do_not_fit",
        820,
        885},
       // 862 - 3 - 80 less one gap.
@@ -614,7 +621,7 @@ TEST_CASE("what cannot be made is told with both numbers", "[layout][galley]") {
        16},
       // The inner corner of the door turns on hypot(2, 18 + 1) = 19.105 about the axis, 19 in front
       // of it.
-      {"door binds", {"module.galley.buffer=0.1mm"}, "galley.door_binds", 0.1, 0.11},
+      {"door binds", {"module.galley.buffer=0.1mm"}, "carcass.door_binds", 0.1, 0.11},
       // Under the stretchers at 847, above the bottom at 95, 15 thick.
       {"shelf too high",
        {"module.galley.columns.second.shelves=[\"740 mm\"]"},
@@ -624,18 +631,18 @@ TEST_CASE("what cannot be made is told with both numbers", "[layout][galley]") {
       // 12 mm side and 1.5 mm steel of the slide: 16 mm would come out, 12 + 1.5 - 1 would not.
       {"slide screw too long",
        {"module.galley.slide_screw=screw_4x25"},
-       "galley.screw_too_long",
+       "joinery.screw_too_long",
        25,
        12.5},
       // Counter screws hold 12 - 12.5 + ... : of 12 mm with a sunk head of 2.5, nothing passes the
       // 15 mm stretcher.
       {"counter screw too short",
        {"module.galley.panel_screw=screw_4x12"},
-       "galley.screw_too_short",
+       "joinery.screw_too_short",
        0,
        6},
-      {"toe board too low", {"module.galley.toe_height=5mm"}, "galley.too_small", 5, 20},
-      {"galley too shallow", {"module.galley.depth=220mm"}, "galley.too_small", 220, 237},
+      {"toe board too low", {"module.galley.toe_height=5mm"}, "carcass.too_small", 5, 20},
+      {"galley too shallow", {"module.galley.depth=220mm"}, "carcass.too_small", 220, 237},
   }));
   CAPTURE(row.name);
   const auto built = lay_out_test(row.overrides);
@@ -657,11 +664,11 @@ TEST_CASE("a column needs exactly one front, and the items that its front uses",
   };
   const auto row = GENERATE(values<Row>({
       {{"module.galley.columns.first.door=left"}, "galley.column_front"},
-      {{"module.galley.columns.third.width=100 mm"}, "galley.column_front"},
+      {{"module.galley.columns.third.when=true"}, "galley.column_front"},
       {{"module.galley.columns.first.shelves=[\"100 mm\"]"}, "galley.shelves_behind_drawers"},
       {{"module.galley.columns.second.shelves=[\"650 mm\"]"}, "galley.shelf_at_hinge"},
       {{"module.galley.pull_width=400mm"}, "galley.pull_too_large"},
-      {{"module.galley.front_sheet=ply_12"}, "galley.cup_too_deep"},
+      {{"module.galley.front_sheet=ply_12"}, "carcass.cup_too_deep"},
   }));
   const auto built = lay_out_test(row.overrides);
   INFO(told(built.findings));
@@ -669,4 +676,54 @@ TEST_CASE("a column needs exactly one front, and the items that its front uses",
   REQUIRE(found != built.findings.end());
   CHECK(message_text(*found, LengthStyle::millimetres).find('?') == std::string::npos);
   CHECK_FALSE(advice_text(*found, LengthStyle::millimetres).empty());
+}
+
+TEST_CASE("edge bands of a galley are part of its sizes, and are sawn off first",
+          "[layout][galley]") {
+  const std::string band = R"(
+[finish.band]
+title = "Edge band 2 mm"
+kind = "edge_band"
+thickness = 2
+width = 23
+area_mass = "1 kg/m2"
+colour = "#e8e8e4"
+assumption = true
+)";
+  const ReadFile read = [&](const std::string& path) -> Result<std::string> {
+    if (path.ends_with("van.toml")) return std::string(kVan);
+    if (path.ends_with("stock.toml")) return std::string(kStock) + band;
+    return std::string(kProject);
+  };
+  const auto inputs = read_inputs("project.toml", {"module.galley.edge_band=band"}, read);
+  INFO(told(inputs.findings));
+  REQUIRE(inputs.value);
+  auto built = lay_out(*inputs.value);
+  INFO(told(built.findings));
+  REQUIRE(built.findings.empty());
+  const Layout banded = std::move(*built.value);
+  const Layout plain = good_layout();
+  REQUIRE(banded.parts.size() == plain.parts.size());
+  for (std::size_t i = 0; i < plain.parts.size(); ++i) {
+    CAPTURE(plain.parts[i].id);
+    const Box a = bounds(plain.parts[i]);
+    const Box b = bounds(banded.parts[i]);
+    for (int axis = 0; axis < 3; ++axis) {
+      CHECK(a.lo[axis] == Approx(b.lo[axis]).margin(1e-9));
+      CHECK(a.hi[axis] == Approx(b.hi[axis]).margin(1e-9));
+    }
+  }
+  // All four edges of a front, the front edge of a shelf and of a side, nothing on a drawer's side.
+  const auto less = [&](const std::string& name) {
+    const Stock& a = part(plain, name).stock;
+    const Stock& b = part(banded, name).stock;
+    return std::pair{a.length - b.length, a.width - b.width};
+  };
+  CHECK(less("door.second.leaf").first == Approx(4));
+  CHECK(less("door.second.leaf").second == Approx(4));
+  CHECK(less("drawer.first_1.front").second == Approx(4));
+  CHECK(less("shelf.second_1").first == Approx(0).margin(1e-9));
+  CHECK(less("shelf.second_1").second == Approx(2));
+  CHECK(less("side.left").second == Approx(2));
+  CHECK(less("drawer.first_1.side.left").second == Approx(0).margin(1e-9));
 }

@@ -10,11 +10,6 @@ namespace ribbay::detail {
 
 namespace {
 
-/// What must be left of a board in front of a screw's tip (common practice, no source).
-constexpr double kSkin = 1.0;
-/// A screw should hold over at least this many diameters (common practice, no source).
-constexpr double kHold = 1.5;
-
 /// Distances along `direction`, which is parallel to an axis, at which a line from `at` meets
 /// `box`.
 std::pair<double, double> crossing(const Box& box, Vec3 at, Vec3 direction) {
@@ -68,13 +63,36 @@ Board& Joinery::add(Board board) {
   return boards_.insert_or_assign(std::move(name), std::move(board)).first->second;
 }
 
+ShapedBoard& Joinery::add(ShapedBoard board) {
+  std::string name = board.name;
+  return shaped_.insert_or_assign(std::move(name), std::move(board)).first->second;
+}
+
+std::vector<Hole>* Joinery::holes(const std::string& name) {
+  if (const auto found = boards_.find(name); found != boards_.end()) return &found->second.holes;
+  if (const auto found = shaped_.find(name); found != shaped_.end()) return &found->second.holes;
+  return nullptr;
+}
+
+std::pair<double, double> Joinery::wood(const Screw& screw, const std::string& name) const {
+  if (const auto found = boards_.find(name); found != boards_.end())
+    return crossing(found->second, screw.at, screw.direction);
+  const ShapedBoard& board = shaped_.find(name)->second;
+  const Shape blank{{{{board.outline, board.sheet->thickness, {}, {}, {}}, {}}}};
+  return crossing(bounds(blank, board.frame), screw.at, screw.direction);
+}
+
+const Bolt& Joinery::bolt_of(const Screw& screw) const {
+  return screw.bolt != nullptr ? *screw.bolt
+                               : entry(request_.catalogue.bolts, request_.fields.text(screw.field));
+}
+
 std::string Joinery::screw(const Screw& screw) {
-  const Bolt& bolt = entry(request_.catalogue.bolts, request_.fields.text(screw.field));
-  Board& into = board(screw.into);
-  const auto [near, far] = crossing(into, screw.at, screw.direction);
-  const auto from = boards_.find(screw.from);
+  const Bolt& bolt = bolt_of(screw);
+  const auto [near, far] = wood(screw, screw.into);
+  std::vector<Hole>* through = holes(screw.from);
   // In wood every head ends flush; on hardware only a countersunk one does.
-  const double sunk = from != boards_.end() || bolt.countersunk ? bolt.head_height : 0.0;
+  const double sunk = through != nullptr || bolt.countersunk ? bolt.head_height : 0.0;
   Bolt body = bolt;
   if (bolt.countersunk) {  // its length is over all
     body.length -= bolt.head_height;
@@ -83,30 +101,31 @@ std::string Joinery::screw(const Screw& screw) {
   const double tip = sunk + body.length;
   judge(screw, tip, near, far);
 
-  if (from != boards_.end()) {
-    std::vector<Hole>& holes = from->second.holes;
-    holes.push_back({.at = screw.at,
-                     .direction = screw.direction,
-                     .diameter = bolt.head_diameter,
-                     .depth = sunk,
-                     .through = false,
-                     .role = BoreRole::screw,
-                     .thread = {}});
-    holes.push_back({.at = screw.at,
-                     .direction = screw.direction,
-                     .diameter = bolt.clearance_hole,
-                     .depth = crossing(from->second.box, screw.at, screw.direction).second,
-                     .through = true,
-                     .role = BoreRole::screw,
-                     .thread = {}});
-  }
-  into.holes.push_back({.at = screw.at + screw.direction * near,
+  if (through != nullptr) {
+    const double thick = wood(screw, screw.from).second;
+    through->push_back({.at = screw.at,
                         .direction = screw.direction,
-                        .diameter = pilot_diameter(bolt),
-                        .depth = std::clamp(tip - near, kCut, far - near),
+                        .diameter = bolt.head_diameter,
+                        .depth = sunk,
                         .through = false,
-                        .role = BoreRole::pilot,
+                        .role = BoreRole::screw,
                         .thread = {}});
+    through->push_back({.at = screw.at,
+                        .direction = screw.direction,
+                        .diameter = bolt.clearance_hole,
+                        .depth = thick,
+                        .through = true,
+                        .role = BoreRole::screw,
+                        .thread = {}});
+  }
+  holes(screw.into)
+      ->push_back({.at = screw.at + screw.direction * near,
+                   .direction = screw.direction,
+                   .diameter = pilot_diameter(bolt),
+                   .depth = std::clamp(tip - near, kCut, far - near),
+                   .through = false,
+                   .role = BoreRole::pilot,
+                   .thread = {}});
   return shop_.add(Fastener{.name = screw.name,
                             .bolt = &body,
                             .at = screw.at + screw.direction * sunk,
@@ -115,7 +134,7 @@ std::string Joinery::screw(const Screw& screw) {
 }
 
 void Joinery::judge(const Screw& screw, double tip, double near, double far) {
-  const Bolt& bolt = entry(request_.catalogue.bolts, request_.fields.text(screw.field));
+  const Bolt& bolt = bolt_of(screw);
   const auto misfit = [&](const char* code, double measured, double required) {
     Finding finding = input_error(code, request_.fields.place(screw.field));
     finding.subjects = {shop_.id(screw.name), request_.name + "." + screw.field};
@@ -128,14 +147,14 @@ void Joinery::judge(const Screw& screw, double tip, double near, double far) {
         .with("required", required, Unit::mm);
     return finding;
   };
-  if (tip > far - kSkin + kSame) {
-    const double longest = bolt.length - (tip - far) - kSkin;
-    keep_worst(misfit("galley.screw_too_long", bolt.length, longest), screw.field, tip - far);
+  if (tip > far - kScrewSkin + kSame) {
+    const double longest = bolt.length - (tip - far) - kScrewSkin;
+    keep_worst(misfit("joinery.screw_too_long", bolt.length, longest), screw.field, tip - far);
   }
   const double held = tip - near;
-  const double wanted = kHold * bolt.diameter;
+  const double wanted = kScrewHold * bolt.diameter;
   if (held < wanted - kSame) {
-    Finding finding = misfit("galley.screw_too_short", std::max(held, 0.0), wanted);
+    Finding finding = misfit("joinery.screw_too_short", std::max(held, 0.0), wanted);
     if (held > 0.0) finding.severity = Severity::warning;
     keep_worst(std::move(finding), screw.field, wanted - held);
   }
@@ -156,8 +175,10 @@ void Joinery::finish() {
     sort_work(board);
     shop_.add(board);
   }
+  for (const auto& [name, board] : shaped_) shop_.add(board);
   for (auto& [key, misfit] : misfits_) shop_.find(std::move(misfit.finding));
   boards_.clear();
+  shaped_.clear();
   misfits_.clear();
 }
 

@@ -11,6 +11,11 @@
 /// Boards that are screwed together: a screw bores the boards it goes through before they are made.
 namespace ribbay::detail {
 
+/// What must be left of a board in front of a screw's tip, mm (common practice, no source).
+inline constexpr double kScrewSkin = 1.0;
+/// A screw should hold over at least this many diameters (common practice, no source).
+inline constexpr double kScrewHold = 1.5;
+
 /// A wood screw in module axes.
 struct Screw {
   std::string name;
@@ -19,7 +24,8 @@ struct Screw {
   Vec3 direction;     ///< unit, parallel to an axis
   std::string
       from;  ///< the board it goes through, its head sunk flush; or hardware that its head lies on
-  std::string into;  ///< the board that its thread holds in
+  std::string into;            ///< the board that its thread holds in
+  const Bolt* bolt = nullptr;  ///< by default the one that `field` names
 };
 
 /// Collects the boards of one module, so that screws can bore them.
@@ -27,9 +33,14 @@ class Joinery {
  public:
   Joinery(const ModuleRequest& request, Workshop& shop) : request_{request}, shop_{shop} {}
 
-  /// The reference stays valid.
+  /// The reference stays valid. A screw into a shaped board enters it through a face that its
+  /// bounds touch.
   Board& add(Board board);
+  ShapedBoard& add(ShapedBoard board);
   Board& board(std::string_view name) { return boards_.find(name)->second; }
+
+  /// Bores a hole in a board.
+  void drill(const std::string& board, Hole hole) { holes(board)->push_back(std::move(hole)); }
 
   /// Bores the boards and adds the screw; returns its id.
   std::string screw(const Screw& screw);
@@ -47,7 +58,13 @@ class Joinery {
 
   const ModuleRequest& request_;
   Workshop& shop_;
+  /// Where a line meets the wood of a board, as distances along it, and the board's holes.
+  std::pair<double, double> wood(const Screw& screw, const std::string& board) const;
+  std::vector<Hole>* holes(const std::string& board);
+  const Bolt& bolt_of(const Screw& screw) const;
+
   std::map<std::string, Board, std::less<>> boards_;
+  std::map<std::string, ShapedBoard, std::less<>> shaped_;
   struct Misfit {
     double excess = 0.0;
     Finding finding;

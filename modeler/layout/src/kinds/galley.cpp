@@ -4,8 +4,6 @@
 #include "spec/fields.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <numeric>
 
 namespace ribbay::detail {
 
@@ -84,6 +82,9 @@ std::vector<Field> galley_fields() {
       reference_field("shelf_pin", "bolt")
           .means(
               "pin under a shelf: its length is in the side, its head carries; needed for shelves"),
+      reference_field("edge_band", "finish")
+          .means("edge band round fronts and doors, and on the front edges of counter, sides, "
+                 "bottoms and shelves; all sizes include it"),
       keyed_field("columns", column_fields())
           .needed()
           .items(1, 20)
@@ -92,26 +93,19 @@ std::vector<Field> galley_fields() {
 }
 
 /// A carcass smaller than this cannot hold both stretchers, or has no inside.
-bool large_enough(const ModuleRequest& request, const GalleyPlan& plan, Workshop& shop) {
-  const auto too_small = [&](const char* axis, double needed, double measured) {
-    if (measured >= needed) return false;
-    Finding finding = input_error("galley.too_small", request.fields.place(axis));
-    finding.subjects = {request.name + "." + axis};
-    shop.find(std::move(finding)
-                  .with("axis", axis)
-                  .with("measured", measured, Unit::mm)
-                  .with("required", needed, Unit::mm));
-    return true;
-  };
+bool large_enough(const GalleyWork& work) {
+  const GalleyPlan& plan = work.plan;
+  const Vec3 size = work.request.size;
   const double between_stretchers = 1.0;
-  const bool shallow = too_small("depth",
-                                 plan.carcass_front + kFingerRoom + 2 * kStretcher +
-                                     between_stretchers + (request.size.y - plan.back_face),
-                                 request.size.y);
-  const bool low = too_small("height", plan.floor + kStretcher + (request.size.z - plan.ceiling),
-                             request.size.z);
+  const bool shallow = is_too_small(work, "depth",
+                                    plan.carcass_front + kFingerRoom + 2 * kStretcher +
+                                        between_stretchers + (size.y - plan.back_face),
+                                    size.y);
+  const bool low =
+      is_too_small(work, "height", plan.floor + kStretcher + (size.z - plan.ceiling), size.z);
   constexpr double least_toe = 20.0;  // takes a screw
-  const bool no_toe = plan.toe_height > 0.0 && too_small("toe_height", least_toe, plan.toe_height);
+  const bool no_toe =
+      plan.toe_height > 0.0 && is_too_small(work, "toe_height", least_toe, plan.toe_height);
   return !shallow && !low && !no_toe;
 }
 
@@ -138,63 +132,11 @@ double spacer_before(const std::vector<GalleyColumn>& columns, std::size_t i) {
   return after + (i < columns.size() ? columns[i].fields->number("before") : 0.0);
 }
 
-/// Divides the width: spacers and boards first, then the columns' own widths and shares.
-bool divide_width(const GalleyWork& work, std::vector<GalleyColumn>& columns) {
-  const double t = work.plan.carcass->thickness;
-  double available = work.request.size.x - spacer_before(columns, columns.size()) - t;
-  double fixed = 0.0;
-  std::vector<Size> sizes;
-  for (std::size_t i = 0; i < columns.size(); ++i) {
-    const double spacer = spacer_before(columns, i);
-    available -= spacer + (i > 0 && spacer > 0.0 ? 2 * t : t);
-    sizes.push_back(columns[i].fields->sizes("width").front());
-    fixed += sizes.back().mm;
-  }
-  const auto widths = share_out(sizes, available);
-  if (!widths || std::ranges::min(*widths) <= 0.0 ||
-      std::abs(std::accumulate(widths->begin(), widths->end(), -available)) > kContact) {
-    Finding finding =
-        input_error("galley.columns_do_not_fit", work.request.fields.place("columns"));
-    finding.subjects = {work.request.name + ".columns"};
-    work.shop.find(std::move(finding)
-                       .with("measured", fixed, Unit::mm)
-                       .with("required", available, Unit::mm)
-                       .with("difference", std::abs(fixed - available), Unit::mm));
-    return false;
-  }
-  double x = 0.0;  // right face of the last board
-  for (std::size_t i = 0; i < columns.size(); ++i) {
-    const double spacer = spacer_before(columns, i);
-    if (i == 0 || spacer > 0.0) x += spacer + t;
-    columns[i].left = x;
-    columns[i].right = x + (*widths)[i];
-    x = columns[i].right + t;
-  }
-  return true;
-}
-
-/// Names the boards between the columns, and ends the fronts: full overlay, in the middle of a
-/// board that two fronts share.
-void divide_fronts(const GalleyWork& work, std::vector<GalleyColumn>& columns) {
-  const double t = work.plan.carcass->thickness;
-  const double gap = work.plan.gap;
-  for (std::size_t i = 0; i < columns.size(); ++i) {
-    GalleyColumn& column = columns[i];
-    const bool first = i == 0;
-    const bool last = i + 1 == columns.size();
-    const bool spacer_left = spacer_before(columns, i) > 0.0;
-    const bool spacer_right = spacer_before(columns, i + 1) > 0.0;
-    column.left_free = first || spacer_left;
-    column.right_free = last || spacer_right;
-    column.left_board = first         ? "side." + work.request.left()
-                        : spacer_left ? "side." + column.key
-                                      : "divider." + columns[i - 1].key;
-    column.right_board = last ? "side." + work.request.right() : "divider." + column.key;
-    const bool ends_left = first && !spacer_left;  // nothing stands beside the front there
-    const bool ends_right = last && !spacer_right;
-    column.front_left = ends_left ? column.left - t + gap : column.left - t / 2 + gap / 2;
-    column.front_right = ends_right ? column.right + t - gap : column.right + t / 2 - gap / 2;
-  }
+/// Width of the spacers at the left of each column and at the right of the last one.
+std::vector<double> spacers_of(const std::vector<GalleyColumn>& columns) {
+  std::vector<double> spacers;
+  for (std::size_t i = 0; i <= columns.size(); ++i) spacers.push_back(spacer_before(columns, i));
+  return spacers;
 }
 
 /// Lists the spacers; false when one is too narrow for the cleat that stands in it.
@@ -239,6 +181,8 @@ GalleyPlan common_sizes(const ModuleRequest& request) {
   plan.drawer = sheet(fields.text_or("drawer_sheet", carcass));
   plan.drawer_bottom = sheet(fields.text_or("drawer_bottom_sheet", back));
   plan.counter = sheet(fields.text_or("counter_sheet", carcass));
+  if (fields.has("edge_band"))
+    plan.band = &entry(request.catalogue.finishes, fields.text("edge_band"));
   plan.gap = fields.number("front_gap");
   plan.buffer = fields.number("buffer");
   plan.pull_width = fields.number("pull_width");
@@ -261,14 +205,14 @@ ModuleParts make_galley(const ModuleRequest& request) {
   Workshop shop{request};
   Joinery joinery{request, shop};
   GalleyPlan plan = common_sizes(request);
-  const GalleyWork work{request, plan, shop, joinery};
-  for (const auto& [key, fields] : request.fields.tables("columns")) {
-    plan.columns.push_back({.key = key, .fields = &fields, .left_board = {}, .right_board = {}});
-  }
-  bool usable = large_enough(request, plan, shop);
+  const GalleyWork work{{request, shop, joinery}, plan};
+  plan.columns = bays_of(request.fields, "columns");
+  bool usable = large_enough(work);
   for (const GalleyColumn& column : plan.columns) usable &= fronts_are_clear(work, column);
-  if (!divide_width(work, plan.columns)) return shop.finish();
-  divide_fronts(work, plan.columns);
+  const std::vector<double> spacers = spacers_of(plan.columns);
+  const double t = plan.carcass->thickness;
+  if (!divide_width(work, "columns", plan.columns, spacers, t)) return shop.finish();
+  divide_fronts(work, plan.columns, spacers, t, plan.gap);
   usable &= list_spacers(work, plan);
   if (!usable) return shop.finish();
 
@@ -284,27 +228,24 @@ ModuleParts make_galley(const ModuleRequest& request) {
 
 }  // namespace
 
-double dado_depth(const Sheet& sheet) {
-  return std::max(std::floor(sheet.thickness / 1.5) / 2, 1.0);
-}
-
 Finding GalleyWork::fault(std::string code, const GalleyColumn& column,
                           std::string_view field) const {
-  Finding finding = input_error(
-      std::move(code), field.empty() ? column.fields->place() : column.fields->place(field));
-  std::string subject = request.name + ".columns." + column.key;
-  if (!field.empty()) subject += "." + std::string(field);
-  finding.subjects = {std::move(subject)};
-  return finding;
+  return detail::fault(std::move(code), asked(column, field));
+}
+
+void GalleyWork::band_front(Board& board) const {
+  board.band = plan.band;
+  board.banded = {{-1, 0, 0}, {1, 0, 0}, {0, 0, -1}, {0, 0, 1}};
+}
+
+void GalleyWork::band_front_edge(Board& board) const {
+  board.band = plan.band;
+  board.banded = {{0, -1, 0}};
 }
 
 bool GalleyWork::names(const GalleyColumn& column, std::string_view needed_by,
                        const std::string& field) const {
-  if (request.fields.has(field)) return true;
-  shop.find(fault("galley.item_missing", column, needed_by)
-                .with("item", field)
-                .with("field", request.name + "." + field));
-  return false;
+  return names_item(*this, asked(column, needed_by), field);
 }
 
 std::string GalleyWork::gives_way(const GalleyColumn& column) const {

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "joinery.hpp"
+#include "cup_hinges.hpp"
 
 #include <string>
 #include <string_view>
@@ -10,27 +10,13 @@
 /// what stands still, galley_drawers.cpp and galley_doors.cpp what moves.
 namespace ribbay::detail {
 
-/// Cuts reach this far past a board's edge, so that the edge is never in doubt.
-inline constexpr double kPast = 1.0;
 /// Room behind a finger pull for the fingers that hook into it (common practice, no source).
 inline constexpr double kFingerRoom = 30.0;
 /// Width of the stretchers under the counter (common practice, no source).
 inline constexpr double kStretcher = 80.0;
 
 /// One column of the galley. Its boards are shared with its neighbours, except beside a spacer.
-struct GalleyColumn {
-  std::string key;
-  const Record* fields = nullptr;
-  double left = 0.0;  ///< clear opening between its boards, module x
-  double right = 0.0;
-  std::string left_board;  ///< names
-  std::string right_board;
-  bool left_free = false;  ///< the other side of that board can be reached: no column stands there
-  bool right_free = false;
-  double front_left = 0.0;  ///< where its fronts end
-  double front_right = 0.0;
-  double opening() const { return right - left; }
-};
+using GalleyColumn = Bay;
 
 /// Empty room beside a column, closed at the front.
 struct GalleySpacer {
@@ -55,6 +41,7 @@ struct GalleyPlan {
   const Sheet* drawer = nullptr;
   const Sheet* drawer_bottom = nullptr;
   const Sheet* counter = nullptr;
+  const Finish* band = nullptr;  ///< or null
 
   double front_face = 0.0;     ///< y of the fronts' outer faces
   double front_back = 0.0;     ///< y of their backs
@@ -75,25 +62,24 @@ struct GalleyPlan {
 };
 
 /// What the makers of a galley's parts work with.
-struct GalleyWork {
-  const ModuleRequest& request;
+struct GalleyWork : Carcass {
   const GalleyPlan& plan;
-  Workshop& shop;
-  Joinery& joinery;
 
+  AskedBy asked(const GalleyColumn& column, std::string_view field) const {
+    return {*column.fields, request.name + ".columns." + column.key, field};
+  }
   /// An input fault about a field of a column: its place, and "galley.columns.first.drawers" as
   /// subject.
   Finding fault(std::string code, const GalleyColumn& column, std::string_view field) const;
+  /// Edge band all round a front, or on an edge at the front of the carcass.
+  void band_front(Board& board) const;
+  void band_front_edge(Board& board) const;
   /// True when the galley names an item; reports it as missing for `column` when it does not.
   bool names(const GalleyColumn& column, std::string_view needed_by,
              const std::string& field) const;
   /// The field whose change moves a column away from what its drawers and doors hit.
   std::string gives_way(const GalleyColumn& column) const;
 };
-
-/// Depth of a dado, rebate or groove: about a third of the thickness, in steps of half a millimetre
-/// (common practice, no source).
-double dado_depth(const Sheet& sheet);
 
 void make_carcass(const GalleyWork& work);
 void make_drawers(const GalleyWork& work, const GalleyColumn& column);
@@ -104,8 +90,6 @@ void make_shelves(const GalleyWork& work, const GalleyColumn& column);
 /// not fit.
 void cut_finger_pull(const GalleyWork& work, const GalleyColumn& column, Board& front, double x);
 
-/// Half of what a hinge's mounting plate takes of the height, about the hinge's middle.
-inline constexpr double kHingePlate = 25.0;
 /// Heights of the hinges of a column's door, rising.
 std::vector<double> hinge_heights(const GalleyPlan& plan, bool left_hung);
 

@@ -50,6 +50,7 @@ Board upright(const GalleyWork& work, const std::string& name, const std::string
               .along = {0, 0, 1},
               .cuts = {},
               .holes = {}};
+  work.band_front_edge(board);
   if (plan.toe_height > 0.0) {
     const double behind_toe = plan.carcass_front + work.request.fields.number("toe_depth") + t;
     board.cuts.push_back({{{x - kPast, plan.carcass_front - kPast, -kPast},
@@ -94,48 +95,28 @@ void add_uprights(const GalleyWork& work) {
   }
 }
 
-/// Screws through an upright into the end of a board beside it, at two places along y.
-std::vector<std::string> screw_end(const GalleyWork& work, const std::string& upright_name,
-                                   bool at_left, const std::string& into, double z, double y_front,
-                                   double y_rear) {
-  const Box& box = work.joinery.board(upright_name).box;
-  const double outside = at_left ? box.lo.x : box.hi.x;
-  const Vec3 inward{at_left ? 1.0 : -1.0, 0, 0};
-  const std::string end =
-      into + ".screw." + (at_left ? work.request.left() : work.request.right()) + "_";
-  std::vector<std::string> screws;
-  for (const auto& [place, y] : {std::pair{"front", y_front}, std::pair{"rear", y_rear}}) {
-    screws.push_back(work.joinery.screw({.name = end + place,
-                                         .field = "screw",
-                                         .at = {outside, y, z},
-                                         .direction = inward,
-                                         .from = upright_name,
-                                         .into = into}));
-  }
-  return screws;
-}
-
 /// The bottom of a column sits in dados; where the other side can be reached, it is screwed as
 /// well.
 void add_bottom(const GalleyWork& work, const GalleyColumn& column) {
   const GalleyPlan& plan = work.plan;
   const std::string name = "bottom." + column.key;
-  work.joinery.add({.name = name,
-                    .title = "Bottom of " + column.key,
-                    .sheet = plan.carcass,
-                    .box = {{column.left - plan.dado, plan.carcass_front, plan.toe_height},
-                            {column.right + plan.dado, plan.back_face, plan.floor}},
-                    .normal = {0, 0, 1},
-                    .along = {1, 0, 0},
-                    .cuts = {},
-                    .holes = {}});
+  work.band_front_edge(
+      work.joinery.add({.name = name,
+                        .title = "Bottom of " + column.key,
+                        .sheet = plan.carcass,
+                        .box = {{column.left - plan.dado, plan.carcass_front, plan.toe_height},
+                                {column.right + plan.dado, plan.back_face, plan.floor}},
+                        .normal = {0, 0, 1},
+                        .along = {1, 0, 0},
+                        .cuts = {},
+                        .holes = {}}));
   const double z = plan.toe_height + plan.carcass->thickness / 2;
   for (const bool at_left : {true, false}) {
     const std::string& board = at_left ? column.left_board : column.right_board;
     std::vector<std::string> screws;
     if (at_left ? column.left_free : column.right_free) {
-      screws =
-          screw_end(work, board, at_left, name, z, plan.carcass_front + 40, plan.back_face - 90);
+      screws = screw_end(work, board, at_left, name,
+                         {{"front", plan.carcass_front + 40, z}, {"rear", plan.back_face - 90, z}});
     }
     work.joinery.join("dado", name, board, std::move(screws));
   }
@@ -168,9 +149,10 @@ void add_stretchers(const GalleyWork& work, const Run& run) {
     const double middle = at.y + kStretcher / 2;
     for (const bool at_left : {true, false}) {
       const std::string& board = at_left ? first.left_board : last.right_board;
-      work.joinery.join(
-          "screwed", name, board,
-          screw_end(work, board, at_left, name, plan.ceiling + t / 2, middle - 25, middle + 25));
+      const double z = plan.ceiling + t / 2;
+      work.joinery.join("screwed", name, board,
+                        screw_end(work, board, at_left, name,
+                                  {{"front", middle - 25, z}, {"rear", middle + 25, z}}));
     }
     for (std::size_t i = run.first; i < run.last; ++i) {
       const std::string& divider = plan.columns[i].right_board;
@@ -272,14 +254,14 @@ void add_toe_board(const GalleyWork& work) {
 void add_counter(const GalleyWork& work, const std::vector<Run>& all_runs) {
   const GalleyPlan& plan = work.plan;
   const Vec3 size = work.request.size;
-  work.joinery.add({.name = "counter",
-                    .title = "Counter",
-                    .sheet = plan.counter,
-                    .box = {{0, 0, plan.carcass_top}, size},
-                    .normal = {0, 0, 1},
-                    .along = {1, 0, 0},
-                    .cuts = {},
-                    .holes = {}});
+  work.band_front_edge(work.joinery.add({.name = "counter",
+                                         .title = "Counter",
+                                         .sheet = plan.counter,
+                                         .box = {{0, 0, plan.carcass_top}, size},
+                                         .normal = {0, 0, 1},
+                                         .along = {1, 0, 0},
+                                         .cuts = {},
+                                         .holes = {}}));
   for (const Run& run : all_runs) {
     for (const auto& [place, y] :
          {std::pair{"front", front_stretcher(plan)}, std::pair{"rear", rear_stretcher(plan)}}) {
@@ -311,17 +293,18 @@ void add_spacer(const GalleyWork& work, const GalleySpacer& spacer) {
   const double overlap = (t - plan.gap) / 2;  // on a side, as a front
   const std::string filler = "filler." + spacer.name;
   const std::string cleat = "cleat." + spacer.name;
-  work.joinery.add({.name = filler,
-                    .title = "Filler",
-                    .sheet = plan.front,
-                    .box = {{spacer.left - (spacer.left_board.empty() ? 0.0 : overlap),
-                             plan.front_face, plan.toe_height},
-                            {spacer.right + (spacer.right_board.empty() ? 0.0 : overlap),
-                             plan.front_back, plan.fronts_top}},
-                    .normal = {0, -1, 0},
-                    .along = {0, 0, 1},
-                    .cuts = {},
-                    .holes = {}});
+  work.band_front(
+      work.joinery.add({.name = filler,
+                        .title = "Filler",
+                        .sheet = plan.front,
+                        .box = {{spacer.left - (spacer.left_board.empty() ? 0.0 : overlap),
+                                 plan.front_face, plan.toe_height},
+                                {spacer.right + (spacer.right_board.empty() ? 0.0 : overlap),
+                                 plan.front_back, plan.fronts_top}},
+                        .normal = {0, -1, 0},
+                        .along = {0, 0, 1},
+                        .cuts = {},
+                        .holes = {}}));
   const bool at_left = spacer.right_board.empty();
   const std::string& side = at_left ? spacer.left_board : spacer.right_board;
   const double x = at_left ? spacer.left : spacer.right - t;

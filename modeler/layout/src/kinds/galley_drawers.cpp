@@ -115,6 +115,7 @@ void add_front(const GalleyWork& work, const GalleyColumn& column, const Drawer&
                         .along = {1, 0, 0},
                         .cuts = {},
                         .holes = {}});
+  work.band_front(front);
   cut_finger_pull(work, column, front, front.box.centre().x);
 }
 

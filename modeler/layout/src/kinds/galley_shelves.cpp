@@ -94,14 +94,14 @@ void make_shelves(const GalleyWork& work, const GalleyColumn& column) {
     const double z = plan.floor + heights[i];
     const Box box{{column.left + kPlay, plan.carcass_front + kSetback, z},
                   {column.right - kPlay, plan.back_face - kPlay, z + plan.carcass->thickness}};
-    work.joinery.add({.name = name,
-                      .title = "Shelf " + number + " of " + column.key,
-                      .sheet = plan.carcass,
-                      .box = box,
-                      .normal = {0, 0, 1},
-                      .along = {1, 0, 0},
-                      .cuts = {},
-                      .holes = {}});
+    work.band_front_edge(work.joinery.add({.name = name,
+                                           .title = "Shelf " + number + " of " + column.key,
+                                           .sheet = plan.carcass,
+                                           .box = box,
+                                           .normal = {0, 0, 1},
+                                           .along = {1, 0, 0},
+                                           .cuts = {},
+                                           .holes = {}}));
     add_pins(work, column, name, box);
   }
 }
