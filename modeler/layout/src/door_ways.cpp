@@ -3,6 +3,10 @@
 namespace ribbay::detail {
 
 void add_door_ways(Layout& layout) {
+  std::vector<std::string> walked_on;
+  for (const Module& module : layout.modules) {
+    if (module.kind == "floor") walked_on.push_back(module.name);
+  }
   for (const Opening& opening : layout.vehicle->openings) {
     const auto way = clear_way(*layout.vehicle, opening);
     if (!way) continue;
@@ -12,7 +16,7 @@ void add_door_ways(Layout& layout) {
                             .shape = box_shape(way->lo, way->hi),
                             .frame = {},
                             .owner = "vehicle/opening." + opening.name,
-                            .allowed = {}});
+                            .allowed = walked_on});
   }
 }
 

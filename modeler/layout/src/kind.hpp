@@ -55,6 +55,7 @@ struct ModuleParts {
   std::vector<Zone> zones;
   std::vector<Support> supports;
   std::vector<FloorBolt> floor_bolts;
+  std::vector<Removal> removals;
   std::map<std::string, Box>
       ports;  ///< boxes that relations may address as MODULE.PORT.SIDE, van axes
   Findings findings;
@@ -74,8 +75,13 @@ struct Kind {
   ModuleParts (*generate)(const ModuleRequest&);
   /// Size along axis 0, 1 or 2 when its field is not given; nullopt: the field is needed.
   std::optional<double> (*default_size)(const EarlyFields&, int axis) = nullptr;
-  /// Between walls its envelope reaches to their widest place, not the narrowest.
+  /// Its envelope reaches to the widest place of the walls it stands at, not the narrowest; at one
+  /// wall its default depth counts from the narrowest.
   bool follows_walls = false;
+  /// The same for what lies flat: the widest place along the van counts, not up the walls.
+  bool lies_flat = false;
+  /// At a wall it stands over wheel arches, not clear of them.
+  bool stands_over_arches = false;
   /// How far up from its underside a module at a wall must fit it, when not all the way.
   std::optional<double> (*wall_height)(const EarlyFields&) = nullptr;
 };
@@ -86,9 +92,18 @@ SchemaPtr module_schema(std::string kind, std::string meaning, std::vector<Field
 /// All kinds, by name.
 const std::vector<Kind>& kinds();
 
+Kind bench_kind();
+Kind locker_kind();
 Kind rack_kind();
+Kind table_kind();
 Kind galley_kind();
 Kind bunk_kind();
+Kind custom_kind();
+Kind floor_kind();
+Kind hatch_kind();
+Kind lining_kind();
 Kind partition_kind();
+Kind sled_kind();
+Kind tray_kind();
 
 }  // namespace ribbay::detail

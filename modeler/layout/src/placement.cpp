@@ -40,11 +40,14 @@ class Placer {
     const char* x_size = lengthwise ? "depth" : "width";
     const char* y_size = lengthwise ? "width" : "depth";
 
-    const auto z = vertical(where);
+    const bool hangs = where.given("under");  // its height then follows from x and y
+    auto z = hangs ? std::optional(Range{}) : vertical(where);
     const auto x = along_van(where, x_size);
     if (!x || !z) return std::nullopt;
     const auto y = across_van(where, y_size, *x, at_walls(*z));
     if (!y) return std::nullopt;
+    if (hangs) z = under_roof(where, *x, *y);
+    if (!z) return std::nullopt;
     return Box{{x->from, y->from, z->from}, {x->to, y->to, z->to}};
   }
 
@@ -117,7 +120,7 @@ class Placer {
   }
 
   std::optional<Range> vertical(const Record& where) {
-    const auto how = one_of(where, {"on", "bottom", "top"}, true);
+    const auto how = one_of(where, {"on", "bottom", "top", "under"}, true);
     const auto height = needed_size("height");
     if (!how || !height) return std::nullopt;
     const double up = shift("z");
@@ -133,6 +136,25 @@ class Placer {
       bottom += *top;
     }
     return Range{bottom, bottom + *height};
+  }
+
+  std::optional<Range> under_roof(const Record& where, Range x, Range y) {
+    const auto how = one_of(where, {"on", "bottom", "top", "under"}, false);
+    const auto height = needed_size("height");
+    if (!how || !height) return std::nullopt;
+    const auto roof = clear_height(c_.vehicle, x.from, x.to, y.from, y.to);
+    if (!roof) {
+      Finding finding = input_error("layout.not_under_roof", where.place("under"));
+      finding.subjects = {c_.module};
+      finding.with("rear", x.from, Unit::mm)
+          .with("front", x.to, Unit::mm)
+          .with("right", y.from, Unit::mm)
+          .with("left", y.to, Unit::mm);
+      c_.report(std::move(finding));
+      return std::nullopt;
+    }
+    const double top = *roof - where.number("gap");
+    return Range{top - *height, top};
   }
 
   std::optional<double> side_of(const Record& where, const std::string& field, const char* side) {
@@ -244,14 +266,23 @@ class Placer {
     return range ? std::optional(moved(*range, shift("y"))) : std::nullopt;
   }
 
+  /// How far the envelope reaches to the walls.
+  std::optional<ClearWidth> reached(const ClearWidth& narrowest, Range x, Range z) const {
+    if (c_.kind.lies_flat) return widest_along(c_.vehicle, x.from, x.to, z.from, z.to);
+    if (c_.kind.follows_walls)
+      return widest(wall_outline(c_.vehicle, x.from, x.to, z.from, z.to));
+    return narrowest;
+  }
+
   std::optional<Range> at_wall(const Record& where, const std::string& how, const char* size_field,
                                Range x, Range z) {
     const bool between = how == "between";
     const double gap = where.has("gap") ? where.number("gap") : 0.0;
     // The highest surveyed height may lie below the module's top only if the module is too tall.
-    const auto clear = c_.kind.follows_walls && between
-                           ? widest(wall_outline(c_.vehicle, x.from, x.to, z.from, z.to))
-                           : clear_width(c_.vehicle, x.from, x.to, z.from, z.to);
+    Vehicle room_for = c_.vehicle;
+    if (c_.kind.stands_over_arches) room_for.arches.clear();
+    const auto narrowest = clear_width(room_for, x.from, x.to, z.from, z.to);
+    const auto clear = narrowest ? reached(*narrowest, x, z) : narrowest;
     if (!clear) {
       Finding finding = input_error("layout.outside_survey", where.place(how));
       finding.subjects = {c_.module};
@@ -267,8 +298,12 @@ class Placer {
                       mm(clear->width()));
     const double room = clear->width() - (between ? 2 * gap : gap);
     const bool fills = between && !c_.evaluator.has(path_, size_field);
-    const auto width = fills ? std::optional(room) : needed_size(size_field);
+    auto width = fills ? std::optional(room) : needed_size(size_field);
     if (!width) return std::nullopt;
+    if (!between && !c_.evaluator.has(path_, size_field)) {  // the default of what follows a wall
+      *width += where.text("against") == "left wall" ? clear->left - narrowest->left
+                                                     : narrowest->right - clear->right;
+    }
     if (*width > room + kSame || *width <= kSame) {
       Finding finding = input_error("layout.wider_than_van", where.place(how));
       finding.subjects = {c_.module};
@@ -298,6 +333,9 @@ class Placer {
     if (where.given("apart") &&
         given(where, {"behind", "ahead_of", "left_of", "right_of"}).empty()) {
       report("layout.apart_alone", where.place("apart"));
+    }
+    if (where.given("under") && !given(where, {"against", "between"}).empty()) {
+      report("layout.under_at_wall", where.place("under"));
     }
     const auto repeat = c_.evaluator.table(path_, "repeat");
     if (!repeat) return good && !c_.evaluator.has(path_, "repeat");

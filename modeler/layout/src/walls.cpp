@@ -11,6 +11,8 @@ namespace {
 
 /// A step in the outline (the end of a rib) is drawn over this height.
 constexpr double kStep = 0.5;
+/// The walls are looked at this often along the van, mm.
+constexpr double kAlong = 50.0;
 /// Heights at which a rounded arch is sampled.
 constexpr int kArchSteps = 24;
 
@@ -80,6 +82,22 @@ std::vector<WallHeight> wall_outline(const Vehicle& vehicle, double x0, double x
     outline.push_back({z, *clear});
   }
   return outline;
+}
+
+std::optional<ClearWidth> widest_along(const Vehicle& vehicle, double x0, double x1, double z0,
+                                       double z1) {
+  std::set<double> places{x0, x1};
+  for (double x = x0 + kAlong; x < x1; x += kAlong) places.insert(x);
+  for (const Station& station : vehicle.stations) {
+    if (station.x > x0 && station.x < x1) places.insert(station.x);
+  }
+  std::vector<WallHeight> all;
+  for (const double x : places) {
+    const auto clear = clear_width(vehicle, x, x, z0, z1);
+    if (!clear) return std::nullopt;
+    all.push_back({z0, *clear});
+  }
+  return widest(all);
 }
 
 std::optional<ClearWidth> widest(const std::vector<WallHeight>& outline) {

@@ -20,6 +20,11 @@ struct WallHeight {
 std::vector<WallHeight> wall_outline(const Vehicle& vehicle, double x0, double x1, double z0,
                                      double z1, double air = 0.0);
 
+/// The widest extent of the room on each side that some place between x0 and x1 leaves free from z0
+/// up to z1; nullopt when the room does not reach that far.
+std::optional<ClearWidth> widest_along(const Vehicle& vehicle, double x0, double x1, double z0,
+                                       double z1);
+
 /// The widest extent of an outline on each side; nullopt when it is empty.
 std::optional<ClearWidth> widest(const std::vector<WallHeight>& outline);
 
