@@ -1,5 +1,6 @@
 #include "sample_catalogue.hpp"
 
+#include <cmath>
 #include <filesystem>
 #include <numbers>
 #include <set>
@@ -230,4 +231,83 @@ TEST_CASE("the catalogue knows its kinds and the keys of each", "[catalogue]") {
   CHECK_FALSE(catalogue.keys("screw"));
   CHECK(catalogue.keys("slide")->front() == "heavy_600");
   CHECK(catalogue.keys("hinge") == std::vector<std::string>{"hinge_110", "hinge_165"});
+}
+
+TEST_CASE("solid wood moves by the coefficients of the Wood Handbook", "[catalogue][wood]") {
+  // Change of size per size and percent point of moisture, FPL-GTR-190 table 13-5.
+  struct Row {
+    const char* material;
+    double radial;
+    double tangential;
+  };
+  const auto row = GENERATE(values<Row>({{"cherry", 0.00126, 0.00248},
+                                         {"maple", 0.00165, 0.00353},
+                                         {"walnut", 0.00190, 0.00274},
+                                         {"yellow_birch", 0.00256, 0.00338},
+                                         {"paper_birch", 0.00219, 0.00304}}));
+  CAPTURE(row.material);
+  const Catalogue stock = committed("stock/materials.toml");
+  const Material& wood = stock.materials.at(row.material);
+  CHECK(wood.radial_movement == row.radial);
+  CHECK(wood.tangential_movement == row.tangential);
+  CHECK_FALSE(wood.anodic_index);
+}
+
+TEST_CASE("sheet metal folds about the fibre of DIN 6935", "[catalogue][metal]") {
+  const Catalogue stock = committed("stock/sheets.toml");
+  for (const char* key : {"aluminium_1_5", "aluminium_2", "steel_1", "stainless_1"}) {
+    CAPTURE(key);
+    const Sheet& sheet = stock.sheets.at(key);
+    REQUIRE(sheet.bend_radius > 0);
+    // k = 0.65 + 0.5 lg(r/s), of half the thickness; up to r/s = 5 (from memory).
+    const double k = 0.65 + 0.5 * std::log10(sheet.bend_radius / sheet.thickness);
+    CHECK(sheet.k_factor == Approx(k / 2));
+    CHECK(stock.materials.at(sheet.material).anodic_index);
+  }
+}
+
+TEST_CASE("there is a fitting in stock for each use", "[catalogue][files]") {
+  const Catalogue stock = committed("stock/fittings.toml");
+  std::set<std::string> uses;
+  for (const auto& [key, fitting] : stock.fittings) uses.insert(fitting.use);
+  for (const auto& [kind, schema] : catalogue_schemas()) {
+    if (kind != "fitting") continue;
+    for (const std::string& use : schema->find("use")->choices) {
+      CAPTURE(use);
+      CHECK(uses.contains(use));
+    }
+  }
+}
+
+TEST_CASE("the holes of plates lie over the middle of their profile's slot", "[catalogue][files]") {
+  const Catalogue stock = committed("stock/joints.toml");
+  const auto over_slot = [&](const char* key, double middle) {
+    for (const Vec2 hole : stock.plates.at(key).holes) {
+      CAPTURE(key, hole.x, hole.y);
+      CHECK(std::min(hole.x, hole.y) == middle);
+    }
+  };
+  over_slot("gusset_40", 20);
+  over_slot("corner_40", 20);
+  over_slot("gusset_30", 15);
+}
+
+TEST_CASE("equipment for water, heat, gas and current is described in full", "[catalogue][files]") {
+  const Catalogue catalogue = committed("equipment/services.toml");
+  CHECK(catalogue.equipment.size() >= 15);
+  for (const auto& [key, item] : catalogue.equipment) {
+    CAPTURE(key);
+    CHECK_FALSE(item.ports.empty());
+    CHECK(item.comes_out);
+    CHECK(item.life_years > 0);
+    CHECK(item.empty_mass_kg <= item.mass_kg);
+  }
+  // What holds water weighs as much more as it holds: 10, 90 and 60 litres.
+  const auto holds = [&](const char* key) {
+    const Equipment& item = catalogue.equipment.at(key);
+    return item.mass_kg - item.empty_mass_kg;
+  };
+  CHECK(holds("water_heater_coil") == Approx(10));
+  CHECK(holds("tank_fresh_90") == Approx(90));
+  CHECK(holds("tank_waste_60") == Approx(60));
 }

@@ -55,7 +55,9 @@ Findings faults(const Shape& shape, const std::string& part_id) {
       findings.push_back(solid_error("solid.bad_section", part_id).with("reason", reason));
     }
   };
-  if (shape.prisms.empty() && !shape.mesh) findings.push_back(solid_error("solid.nothing_left", part_id));
+  if (shape.prisms.empty() && !shape.mesh) {
+    findings.push_back(solid_error("solid.nothing_left", part_id));
+  }
   for (const auto& [prism, frame] : shape.prisms) {
     check_region(prism.section);
     for (const Cut& cut : prism.cuts) check_region({cut.outline, {}});
