@@ -1,7 +1,10 @@
 #include "tables/tables.hpp"
 
+#include "catalogue/titles.hpp"
+#include "table_text.hpp"
 #include "tables/csv.hpp"
 
+#include <algorithm>
 #include <map>
 #include <set>
 
@@ -9,12 +12,7 @@ namespace ribbay {
 
 namespace {
 
-using Rows = std::vector<std::vector<std::string>>;
-
-/// Lists are read by machines as well, so millimetres keep their thousandths.
-std::string size_text(double mm, LengthStyle show) {
-  return show == LengthStyle::millimetres ? rounded_text(mm, 3) : length_text(mm, show);
-}
+using namespace detail;
 
 std::string size_or_empty(double mm, LengthStyle show) {
   return mm > 0.0 ? size_text(mm, show) : std::string();
@@ -26,28 +24,11 @@ std::string ids_text(const Layout& layout, const PartType& type) {
   return join(ids, "; ");
 }
 
-template <class Items>
-const std::string* title_in(const Items& items, const std::string& key) {
-  const auto found = items.find(key);
-  return found == items.end() || found->second.title.empty() ? nullptr : &found->second.title;
-}
-
-/// What the catalogue calls a bought thing, or nullptr when it does not know it.
-const std::string* catalogue_title(const Catalogue& catalogue, const std::string& key) {
-  for (const std::string* title :
-       {title_in(catalogue.slides, key), title_in(catalogue.hinges, key),
-        title_in(catalogue.brackets, key), title_in(catalogue.bolts, key),
-        title_in(catalogue.nuts, key), title_in(catalogue.equipment, key)}) {
-    if (title != nullptr) return title;
-  }
-  return nullptr;
-}
-
 }  // namespace
 
 OutputFile cut_list(const Layout& layout) {
   const LengthStyle show = layout.project.show;
-  const std::string unit = show == LengthStyle::millimetres ? "_mm" : "_in";
+  const std::string unit = size_unit(show);
   Rows rows = {{"mark", "title", "stock", "count", "length" + unit, "width" + unit,
                 "thickness" + unit, "grain", "material", "ids"}};
   for (const PartType& type : part_types(layout)) {
@@ -78,9 +59,9 @@ OutputFile hardware_list(const Layout& layout) {
 
   Rows rows = {{"stock", "title", "kind", "count", "modules"}};
   for (const auto& [key, bought] : by_key) {
-    const std::string* title = layout.catalogue ? catalogue_title(*layout.catalogue, key) : nullptr;
+    const std::string title = layout.catalogue ? stock_title(*layout.catalogue, key) : key;
     const std::vector<std::string> modules(bought.modules.begin(), bought.modules.end());
-    rows.push_back({key, title != nullptr ? *title : bought.first->title,
+    rows.push_back({key, title == key ? bought.first->title : title,
                     std::string(name(bought.first->kind)), std::to_string(bought.count),
                     join(modules, "; ")});
   }
@@ -88,7 +69,12 @@ OutputFile hardware_list(const Layout& layout) {
 }
 
 OutputFiles shop_tables(const Layout& layout) {
-  return {cut_list(layout), hardware_list(layout)};
+  OutputFiles files = {cut_list(layout), hardware_list(layout)};
+  const auto any = [&](auto has) { return std::ranges::any_of(layout.parts, has); };
+  if (any([](const Part& part) { return part.order > 0; })) files.push_back(board_map(layout));
+  if (any([](const Part& part) { return !part.coverings.empty(); }))
+    files.push_back(finish_list(layout));
+  return files;
 }
 
 }  // namespace ribbay

@@ -15,7 +15,19 @@ OutputFile cut_list(const Layout& layout);
 /// Columns: stock, title (the catalogue's, else the part's), kind, count, modules that use it.
 OutputFile hardware_list(const Layout& layout);
 
-/// Both lists: shop/cutlist.csv and shop/hardware.csv.
+/// Planks in the order they are laid: one row per board, by module and then counted from the datum
+/// edge. Columns: module, order, mark, stock, length, width over all, groove and tongue ("yes" or
+/// "sawn off"), gap to the next board, id.
+OutputFile board_map(const Layout& layout);
+
+/// What is covered with what: by finish, one row for parts that are alike and covered alike, and a
+/// last one of what to buy, with waste. Columns: finish, title, kind, mark ("total" in the last),
+/// part, count, covers, area in m2, coats, waste in percent, amount, its unit ("l", "m2" or "m"),
+/// length and width of the blank that is cut of film, ids.
+OutputFile finish_list(const Layout& layout);
+
+/// The lists that the project has something for: shop/cutlist.csv and shop/hardware.csv always,
+/// shop/boards.csv when there are planks, shop/finishes.csv when something is covered.
 OutputFiles shop_tables(const Layout& layout);
 
 }  // namespace ribbay

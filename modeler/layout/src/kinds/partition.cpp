@@ -1,5 +1,6 @@
 #include "base/tolerance.hpp"
 #include "kind.hpp"
+#include "partition_wall.hpp"
 #include "spec/fields.hpp"
 #include "walls.hpp"
 #include "workshop.hpp"
@@ -25,7 +26,8 @@ class Partition {
         shop_{request},
         sheet_{entry(request.catalogue.sheets, request.fields.text("sheet"))},
         edge_{request.fields.number("edge_gap")},
-        lap_{request.fields.number("lap")} {}
+        lap_{request.fields.number("lap")},
+        front_{plank_thickness(request)} {}
 
   ModuleParts make() {
     if (!read_outline() || !read_seams()) return shop_.finish();
@@ -33,17 +35,17 @@ class Partition {
     for (std::size_t i = 0; i + 1 < seams_.size(); ++i) start_piece(i, seams_.size() - 1);
     for (std::size_t i = 1; i + 1 < seams_.size(); ++i) screw_seam(i);
     for (const auto& [name, cleat] : r_.fields.tables("cleats")) add_cleat(name, cleat);
+    if (r_.fields.has("planks")) line_with_planks();
     for (const ShapedBoard& piece : pieces_) shop_.add(piece);
     return shop_.finish();
   }
 
  private:
-  /// Outline of the room in module axes: x of its left and right limits at each height.
-  struct Row {
-    double z = 0.0;
-    double left = 0.0;
-    double right = 0.0;
-  };
+  static double plank_thickness(const ModuleRequest& request) {
+    if (!request.fields.has("planks")) return 0.0;
+    const std::string& plank = request.fields.table("planks").text("plank");
+    return entry(request.catalogue.planks, plank).thickness;
+  }
 
   bool read_outline() {
     const Box van = shop_.to_van(Box{{0, 0, 0}, r_.size});
@@ -107,7 +109,7 @@ class Partition {
         shop_.find(std::move(finding));
         continue;
       }
-      passes_.push_back({box, pass.number("radius")});
+      passes_.push_back({name, box, pass.number("radius")});
       shop_.made().ports["pass_" + name] = shop_.to_van(box);
     }
   }
@@ -117,7 +119,7 @@ class Partition {
   double margin_of(const Box& box) const {
     double margin = r_.size.z - box.hi.z;
     if (box.lo.z > kSame) margin = std::min(margin, box.lo.z);
-    for (const Row& row : rows_) {
+    for (const WallRow& row : rows_) {
       if (row.z < box.lo.z - kSame || row.z > box.hi.z + kSame) continue;
       margin = std::min({margin, box.lo.x - row.left, row.right - box.hi.x});
     }
@@ -149,7 +151,7 @@ class Partition {
     // The piece to the left keeps its front half at a seam, the one to the right its rear half.
     if (i + 1 < count) add_rebate(board, seams_[i + 1] - lap_ / 2, to + 1, high, 0, t / 2);
     if (i > 0) add_rebate(board, from - 1, seams_[i] + lap_ / 2, high, t / 2, t);
-    for (const Pass& pass : passes_) {
+    for (const WallPass& pass : passes_) {
       if (pass.box.hi.x <= from || pass.box.lo.x >= to) continue;
       const Vec2 lo =
           on_board(pass.box.hi.x, pass.box.lo.z > kSame ? pass.box.lo.z : -pass.radius - 1);
@@ -169,28 +171,15 @@ class Partition {
   Loop outline(double from, double to) const {
     std::vector<Vec2> left;
     std::vector<Vec2> right;
-    for (const Row& row : rows_) {
+    for (const WallRow& row : rows_) {
       left.push_back(on_board(std::max(row.left, from), row.z));
       right.push_back(on_board(std::min(row.right, to), row.z));
     }
     Loop loop;
-    for (const Vec2 p : right) add_corner(loop, p);
-    for (auto p = left.rbegin(); p != left.rend(); ++p) add_corner(loop, *p);
-    // The first corner may lie on the line between its neighbours too.
-    if (loop.size() > 3 && straight(loop[loop.size() - 1].at, loop[0].at, loop[1].at))
-      loop.erase(loop.begin());
+    for (const Vec2 p : right) add_wall_corner(loop, p);
+    for (auto p = left.rbegin(); p != left.rend(); ++p) add_wall_corner(loop, *p);
+    close_wall_loop(loop);
     return loop;
-  }
-
-  static bool straight(Vec2 a, Vec2 b, Vec2 c) {
-    return std::abs(cross(b - a, c - b)) < kSame * std::max(length(c - a), 1.0);
-  }
-
-  static void add_corner(Loop& loop, Vec2 p) {
-    if (!loop.empty() && length(loop.back().at - p) < kGrid) return;
-    while (loop.size() >= 2 && straight(loop[loop.size() - 2].at, loop.back().at, p))
-      loop.pop_back();
-    loop.push_back({p, 0.0});
   }
 
   void screw_seam(std::size_t seam) {
@@ -203,14 +192,14 @@ class Partition {
           std::max(2, static_cast<int>(std::ceil((r_.size.z - 100) / kScrewPitch)) + 1);
       int number = 0;
       for (int i = 0; i < count; ++i) {
-        const Vec3 at{seams_[seam], 0, 50 + (r_.size.z - 100) * i / (count - 1)};
-        const bool in_pass = std::ranges::any_of(passes_, [&](const Pass& p) {
+        const Vec3 at{seams_[seam], front_, 50 + (r_.size.z - 100) * i / (count - 1)};
+        const bool in_pass = std::ranges::any_of(passes_, [&](const WallPass& p) {
           return at.x > p.box.lo.x - 20 && at.x < p.box.hi.x + 20 && at.z > p.box.lo.z - 20 &&
                  at.z < p.box.hi.z + 20;
         });
         if (in_pass) continue;
-        pieces_[seam - 1].holes.push_back(clearance_hole(screw, at, {0, 1, 0}, r_.size.y / 2));
-        pieces_[seam].holes.push_back(pilot_hole(screw, at, {0, 1, 0}, r_.size.y / 2));
+        pieces_[seam - 1].holes.push_back(clearance_hole(screw, at, {0, 1, 0}, (r_.size.y - front_) / 2));
+        pieces_[seam].holes.push_back(pilot_hole(screw, at, {0, 1, 0}, (r_.size.y - front_) / 2));
         hardware.push_back(shop_.add(
             Fastener{.name = "seam_" + std::to_string(seam) + ".screw_" + std::to_string(++number),
                      .bolt = &screw,
@@ -223,6 +212,31 @@ class Partition {
                std::move(hardware));
   }
 
+  void line_with_planks() {
+    const auto stands_behind = [this](double x, std::size_t i) {
+      return x > seams_[i] - lap_ / 2 && x < seams_[i + 1] + lap_ / 2;
+    };
+    add_planks({.request = r_,
+                .shop = shop_,
+                .rows = rows_,
+                .passes = passes_,
+                .sheet_thickness = sheet_.thickness,
+                .behind =
+                    [&](double x) {
+                      std::vector<std::string> ids;
+                      for (std::size_t i = 0; i < pieces_.size(); ++i) {
+                        if (stands_behind(x, i)) ids.push_back(shop_.id(pieces_[i].name));
+                      }
+                      return ids;
+                    },
+                .drill =
+                    [&](double x, const Hole& hole) {
+                      for (std::size_t i = 0; i < pieces_.size(); ++i) {
+                        if (stands_behind(x, i)) pieces_[i].holes.push_back(hole);
+                      }
+                    }});
+  }
+
   ShapedBoard& piece_at(double x) {
     std::size_t i = 0;
     while (i + 2 < seams_.size() && seams_[i + 1] < x) ++i;
@@ -231,6 +245,11 @@ class Partition {
 
   /// A strip of sheet on the floor against the partition.
   void add_cleat(const std::string& name, const Record& cleat) {
+    if (r_.fields.has("planks") && cleat.text("side") == "front") {
+      Finding finding = input_error("partition.cleat_on_planks", cleat.place("side"));
+      finding.subjects = {shop_.id("cleat." + name)};
+      return shop_.find(std::move(finding));
+    }
     const Sheet& sheet = entry(r_.catalogue.sheets, cleat.text("sheet"));
     const double a = r_.from_van({0, cleat.number("left"), 0}).x;
     const double b = r_.from_van({0, cleat.number("right"), 0}).x;
@@ -272,19 +291,15 @@ class Partition {
     shop_.join("joint.cleat." + name, "glued and screwed", std::move(parts), std::move(hardware));
   }
 
-  struct Pass {
-    Box box;
-    double radius = 0.0;
-  };
-
   const ModuleRequest& r_;
   Workshop shop_;
   const Sheet& sheet_;
   double edge_;
   double lap_;
-  std::vector<Row> rows_;
+  double front_;  ///< y of the sheet's face: planks stand before it
+  std::vector<WallRow> rows_;
   std::vector<double> seams_;  ///< x of the seams, ends included
-  std::vector<Pass> passes_;
+  std::vector<WallPass> passes_;
   std::vector<ShapedBoard> pieces_;  ///< until all their holes are known
 };
 
@@ -294,7 +309,13 @@ std::optional<double> partition_size(const EarlyFields& early, int axis) {
   if (!key) return std::nullopt;
   const auto sheet = early.catalogue.sheets.find(*key);
   if (sheet == early.catalogue.sheets.end()) return std::nullopt;
-  return sheet->second.thickness;
+  double planks = 0.0;
+  if (early.evaluator.has(early.path, "planks")) {
+    const auto lining = early.evaluator.table(early.path, "planks");
+    if (!lining) return std::nullopt;
+    planks = early.catalogue.planks.find(lining->text("plank"))->second.thickness;
+  }
+  return sheet->second.thickness + planks;
 }
 
 }  // namespace
@@ -337,7 +358,8 @@ Kind partition_kind() {
                     length_field("height").otherwise("40 mm").above(10).means("of the strip"),
                     reference_field("sheet", "sheet").needed().means("what it is cut from"),
                     reference_field("screw", "bolt").needed().means("screw into the partition")})
-                   .means("strips along the floor that hold it")}),
+                   .means("strips along the floor that hold it"),
+               planks_field()}),
           .generate = [](const ModuleRequest& request) { return Partition(request).make(); },
           .default_size = partition_size,
           .follows_walls = true};

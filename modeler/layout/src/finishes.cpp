@@ -1,0 +1,172 @@
+#include "finishes.hpp"
+
+#include "finished_shape.hpp"
+#include "layout/coverings.hpp"
+#include "spec/fields.hpp"
+
+#include <algorithm>
+#include <numeric>
+
+namespace ribbay::detail {
+
+namespace {
+
+/// "piece_*" matches "piece_1": * stands for any letters, also none.
+bool matches(std::string_view pattern, std::string_view name) {
+  const std::size_t star = pattern.find('*');
+  if (star == std::string_view::npos) return pattern == name;
+  if (!name.starts_with(pattern.substr(0, star))) return false;
+  const std::string_view rest = pattern.substr(star + 1);
+  for (std::size_t from = star; from <= name.size(); ++from) {
+    if (matches(rest, name.substr(from))) return true;
+  }
+  return false;
+}
+
+bool takes_finish(const Part& part) {
+  return part.kind == PartKind::panel || part.kind == PartKind::plank ||
+         part.kind == PartKind::folded;
+}
+
+/// "post.front_left" from "rack/post.front_left".
+std::string own_name(const Part& part) {
+  return part.id.substr(part.module.size() + 1);
+}
+
+/// One entry of `finishes`.
+struct Order {
+  const Record& record;
+  const Finish& finish;
+  bool face = false;
+  bool back = false;
+  bool edges = false;
+  double turn_over = 0.0;
+
+  Order(const Record& fields, const Catalogue& catalogue)
+      : record{fields}, finish{catalogue.finishes.find(fields.text("finish"))->second} {
+    for (const std::string& word : fields.texts("faces")) {
+      face = face || word == "face" || word == "all";
+      back = back || word == "back" || word == "all";
+      edges = edges || word == "edges" || word == "all";
+    }
+    const bool wraps = finish.kind == FinishKind::film && face && !back;
+    turn_over = fields.number_if("turn_over").value_or(wraps ? finish.turn_over : 0.0);
+    edges = edges || turn_over > 0.0;  // on its way to the back
+  }
+
+  Covering covering(const Part& part) const {
+    Covering result{.finish = finish.key,
+                    .face = face,
+                    .back = back,
+                    .edges = {},
+                    .thickness = finish.thickness,
+                    .turn_over = turn_over};
+    if (edges) {
+      const Prism& plate = part.flat ? part.flat->blank : part.shape->prisms.front().prism;
+      result.edges.resize(plate.section.outer.size());
+      std::iota(result.edges.begin(), result.edges.end(), std::size_t{0});
+    }
+    return result;
+  }
+};
+
+bool is_possible(const Order& order, const std::string& path, Findings& findings) {
+  const auto report = [&](const char* code, const char* field) {
+    Finding finding = input_error(code, order.record.place(field));
+    finding.subjects = {path};
+    findings.push_back(std::move(finding.with("finish", order.finish.key)));
+    return false;
+  };
+  if (order.finish.kind == FinishKind::edge_band && (order.face || order.back))
+    return report("finish.band_on_face", "faces");
+  const bool wraps = order.finish.kind == FinishKind::film && order.face && !order.back;
+  if (order.turn_over > 0.0 && !wraps) return report("finish.turn_over", "turn_over");
+  return true;
+}
+
+Finding no_such_part(const Record& order, const std::string& path, const std::string& pattern,
+                     const std::vector<Part>& parts) {
+  std::vector<std::string> names;
+  for (const Part& part : parts) {
+    if (takes_finish(part)) names.push_back(own_name(part));
+  }
+  std::ranges::sort(names);
+  Finding finding = input_error("finish.no_such_part", order.place("parts"));
+  finding.subjects = {path};
+  finding.with("found", pattern).with("known", names.empty() ? "none" : join(names, ", "));
+  const std::string guess = nearest(pattern, names);
+  if (!guess.empty()) finding.with("nearest", guess);
+  return finding;
+}
+
+void cover_parts(const std::string& path, const Record& fields, const Catalogue& catalogue,
+                 ModuleParts& made) {
+  const Order order{fields, catalogue};
+  if (!is_possible(order, path, made.findings)) return;
+  std::vector<bool> chosen(made.parts.size());
+  for (const std::string& pattern : fields.texts("parts")) {
+    bool found = false;
+    for (std::size_t i = 0; i < made.parts.size(); ++i) {
+      const Part& part = made.parts[i];
+      if (!takes_finish(part) || !matches(pattern, own_name(part))) continue;
+      found = true;
+      chosen[i] = true;
+    }
+    if (!found) made.findings.push_back(no_such_part(fields, path, pattern, made.parts));
+  }
+  for (std::size_t i = 0; i < chosen.size(); ++i) {
+    Part& part = made.parts[i];
+    if (!chosen[i]) continue;
+    part.coverings.push_back(order.covering(part));
+    if (order.face && !order.finish.colour.empty()) part.colour = order.finish.colour;
+  }
+}
+
+void finish_part(Part& part, const Catalogue& catalogue, Findings& findings) {
+  part.finished = finished_shape(part);
+  for (const Covering& covering : part.coverings) {
+    const Finish& finish = catalogue.finishes.find(covering.finish)->second;
+    part.mass_kg += covered_area(part, covering) * finish.area_mass;
+  }
+  if (part.finished) return;
+  Finding finding;
+  finding.code = "finish.too_thick";
+  finding.subjects = {part.id};
+  double thickness = 0.0;
+  for (const Covering& covering : part.coverings) thickness += covering.thickness;
+  finding.with("finish", part.coverings.back().finish).with("measured", thickness, Unit::mm);
+  findings.push_back(std::move(finding));
+}
+
+}  // namespace
+
+Field finishes_field() {
+  return keyed_field(
+             "finishes",
+             {FieldMaker{"parts", FieldKind::texts}.items(1, 100).needed().means(
+                  "names of the module's panels, planks and folded parts as lists print them, "
+                  "without the module; * stands for any letters"),
+              FieldMaker{"faces", FieldKind::texts}
+                  .of({"face", "back", "edges", "all"})
+                  .items(1, 3)
+                  .otherwise("[\"face\"]")
+                  .means("what is covered; the face is the better side"),
+              reference_field("finish", "finish").needed().means("what covers them"),
+              length_field("turn_over")
+                  .at_least(0)
+                  .means("of a film on the face: laid round every edge onto the back this far; by "
+                         "default what the finish says")})
+      .means("paint, film and edge band on its parts: they grow in the van by its thickness and "
+             "are sawn to their bare size");
+}
+
+void apply_finishes(const std::string& module, const Record& fields, const Catalogue& catalogue,
+                    ModuleParts& made) {
+  for (const auto& [name, order] : fields.tables("finishes"))
+    cover_parts(module + "/finishes." + name, order, catalogue, made);
+  for (Part& part : made.parts) {
+    if (!part.coverings.empty()) finish_part(part, catalogue, made.findings);
+  }
+}
+
+}  // namespace ribbay::detail

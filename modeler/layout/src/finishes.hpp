@@ -1,0 +1,17 @@
+#pragma once
+
+#include "kind.hpp"
+
+/// Finishes on the parts of a module.
+namespace ribbay::detail {
+
+/// The field `finishes` that every kind has.
+Field finishes_field();
+
+/// Covers the parts of a module as its field `finishes` says, gives every part that is covered, by
+/// that field or by its generator, its finished shape, and adds the mass of what covers it.
+/// Findings: "finish.no_such_part", "finish.band_on_face", "finish.turn_over", "finish.too_thick".
+void apply_finishes(const std::string& module, const Record& fields, const Catalogue& catalogue,
+                    ModuleParts& made);
+
+}  // namespace ribbay::detail
