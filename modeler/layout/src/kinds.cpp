@@ -1,3 +1,4 @@
+#include "finishes.hpp"
 #include "kind.hpp"
 #include "repeat.hpp"
 #include "spec/fields.hpp"
@@ -5,8 +6,10 @@
 namespace ribbay::detail {
 
 const std::vector<Kind>& kinds() {
-  static const std::vector<Kind> table = {bunk_kind(), galley_kind(), partition_kind(),
-                                          rack_kind()};
+  static const std::vector<Kind> table = {bench_kind(), bunk_kind(), custom_kind(),
+                                          floor_kind(), galley_kind(), hatch_kind(), lining_kind(), locker_kind(),
+                                          partition_kind(), rack_kind(), sled_kind(), table_kind(),
+                                          tray_kind()};
   return table;
 }
 
@@ -30,7 +33,7 @@ Field repeat_field() {
 
 SchemaPtr module_schema(std::string kind, std::string meaning, std::vector<Field> own) {
   std::vector<Field> fields = {
-      text_field("kind").needed().means("what is to be made: bunk, galley, partition or rack"),
+      text_field("kind").needed().means("what is to be made: one of the kinds that `ribbay explain` lists"),
       text_field("title").means("what drawings and lists call the module; by default its name"),
       choice_field("faces", {"rear", "front", "left", "right"})
           .needed()
@@ -57,14 +60,17 @@ SchemaPtr module_schema(std::string kind, std::string meaning, std::vector<Field
                .means("the wall it stands against, clear of ribs and arches"),
            choice_field("between", {"walls"}).means("it stands in the middle between both walls"),
            length_field("gap").otherwise("0 mm").at_least(0).means(
-               "distance kept from each wall named by against or between"),
+               "distance kept from each wall named by against or between, and from the roof"),
            text_field("on").means("\"floor\", or the module whose top it stands on"),
            length_field("bottom").means("z of its underside"),
-           length_field("top").means("z of its top")})
+           length_field("top").means("z of its top"),
+           choice_field("under", {"roof"})
+               .means("it hangs under the lowest place of the roof and its bows over it, less the "
+                      "gap; its ends across the van are said then")})
           .means(
               "where it stands, in the van's axes: one of rear, front, centre, behind and "
               "ahead_of; one of left, right, middle, left_of, right_of, against and between; one "
-              "of on (default: floor), bottom and top. With both ends said and no size, it "
+              "of on (default: floor), bottom, top and under. With both ends said and no size, it "
               "fills what is between them"),
       flag_field("mirrored")
           .otherwise("false")
@@ -78,6 +84,7 @@ SchemaPtr module_schema(std::string kind, std::string meaning, std::vector<Field
                   {text_field("to").needed().means("a module, a part id, or \"vehicle\""),
                    length_field("at_least").needed().at_least(0).means("the smallest gap allowed")})
           .means("gaps that must be kept to other things"),
+      finishes_field(),
   };
   fields.insert(fields.end(), std::make_move_iterator(own.begin()),
                 std::make_move_iterator(own.end()));

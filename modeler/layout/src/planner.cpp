@@ -2,6 +2,7 @@
 
 #include "base/text.hpp"
 #include "door_ways.hpp"
+#include "finishes.hpp"
 #include "floor.hpp"
 #include "placement.hpp"
 #include "spec/currency.hpp"
@@ -15,7 +16,13 @@ namespace {
 /// Equal parts point to one shape, so that everything after this works once per distinct shape.
 void share_shapes(std::vector<Part>& parts) {
   std::map<std::string, ShapePtr> known;
-  for (Part& part : parts) part.shape = known.emplace(key(*part.shape), part.shape).first->second;
+  const auto share = [&](ShapePtr& shape) {
+    if (shape) shape = known.emplace(key(*shape), shape).first->second;
+  };
+  for (Part& part : parts) {
+    share(part.shape);
+    share(part.finished);
+  }
 }
 
 /// A size that is missing because its name is misspelt: the unknown key says so and suggests it.
@@ -42,6 +49,7 @@ void sort_layout(Layout& layout) {
   by_id(layout.gaps);
   by_id(layout.supports);
   by_id(layout.floor_bolts);
+  by_id(layout.removals);
   share_shapes(layout.parts);
 }
 
@@ -190,6 +198,7 @@ const std::optional<ModuleParts>& Planner::parts(const std::string& name) {
                                     .vehicle = *vehicle_,
                                     .catalogue = *catalogue_,
                                     .mirrored = record->flag("mirrored")});
+      apply_finishes(name, *record, *catalogue_, *made);
       for (Finding& finding : made->findings) {
         if (!finding.place) finding.place = record->place();
         findings_.push_back(finding);
@@ -224,6 +233,7 @@ void Planner::add_module(const std::string& name, const Kind& kind, Layout& layo
   append(layout.zones, made->zones);
   append(layout.supports, made->supports);
   append(layout.floor_bolts, made->floor_bolts);
+  append(layout.removals, made->removals);
   for (const auto& [gap_name, gap] : record.tables("gaps")) {
     if (auto finding = repeated(gap.text("to"))) {
       finding->place = gap.place("to");
