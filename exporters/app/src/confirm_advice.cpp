@@ -1,11 +1,11 @@
 #include "confirm_advice.hpp"
 
 #include "base/tolerance.hpp"
+#include "reread.hpp"
 #include "spec/evaluator.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <optional>
 
 namespace ribbay::detail {
@@ -52,18 +52,6 @@ std::optional<double> present_value(const Document& project, const std::string& 
   return evaluator.number(holder, words.back());
 }
 
-/// Reads from what was read before: the files may have changed meanwhile.
-ReadFile reader_of(const Inputs& inputs) {
-  std::map<std::string, std::string> files;
-  for (const Document* document : {&inputs.project, &inputs.vehicle}) {
-    for (const InputFile& file : document->inputs) files.emplace(file.path, file.bytes);
-  }
-  return [files = std::move(files)](const std::string& path) -> Result<std::string> {
-    const auto found = files.find(path);
-    return found != files.end() ? Result<std::string>(found->second) : read_file(path);
-  };
-}
-
 std::size_t count_errors(const Findings& findings) {
   return static_cast<std::size_t>(
       std::ranges::count(findings, Severity::error, &Finding::severity));
@@ -91,9 +79,9 @@ struct Mend {
 
 /// The new value of `parameter` with which the motion passes and no other error comes up.
 std::optional<Mend> confirmed_value(const std::string& file, const Inputs& inputs,
-                                      std::vector<std::string> settings,
-                                      const ClearanceResult& before, const MotionResult& blocked,
-                                      const std::string& parameter, int jobs) {
+                                    std::vector<std::string> settings,
+                                    const ClearanceResult& before, const MotionResult& blocked,
+                                    const std::string& parameter, int jobs) {
   const auto now = present_value(inputs.project, parameter);
   if (!now) return std::nullopt;
   const double value = std::ceil(*now + blocked.shift - kSame);
@@ -105,7 +93,8 @@ std::optional<Mend> confirmed_value(const std::string& file, const Inputs& input
   if (!layout.value || has_errors(layout.findings)) return std::nullopt;
   const ClearanceResult after = check_clearance(*layout.value, jobs);
   const bool better = count_errors(after.findings) < count_errors(before.findings);
-  return better && passes(after, blocked.motion) ? std::optional(Mend{value, value - *now}) : std::nullopt;
+  return better && passes(after, blocked.motion) ? std::optional(Mend{value, value - *now})
+                                                 : std::nullopt;
 }
 
 }  // namespace

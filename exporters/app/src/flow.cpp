@@ -2,6 +2,7 @@
 
 #include "app/publish.hpp"
 #include "base/messages.hpp"
+#include "candidates.hpp"
 #include "clearance/clearance.hpp"
 #include "confirm_advice.hpp"
 #include "console.hpp"
@@ -12,9 +13,11 @@
 #include "mesh/glb.hpp"
 #include "mesh/stl.hpp"
 #include "pdf/pdf.hpp"
+#include "reread.hpp"
 #include "report/report.hpp"
 #include "solids/solid_set.hpp"
 #include "step/step.hpp"
+#include "structure/materials.hpp"
 #include "tables/tables.hpp"
 #include "tallies.hpp"
 
@@ -64,7 +67,15 @@ class Flow {
     inputs_ = take(read_inputs(command_.file, command_.settings), report_.findings);
     report_.settings = command_.settings;
     if (inputs_) report_.inputs = input_digests(*inputs_, command_.file);
-    return inputs_ && !has_errors(report_.findings);
+    return inputs_ && !has_errors(report_.findings) && choose_candidates();
+  }
+
+  /// Equipment that fits takes its place; the findings of what was read do not change by that.
+  bool choose_candidates() {
+    trials_ = try_candidates(command_.file, *inputs_, command_.settings, jobs_);
+    if (trials_.settings == command_.settings) return true;
+    inputs_ = read_inputs(command_.file, trials_.settings, reader_of(*inputs_)).value;
+    return inputs_.has_value();
   }
 
   bool lay_out_project() {
@@ -79,9 +90,10 @@ class Flow {
   void check() {
     progress_.step("checking");
     ClearanceResult result = check_clearance(*layout_, jobs_);
-    confirm_advice(command_.file, *inputs_, command_.settings, result, jobs_);
+    confirm_advice(command_.file, *inputs_, trials_.settings, result, jobs_);
     report_.checks = clearance_tallies(*layout_, result);
     std::ranges::move(result.findings, std::back_inserter(report_.findings));
+    std::ranges::move(check_materials(*layout_), std::back_inserter(report_.findings));
     sort_findings(report_.findings);
   }
 
@@ -95,7 +107,11 @@ class Flow {
       progress_.step("drawing");
       export_drawings();
     }
+    if (wants(Product::pictures)) add(pictures(*layout_));
     if (wants(Product::tables)) add(shop_tables(*layout_));
+    if (wants(Product::tables) && !trials_.rows.empty()) {
+      add({candidates_file(trials_.rows, layout_->project.show)});
+    }
     sort_findings(report_.findings);
     if (wants(Product::report)) add(report_files(report_in_files()));
   }
@@ -221,6 +237,9 @@ class Flow {
 
   ExitCode say_result() {
     say_report();
+    if (!command_.json && !command_.quiet) {
+      world_.out << candidates_page(trials_.rows, layout_->project.show);
+    }
     if (command_.verb == Verb::build && !command_.json && !command_.quiet) {
       world_.out << "files     " << output_name() << " (" << files_.size() << " files)\n";
       if (stale_ > 0) {
@@ -241,6 +260,7 @@ class Flow {
   int jobs_;
   std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
   std::optional<Inputs> inputs_;
+  Trials trials_;
   std::optional<Layout> layout_;
   Report report_;
   OutputFiles files_;

@@ -463,7 +463,7 @@ const std::vector<Message>& english_messages() {
       {"holds.nothing", "{0}: nothing says what stands there",
        "add item = \"...\", or candidates = [\"...\", \"...\"]"},
       {"holds.unknown", "{0}: there is no equipment '{found}'; there are: {known}",
-       "name equipment of the catalogue"},
+       "write {mend}"},
       {"import.format", "{0}: its shape does not end like a file that can be read",
        "name a .step, .stp, .glb, .obj, .ply or .stl file"},
       {"import.no_unit", "{0}: nothing says in which unit its shape is",

@@ -27,9 +27,11 @@ const Equipment* held_item(const ModuleRequest& request, const Record& held, con
   if (held.has("candidates")) {
     for (const std::string& key : held.texts("candidates")) {
       if (std::ranges::binary_search(known, key)) continue;
+      const std::string near = nearest(key, known);
       tell("holds.unknown", held.place("candidates"))
           .with("found", key)
-          .with("known", join(known, ", "));
+          .with("known", join(known, ", "))
+          .with("mend", near.empty() ? "one of these" : near);
       return nullptr;
     }
   }
