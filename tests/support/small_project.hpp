@@ -73,7 +73,9 @@ inline Built<std::optional<Inputs>> inputs_of_text(const std::string& modules,
   const std::string project = "format = 1\ninclude = [\"" + params + "stock/aluminium.toml\", \"" +
                               params + "stock/sheets.toml\", \"" + params +
                               "stock/hardware.toml\", \"" + params +
-                              "equipment/equipment.toml\"]\n[project]\nname = \"test\"\nvehicle = "
+                              "stock/planks.toml\", \"" + params + "stock/finishes.toml\", \"" +
+                              params + "stock/fittings.toml\", \"" + params +
+                              "stock/joints.toml\", \"" + params + "equipment/equipment.toml\"]\n[project]\nname = \"test\"\nvehicle = "
                               "\"/test/van.toml\"\n" +
                               modules;
   const ReadFile read = [&](const std::string& path) -> Result<std::string> {

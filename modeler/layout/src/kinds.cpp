@@ -7,8 +7,9 @@ namespace ribbay::detail {
 
 const std::vector<Kind>& kinds() {
   static const std::vector<Kind> table = {bench_kind(), bunk_kind(), custom_kind(),
-                                          floor_kind(), galley_kind(), hatch_kind(), lining_kind(), locker_kind(),
-                                          partition_kind(), rack_kind(), sled_kind(), table_kind(),
+                                          floor_kind(), galley_kind(), hatch_kind(),
+                                          lining_kind(), locker_kind(), partition_kind(),
+                                          rack_kind(), sled_kind(), table_kind(),
                                           tray_kind()};
   return table;
 }
