@@ -128,6 +128,18 @@ TEST_CASE("a lid comes off forwards, and counts what holds it", "[layout][hatch]
   CHECK(screws == 8);
 }
 
+TEST_CASE("latches lock towards the edges of the lid", "[layout][hatch]") {
+  const Layout layout = good(kHatch, {"module.hatch.latch=slam_latch", "module.hatch.latches=3"});
+  // The latch's bolt reaches 37 from its middle, which stands 25 inside the lid's edge: 12 past it.
+  const Box lid = bounds(*layout.find("hatch/lid"));
+  for (int i = 1; i <= 3; ++i) {
+    const Box box = bounds(*layout.find("hatch/lid.latch_" + std::to_string(i)));
+    CHECK(box.lo.x == Approx(lid.hi.x));  // it stands on the lid's face
+    CHECK(std::max({box.hi.y - lid.hi.y, lid.lo.y - box.lo.y, box.hi.z - lid.hi.z}) ==
+          Approx(12.0));
+  }
+}
+
 TEST_CASE("what a hatch cannot be is told", "[layout][hatch]") {
   const auto codes = [&](const std::vector<std::string>& set) {
     return lay_out_text(kHatch, set).findings;

@@ -249,8 +249,10 @@ void HatchMaker::add_lid(const HatchForm& form, const Record& fields, const Hatc
       const Vec2 at = places[i];
       if (latch.cut_out > 0.0)
         lid.cuts.push_back({circle(at, latch.cut_out), 0, t, CutRole::cut_out});
-      Frame frame = face;
-      frame.origin = face.point({at.x, at.y, 0});
+      // Its y points to the edge of the lid that it locks.
+      const Vec2 out = normalized(at);
+      const Frame frame{face.point({at.x, at.y, 0}), face.direction({out.y, -out.x, 0}),
+                        face.direction({out.x, out.y, 0}), face.z};
       for (const FixingHole& hole : latch.holes) {
         lid.holes.push_back({.at = frame.point(hole.at),
                              .direction = frame.direction(hole.direction),
