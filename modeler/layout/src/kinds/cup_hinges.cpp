@@ -82,7 +82,7 @@ std::vector<std::string> add_hinge(const Carcass& carcass, const HungLeaf& hung,
         {.name = name + ".plate.screw" + which,
          .field = "slide_screw",
          .at = plate + (hung.inward * kPlate + hung.along * (up * kPlateScrews)),
-         .direction = -hung.inward,
+         .direction = Vec3{} - hung.inward,
          .from = name + ".plate",
          .into = hung.board}));
   }

@@ -13,14 +13,19 @@ constexpr double kFromEdge = 40.0;
 /// A rib screw keeps this far from uprights, for the driver (common practice, no source).
 constexpr double kBesideUpright = 20.0;
 
+/// What a housing is longer than what stands in it, at each end (common practice, no source).
+constexpr double kHousingPlay = 3.0;
+
 /// Point in module axes at `a` along a facet and `b` inside it.
 Vec3 on_facet(const Facet& facet, double x, double a, double b) {
   const Vec2 p = facet.from + facet.along * a - facet.outward * b;
   return {x, p.x, p.y};
 }
 
-/// The four corners of a layer's section, for cuts in uprights.
-std::vector<Vec3> section(const Facet& facet, LayerSpan span, double near, double far) {
+/// The four corners of a layer's section, for the housing in an upright: longer than the layer, so
+/// that it runs into the housings beside it.
+std::vector<Vec3> housing(const Facet& facet, LayerSpan span, double near, double far) {
+  span = {span.from - kHousingPlay, span.to + kHousingPlay};
   return {on_facet(facet, 0, span.from, near), on_facet(facet, 0, span.to, near),
           on_facet(facet, 0, span.to, far), on_facet(facet, 0, span.from, far)};
 }
@@ -73,7 +78,8 @@ void add_uprights(const LockerWork& work) {
   }
 }
 
-/// The bottom or the top of a bay, in dados of its uprights; at the ends it is screwed as well.
+/// The bottom or the top of a bay, in rebates of its uprights that run out at the wall; at the ends
+/// it is screwed as well.
 void add_shelf(const LockerWork& work, const Bay& bay, bool top) {
   const LockerPlan& plan = work.plan;
   const std::string name = (top ? "top." : "bottom.") + bay.key;
@@ -97,7 +103,8 @@ void add_shelf(const LockerWork& work, const Bay& bay, bool top) {
     work.joinery.board(board).cuts.push_back(
         {{{left ? face - plan.dado : face - kPast, plan.carcass_front - kPast,
            top ? z0 : z0 - kPast},
-          {left ? face + kPast : face + plan.dado, rear, top ? z1 + kPast : z1}},
+          {left ? face + kPast : face + plan.dado, work.request.size.y + kPast,
+           top ? z1 + kPast : z1}},
          CutRole::rebate});
     std::vector<std::string> screws;
     if (left ? bay.left_free : bay.right_free) {
@@ -132,7 +139,7 @@ void add_back(const LockerWork& work, const Bay& bay) {
           {.box = {{left ? face - plan.dado : face - kPast, 0, 0},
                    {left ? face + kPast : face + plan.dado, 0, 0}},
            .role = CutRole::groove,
-           .corners = section(plan.facets[i], span, near, plan.lining())});
+           .corners = housing(plan.facets[i], span, near, plan.lining())});
       work.joinery.join("groove", name, board);
     }
   }
@@ -166,7 +173,7 @@ void add_rail(const LockerWork& work, bool upper) {
     divider.cuts.push_back(
         {.box = {{divider.box.lo.x - kPast, 0, 0}, {divider.box.hi.x + kPast, 0, 0}},
          .role = CutRole::notch,
-         .corners = section(facet, span, 0.0, thick)});
+         .corners = housing(facet, span, 0.0, thick)});
     work.joinery.join("notch", name, divider.name);
   }
   for (const Bay& bay : plan.bays) {
