@@ -34,7 +34,7 @@ struct ClosedMesh {
 
 /// Stated limits: more is an error, never a hang or gigabytes.
 struct ClosedMeshLimits {
-  std::size_t triangles = 20'000;
+  std::size_t triangles = 8'000;
   std::size_t pieces = 3'000;
 };
 
