@@ -116,7 +116,7 @@ TEST_CASE("jobs of a shop's size can be sawn as planned", "[shop][sheets]") {
 TEST_CASE("the bound never exceeds what is known to be possible", "[shop][sheets]") {
   Random random(7);
   int reached = 0;
-  for (int trial = 0; trial < 12; ++trial) {
+  for (int trial = 0; trial < 6; ++trial) {
     const int sheets = 1 + trial % 3;
     CAPTURE(trial, sheets);
     const SheetOrder order = perfect_order(random, sheets);
@@ -127,7 +127,7 @@ TEST_CASE("the bound never exceeds what is known to be possible", "[shop][sheets
     CHECK(plan->layouts.size() <= static_cast<std::size_t>(sheets) + 1);
     reached += plan->proven ? 1 : 0;
   }
-  CHECK(reached >= 3);
+  CHECK(reached >= 2);
 }
 
 TEST_CASE("scaled sizes prove what the area alone does not", "[shop][sheets]") {

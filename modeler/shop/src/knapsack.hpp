@@ -26,9 +26,7 @@ class Knapsack {
   void run(std::span<const std::int64_t> worth, const Counts& demand, std::int64_t capacity,
            Effort& effort);
 
-  /// Results of run(), rising in size and in worth; the first is empty.
-  const std::vector<Partial>& best_patterns() const { return kept_; }
-  /// Those no longer than `capacity`; never none.
+  /// Results of run() no longer than `capacity`, rising in size and in worth; the first is empty.
   std::span<const Partial> within(std::int64_t capacity) const;
   std::int64_t best_worth(std::int64_t capacity) const { return within(capacity).back().worth; }
   Counts cut(const Partial& partial) const;

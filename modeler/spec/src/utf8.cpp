@@ -32,16 +32,6 @@ std::size_t character_size(std::string_view text, std::size_t at) {
 
 }  // namespace
 
-std::size_t first_bad_utf8(std::string_view bytes) {
-  std::size_t at = 0;
-  while (at < bytes.size()) {
-    const std::size_t size = character_size(bytes, at);
-    if (size == 0) return at;
-    at += size;
-  }
-  return std::string_view::npos;
-}
-
 std::size_t count_characters(std::string_view text) {
   return static_cast<std::size_t>(std::ranges::count_if(
       text, [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
@@ -75,3 +65,17 @@ std::size_t LineIndex::offset(std::size_t line, std::size_t column) const {
 }
 
 }  // namespace ribbay::detail
+
+namespace ribbay {
+
+std::size_t first_bad_utf8(std::string_view bytes) {
+  std::size_t at = 0;
+  while (at < bytes.size()) {
+    const std::size_t size = detail::character_size(bytes, at);
+    if (size == 0) return at;
+    at += size;
+  }
+  return std::string_view::npos;
+}
+
+}  // namespace ribbay

@@ -1,13 +1,14 @@
 #pragma once
 
+#include "spec/utf8_text.hpp"
+
 #include <cstddef>
 #include <string_view>
 #include <vector>
 
 namespace ribbay::detail {
 
-/// Offset of the first byte that is not part of well-formed UTF-8 (RFC 3629), or npos.
-std::size_t first_bad_utf8(std::string_view bytes);
+using ribbay::first_bad_utf8;
 
 /// Unicode characters in well-formed UTF-8.
 std::size_t count_characters(std::string_view text);

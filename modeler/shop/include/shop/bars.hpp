@@ -2,6 +2,7 @@
 
 #include "base/result.hpp"
 #include "shop/bars_proof.hpp"
+#include "shop/limits.hpp"
 
 #include <cstddef>
 #include <optional>
@@ -65,9 +66,6 @@ struct BarsPlan {
   BarsProof proof;
 };
 
-/// Most pieces of one order, counted singly.
-inline constexpr int kMostBarPieces = 10'000;
-
 /// Plans an order. The same order gives the same plan: the search is limited by counts of work,
 /// never by time. Lengths are whole hundredths of a millimetre inside, pieces rounded up and stock
 /// rounded down.
@@ -75,7 +73,7 @@ inline constexpr int kMostBarPieces = 10'000;
 /// Fails with "cut.too_long" for each piece that no bar can give, with "cut.not_enough" when no way
 /// was found to cut everything from what is on hand, and with "cut.too_many" above kMostBarPieces.
 /// Precondition: lengths and counts are more than 0; prices, kerf, trim and clamp are not negative;
-/// a price of 0 needs a count.
+/// a price of 0 needs a count; lengths and prices keep to limits.hpp.
 Result<BarsPlan> plan_bars(const BarOrder& order);
 
 }  // namespace ribbay

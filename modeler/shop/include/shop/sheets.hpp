@@ -1,6 +1,7 @@
 #pragma once
 
 #include "base/result.hpp"
+#include "shop/limits.hpp"
 
 #include <cstddef>
 #include <optional>
@@ -77,9 +78,6 @@ struct SheetsPlan {
   bool proven = false;      ///< the bound equals the cost
   double waste = 0.0;       ///< area of all sheets less that of all pieces, mm2
 };
-
-/// Most pieces of one order, counted singly.
-inline constexpr int kMostSheetPieces = 2'000;
 
 /// Plans an order: cuts from edge to edge, for the least money that the search finds. The same
 /// order gives the same plan: the search is limited by counts of work, never by time. Inside,

@@ -1,0 +1,17 @@
+#pragma once
+
+/// What plan_bars() and plan_sheets() take, so that plans end in seconds and no sum of whole
+/// numbers runs over.
+namespace ribbay {
+
+/// Most pieces of one order, counted singly.
+inline constexpr int kMostBarPieces = 10'000;
+inline constexpr int kMostSheetPieces = 2'000;
+
+/// Longest piece or stock, mm.
+inline constexpr double kLongestCut = 30'000.0;
+
+/// Highest price of one bar or sheet.
+inline constexpr double kDearestStock = 100'000.0;
+
+}  // namespace ribbay
