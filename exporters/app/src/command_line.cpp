@@ -20,6 +20,7 @@ const std::map<std::string, Product>& products() {
   static const std::map<std::string, Product> names = {{"step", Product::step},
                                                        {"mesh", Product::mesh},
                                                        {"drawings", Product::drawings},
+                                                       {"pictures", Product::pictures},
                                                        {"tables", Product::tables},
                                                        {"report", Product::report}};
   return names;
@@ -135,6 +136,34 @@ void add_survey(CLI::App& program, Command& command) {
   app->callback([&command] { command.verb = Verb::survey; });
 }
 
+void add_cut(CLI::App& program, Command& command) {
+  CLI::App* app = add_command(program, "cut",
+                              "Plan how to cut any list of pieces from bars or sheets, with proof");
+  app->add_option("PIECES", command.file,
+                  "Table of pieces (CSV): label,length,quantity for bars;\n"
+                  "label,length,width,quantity,grain for sheets; stock, where a piece needs one")
+      ->required();
+  app->add_option("--stock", command.stock,
+                  "Table of what there is (CSV): stock,length,quantity,price; sheets also width.\n"
+                  "Empty quantity: as many as needed")
+      ->type_name("FILE")
+      ->required();
+  app->add_option("--kerf", command.kerf, "Width of a saw cut: 3mm (default: 0)")
+      ->type_name("LENGTH");
+  app->add_option("--trim", command.trim, "Taken off each end or edge (default: 0)")
+      ->type_name("LENGTH");
+  app->add_option("--clamp", command.clamp,
+                  "Bars: shortest rest that the saw can hold at the last cut (default: 0)")
+      ->type_name("LENGTH");
+  app->add_flag("--three-stages", command.three_stages,
+                "Sheets: strips, then across, then once more, as panel saws cut");
+  app->add_option("--unit", command.unit, "Print lengths in mm or in (default: mm)")
+      ->type_name("UNIT")
+      ->check(CLI::IsMember(std::vector<std::string>{"mm", "in"}).description(""));
+  app->add_flag("--json", command.json, "Print the plan as JSON instead of tables");
+  app->callback([&command] { command.verb = Verb::cut; });
+}
+
 /// A name that was written in several words: "explain station rear van.toml".
 std::string name_in_words(const std::vector<std::string>& arguments) {
   std::vector<std::string> words;
@@ -170,13 +199,15 @@ std::variant<Command, Reply> read_command_line(const std::vector<std::string>& a
       "  ribbay build field_van/field_van.toml\n"
       "  ribbay check field_van/field_van.toml --set galley.depth=520mm\n"
       "  ribbay explain rack\n"
-      "  ribbay explain rack.width field_van/field_van.toml\n\n"
+      "  ribbay explain rack.width field_van/field_van.toml\n"
+      "  ribbay cut pieces.csv --stock stock.csv --kerf 3mm --trim 10mm\n\n"
       "Exit codes: 0 nothing wrong, 1 a check failed, 2 the input is wrong, 3 the machine failed.");
   add_build(program, command, only);
   add_check(program, command);
   add_explain(program, command);
   add_new(program, command);
   add_survey(program, command);
+  add_cut(program, command);
 
   try {
     // The library wants them last first.

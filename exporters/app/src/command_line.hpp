@@ -9,21 +9,26 @@
 namespace ribbay::detail {
 
 /// Groups of output files that `--only` can name.
-enum class Product { step, mesh, drawings, tables, report };
+enum class Product { step, mesh, drawings, pictures, tables, report };
 
-enum class Verb { build, check, explain, make_new, survey };
+enum class Verb { build, check, explain, make_new, survey, cut };
 
 /// A command line that makes sense.
 struct Command {
   Verb verb = Verb::build;
-  std::string file;                   ///< of build, check and survey
+  std::string file;                   ///< of build, check, survey and cut
   std::array<std::string, 2> words;   ///< of explain: a kind, or a value and a project file
   std::string name;                   ///< of new
   std::string vehicle;                ///< of new: a sample van
-  std::string unit;                   ///< of new and survey: "mm" or "in"
+  std::string unit;                   ///< of new, survey and cut: "mm" or "in"
   std::string paper;                  ///< of survey: "A4" or "Letter"
   int stations = 5;                   ///< of survey
   int heights = 10;                   ///< of survey
+  std::string stock;                  ///< of cut: the table of what it is cut from
+  std::string kerf;                   ///< of cut, as written: "3mm"
+  std::string trim;                   ///< of cut
+  std::string clamp;                  ///< of cut
+  bool three_stages = false;          ///< of cut
   std::vector<std::string> settings;  ///< --set, in order
   std::string out;                    ///< empty: outputs/NAME
   std::vector<Product> only;          ///< empty: everything

@@ -1,6 +1,7 @@
 #include "app/program.hpp"
 
 #include "command_line.hpp"
+#include "cut_command.hpp"
 #include "explain.hpp"
 #include "flow.hpp"
 #include "new_project.hpp"
@@ -29,6 +30,8 @@ ExitCode run(const std::vector<std::string>& arguments, const Surroundings& worl
       return run_new(command, world);
     case Verb::survey:
       return run_survey(command, world);
+    case Verb::cut:
+      return run_cut(command, world);
     case Verb::build:
     case Verb::check:
       break;

@@ -1,0 +1,151 @@
+#include "cutplans/cut_text.hpp"
+
+#include "totals.hpp"
+
+#include <algorithm>
+#include <sstream>
+
+namespace ribbay {
+
+namespace {
+
+using namespace detail;
+using Row = std::vector<std::string>;
+
+/// Places that a text takes on the screen: bytes that go on with a character take none.
+std::size_t places(const std::string& text) {
+  return static_cast<std::size_t>(std::ranges::count_if(
+      text, [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+}
+
+/// Columns side by side, those of numbers to the right.
+std::string lined_up(const std::vector<Row>& rows, const std::vector<bool>& to_the_right) {
+  std::vector<std::size_t> widths(to_the_right.size(), 0);
+  for (const Row& row : rows) {
+    for (std::size_t c = 0; c < row.size(); ++c) widths[c] = std::max(widths[c], places(row[c]));
+  }
+  std::string page;
+  for (const Row& row : rows) {
+    std::string line = " ";
+    for (std::size_t c = 0; c < row.size(); ++c) {
+      const std::string space(widths[c] - places(row[c]), ' ');
+      line.append(" ").append(to_the_right[c] ? space : "");
+      line.append(row[c]).append(to_the_right[c] ? "" : space).append(" ");
+    }
+    line.erase(line.find_last_not_of(' ') + 1);
+    page += line;
+    page += '\n';
+  }
+  return page;
+}
+
+std::string unit_word(LengthStyle show) {
+  return show == LengthStyle::inches ? "in" : "mm";
+}
+
+// Bars ------------------------------------------------------------------------------------------
+
+std::string bar_table(const BarOrder& order, const BarLayout& layout, LengthStyle show) {
+  std::vector<Row> rows = {{"cut", "piece", "length", "from", "to"}};
+  double at = order.saw.trim;
+  int number = 0;
+  for (const std::size_t p : layout.pieces) {
+    const BarPiece& piece = order.pieces[p];
+    rows.push_back({std::to_string(++number), piece.label, length_text(piece.length, show),
+                    length_text(at, show), length_text(at + piece.length, show)});
+    at += piece.length + order.saw.kerf;
+  }
+  return lined_up(rows, {true, false, true, true, true});
+}
+
+std::string bars_of(const BarOrder& order, const BarsPlan& plan, LengthStyle show, int& number) {
+  std::ostringstream page;
+  for (const BarLayout& layout : plan.layouts) {
+    const BarStock& stock = order.stock[layout.stock];
+    page << (layout.count > 1 ? "bars " : "bar ") << number + 1;
+    if (layout.count > 1) page << " to " << number + layout.count;
+    number += layout.count;
+    page << ": " << stock.label << ", " << value_text(stock.length, Unit::mm, show) << ", rest "
+         << value_text(layout.rest, Unit::mm, show) << "\n"
+         << bar_table(order, layout, show) << "\n";
+  }
+  return page.str();
+}
+
+// Sheets ----------------------------------------------------------------------------------------
+
+std::string size_words(const SheetPart& part, LengthStyle show) {
+  return length_text(part.length, show) + " x " + length_text(part.width, show);
+}
+
+/// What a part is called on the table: the sheet, a part with its number, a piece by its label.
+std::string part_words(const SheetOrder& order, const SheetLayout& layout, std::size_t p,
+                       LengthStyle show) {
+  const SheetPart& part = layout.parts[p];
+  if (part.piece) return order.pieces[*part.piece].label;
+  const bool cut_on =
+      std::ranges::any_of(layout.cuts, [&](const SheetCut& c) { return c.part == p; });
+  if (p == 0) return "the sheet";
+  return cut_on ? "part " + std::to_string(p) : "rest " + size_words(part, show);
+}
+
+std::string sheet_table(const SheetOrder& order, const SheetLayout& layout, LengthStyle show) {
+  std::vector<Row> rows = {{"cut", "stage", "of", "", "size", "fence", "gives", "leaves"}};
+  int number = 0;
+  for (const SheetCut& cut : layout.cuts) {
+    const auto words = [&](std::size_t p) { return part_words(order, layout, p, show); };
+    rows.push_back({std::to_string(++number), cut.stage == 0 ? "trim" : std::to_string(cut.stage),
+                    words(cut.part), cut.rip ? "along" : "across",
+                    size_words(layout.parts[cut.part], show), length_text(cut.fence, show),
+                    words(cut.first), cut.rest ? words(*cut.rest) : "nothing"});
+  }
+  return lined_up(rows, {true, true, false, false, false, true, false, false});
+}
+
+std::string sheets_of(const SheetOrder& order, const SheetsPlan& plan, LengthStyle show,
+                      int& number) {
+  std::ostringstream page;
+  for (const SheetLayout& layout : plan.layouts) {
+    const SheetStock& stock = order.stock[layout.stock];
+    page << "sheet " << ++number << ": " << stock.label << ", "
+         << size_words(layout.parts.front(), show) << " " << unit_word(show) << "\n"
+         << sheet_table(order, layout, show) << "\n";
+  }
+  return page.str();
+}
+
+// Totals ----------------------------------------------------------------------------------------
+
+std::string money(double value, const std::string& unit) {
+  return rounded_text(value, 2) + (unit.empty() ? "" : " " + unit);
+}
+
+std::string summary(const CutOrders& orders, const Totals& totals) {
+  std::string what = of_sheets(orders) ? "sheet" : "bar";
+  if (totals.used != 1) what += 's';
+  const bool by_cost = totals.bound_of == "cost";
+  std::string text = std::to_string(totals.used) + " " + what;
+  text += " for " + std::to_string(totals.pieces) + " pieces";
+  text += ", cost " + money(totals.cost, orders.cost_unit);
+  text += ", waste " + rounded_text(100.0 * totals.waste / totals.bought, 1) + " %\n";
+  const std::string bound =
+      by_cost ? money(totals.bound, orders.cost_unit) : rounded_text(totals.bound, 0);
+  if (totals.proven) return text + "proven: it cannot be done for less\n";
+  return text + "bound " + bound + ": not proven that it cannot be done for less\n";
+}
+
+}  // namespace
+
+std::string cut_text(const CutOrders& orders, const CutPlans& plans, LengthStyle show) {
+  std::string page;
+  int number = 0;
+  for (std::size_t o = 0; o < plans.bars.size(); ++o) {
+    page += bars_of(orders.bars[o], plans.bars[o], show, number);
+  }
+  for (std::size_t o = 0; o < plans.sheets.size(); ++o) {
+    page += sheets_of(orders.sheets[o], plans.sheets[o], show, number);
+  }
+  return page + summary(orders, totals_of(orders, plans));
+}
+
+}  // namespace ribbay
