@@ -132,8 +132,7 @@ TEST_CASE("hard points stay open, and a batten ends beside them", "[layout][floo
   const std::string ring =
       "[hard_point.ring]\nx = 440\ny = 300\nthread = \"M8\"\nstrength = \"not known\"\n";
   const Layout open = good(kFloor, {}, kStraightVan + ring);
-  const Layout shut =
-      good(kFloor, {"module.deck.hard_points_open=false"}, kStraightVan + ring);
+  const Layout shut = good(kFloor, {"module.deck.hard_points_open=false"}, kStraightVan + ring);
   const auto deck = [](const Layout& layout) {
     return volume(*layout.find("deck/deck_1")->shape) / 12.0;
   };
@@ -217,14 +216,14 @@ TEST_CASE("what a floor cannot be is told", "[layout][floor]") {
   CHECK_FALSE(has_errors(codes({})));
   std::string free_standing = kFloor;
   free_standing.replace(free_standing.find("between = \"walls\""), 17, "middle = 0");
-  CHECK(has_code(lay_out_text(free_standing, {"module.deck.faces=left", "module.deck.width=900mm"})
-                     .findings,
-                 "floor.faces"));
+  CHECK(has_code(
+      lay_out_text(free_standing, {"module.deck.faces=left", "module.deck.width=900mm"}).findings,
+      "floor.faces"));
   CHECK(has_code(codes({"module.deck.height=50mm"}), "floor.height"));
   CHECK(has_code(codes({"module.deck.pieces=[\"300 mm\"]"}), "floor.pieces"));
-  CHECK(has_code(codes({"module.deck.batten_pitch=2000mm",
-                        "module.deck.pieces=[\"1 share\", \"1 share\"]"}),
-                 "floor.seam_batten"));
+  CHECK(has_code(
+      codes({"module.deck.batten_pitch=2000mm", "module.deck.pieces=[\"1 share\", \"1 share\"]"}),
+      "floor.seam_batten"));
   CHECK(has_code(codes({"module.deck.depth=80mm"}), "floor.too_short"));
   CHECK(has_code(codes({"module.deck.screw=wood_4x40"}), "floor.screw_length"));
   CHECK(has_code(codes({"module.deck.insulation=insulation_30"}), "floor.thick_insulation"));

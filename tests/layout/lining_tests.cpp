@@ -112,8 +112,8 @@ TEST_CASE("its envelope reaches from the innermost face to the widest place of t
   const Box box = good(lining()).module("lining")->envelope;
   CHECK(box.hi.y == Approx(797.0));
   CHECK(box.lo.y == Approx(700.0 - 3.0 - 5.0));
-  const Layout right = good(lining(), {"module.lining.faces=left",
-                                       "module.lining.place.against=right wall"});
+  const Layout right =
+      good(lining(), {"module.lining.faces=left", "module.lining.place.against=right wall"});
   CHECK(bounds(*right.find("lining/piece_1")).lo.y == Approx(-797.0));
   CHECK(right.module("lining")->envelope.hi.y == Approx(-692.0));
 }
@@ -143,9 +143,9 @@ TEST_CASE("what is left on for scribing is on the blank and not in the van", "[l
   CHECK(b.stock.width - a.stock.width == Approx(10.0));
   // The bend keeps its place on the sheet: 6 further from the edge.
   CHECK(b.flat->bends.front().a.y - a.flat->bends.front().a.y == Approx(6.0));
-  CHECK(has_code(lay_out_text(lining("[module.lining.scribe]\nleft = \"10 mm\"\n"), {}, kKinkedVan)
-                     .findings,
-                 "lining.no_such_edge"));
+  CHECK(has_code(
+      lay_out_text(lining("[module.lining.scribe]\nleft = \"10 mm\"\n"), {}, kKinkedVan).findings,
+      "lining.no_such_edge"));
 }
 
 TEST_CASE("pieces meet with the seam gap, over ribs when asked", "[layout][lining]") {
@@ -165,9 +165,8 @@ TEST_CASE("pieces meet with the seam gap, over ribs when asked", "[layout][linin
 
 TEST_CASE("magnets stand over the ribs, in each row, and reach to them", "[layout][lining]") {
   const std::string held = "fitting = \"magnet_20\"\nrows = [\"300 mm\", \"900 mm\"]\n";
-  const Layout layout = good(lining(held),
-                             {"module.lining.height=1000mm", "module.lining.place.gap=6mm"},
-                             kStraightVan);
+  const Layout layout = good(
+      lining(held), {"module.lining.height=1000mm", "module.lining.place.gap=6mm"}, kStraightVan);
   // Ribs at 750 and 1250 stand 30 in from 800; the magnet is 6 high and 20 across.
   std::vector<Box> magnets;
   for (const Part& part : layout.parts) {
@@ -204,9 +203,9 @@ TEST_CASE("what cannot hold a lining is told", "[layout][lining]") {
 
   // One row above the feet of the ribs: two magnets of 40 N keep a fifth of 80 N from sliding, and
   // the panel weighs what 1000 x 1000 x 5 of poplar does.
-  const auto weak = lay_out_text(lining(held), {"module.lining.height=1000mm",
-                                                "module.lining.place.gap=6mm",
-                                                "module.lining.mount=floating"},
+  const auto weak = lay_out_text(lining(held),
+                                 {"module.lining.height=1000mm", "module.lining.place.gap=6mm",
+                                  "module.lining.mount=floating"},
                                  kStraightVan);
   const Finding& told = finding(weak.findings, "lining.magnets_weak");
   CHECK(number(told, "measured") == Approx(16.0));
@@ -235,8 +234,7 @@ TEST_CASE("a panel at a wall that bends along the van stands off it", "[layout][
                        "lining.stands_off"));
 }
 
-TEST_CASE("openings are cut on one flat, measured in the van or on the sheet",
-          "[layout][lining]") {
+TEST_CASE("openings are cut on one flat, measured in the van or on the sheet", "[layout][lining]") {
   const std::string opening =
       "[module.lining.openings.window]\nrear = 700\nfront = 1100\nbottom = 200\ntop = 600\n"
       "radius = 30\n";
@@ -318,8 +316,8 @@ TEST_CASE("a sprung panel takes one arc, and its radius is told when the sheet b
   const Finding& told = finding(built.findings, "lining.sprung_too_tight");
   CHECK(number(told, "measured") == Approx(radius).epsilon(1e-4));
   // Sagitta of an arc: R (1 - cos(half)); the strain of its outer fibre t / (2 R + t).
-  CHECK(number(told, "bow") == Approx((radius + 5) * (1 - std::cos(half)) + 12 * std::sin(half))
-                                   .epsilon(1e-3));
+  CHECK(number(told, "bow") ==
+        Approx((radius + 5) * (1 - std::cos(half)) + 12 * std::sin(half)).epsilon(1e-3));
   CHECK(number(told, "strain") == Approx(100 * 5.0 / (2 * radius + 5)).epsilon(1e-4));
 }
 
@@ -331,9 +329,10 @@ TEST_CASE("a wall that the sheet cannot follow is told with the radius that woul
   const Finding& tight = finding(built.findings, "lining.tight_bend");
   const double first = std::atan(100.0 / 600.0);
   const double second = std::atan(100.0 / 390.0) - first;
-  const double middle = (std::hypot(100.0, 600.0) - 12.0) /
-                        (std::tan(first / 2) + std::tan(second / 2)) - 5.0;
-  const double upper = (200.0 / 390.0 * std::hypot(100.0, 390.0) - 12.0) / std::tan(second / 2) - 5.0;
+  const double middle =
+      (std::hypot(100.0, 600.0) - 12.0) / (std::tan(first / 2) + std::tan(second / 2)) - 5.0;
+  const double upper =
+      (200.0 / 390.0 * std::hypot(100.0, 390.0) - 12.0) / std::tan(second / 2) - 5.0;
   CHECK(number(tight, "measured") == Approx(std::min(middle, upper)).epsilon(1e-9));
   CHECK(has_code(lay_out_text(lining(), {"module.lining.sheet=birch_6"}, kKinkedVan).findings,
                  "lining.stiff_sheet"));
@@ -344,10 +343,10 @@ TEST_CASE("a wall that the sheet cannot follow is told with the radius that woul
 }
 
 TEST_CASE("where a lining cannot be is told", "[layout][lining]") {
-  CHECK(has_code(lay_out_text(lining(), {"module.lining.faces=rear", "module.lining.depth=9mm"},
-                              kKinkedVan)
-                     .findings,
-                 "lining.faces"));
+  CHECK(has_code(
+      lay_out_text(lining(), {"module.lining.faces=rear", "module.lining.depth=9mm"}, kKinkedVan)
+          .findings,
+      "lining.faces"));
   CHECK(has_code(lay_out_text(lining(), {"module.lining.pieces=[\"300 mm\"]"}, kKinkedVan).findings,
                  "lining.pieces"));
   const std::string arch =
@@ -355,8 +354,8 @@ TEST_CASE("where a lining cannot be is told", "[layout][lining]") {
   CHECK(has_code(lay_out_text(lining(), {}, kKinkedVan + arch).findings, "lining.arch"));
   std::string above = lining();
   above.replace(above.find("on = \"floor\""), 12, "bottom = 210");
-  CHECK_FALSE(has_errors(
-      lay_out_text(above, {"module.lining.height=1200mm"}, kKinkedVan + arch).findings));
+  CHECK_FALSE(
+      has_errors(lay_out_text(above, {"module.lining.height=1200mm"}, kKinkedVan + arch).findings));
   const std::string door =
       "[opening.side]\nkind = \"sliding\"\nside = \"left\"\nfrom = 1200\nto = 2000\nbottom = 0\n"
       "top = 1400\n";
@@ -368,8 +367,7 @@ TEST_CASE("where a lining cannot be is told", "[layout][lining]") {
 }
 
 TEST_CASE("a ceiling follows the roof under its bows", "[layout][lining]") {
-  const std::string bow =
-      "[bow.roof]\nx = 1000\nwidth = 60\ndepth = 20\nfrom = -500\nto = 500\n";
+  const std::string bow = "[bow.roof]\nx = 1000\nwidth = 60\ndepth = 20\nfrom = -500\nto = 500\n";
   const std::string ceiling = std::string(kBendySheet) + R"(
 [module.lining]
 kind = "lining"
@@ -395,11 +393,11 @@ place = { rear = "500 mm", left = "400 mm", right = "-400 mm", under = "roof", g
   const double turn = std::atan(10.0 / 770.0);
   const double tangent = 605.0 * std::tan(turn / 2);
   CHECK(panel.stock.width ==
-        Approx(2 * (370.0 / std::cos(turn) - 2 * tangent) + 60.0 + 2 * 602.5 * turn)
-            .epsilon(1e-9));
+        Approx(2 * (370.0 / std::cos(turn) - 2 * tangent) + 60.0 + 2 * 602.5 * turn).epsilon(1e-9));
   CHECK(layout.find("lining/piece_1.screw_2") != nullptr);
-  CHECK(has_code(lay_out_text(ceiling, {"module.lining.place={rear=\"500mm\", against=\"left "
-                                        "wall\", under=\"roof\"}"},
+  CHECK(has_code(lay_out_text(ceiling,
+                              {"module.lining.place={rear=\"500mm\", against=\"left "
+                               "wall\", under=\"roof\"}"},
                               kStraightVan)
                      .findings,
                  "layout.under_at_wall"));
@@ -432,11 +430,12 @@ pieces = ["1 share", "1 share"]
 seams = "on_ribs"
 shim = "30 mm"
 screw = "wood_3_5x16"
-)" + "faces = \"" + wall.faces + "\"\nwidth = " + std::to_string(wall.to - wall.from) +
+)" + "faces = \"" + wall.faces +
+                           "\"\nwidth = " + std::to_string(wall.to - wall.from) +
                            "\nheight = " + std::to_string(wall.top - wall.bottom) +
-                           "\nplace = { rear = " + std::to_string(wall.from) +
-                           ", against = \"" + wall.side +
-                           "\", gap = 3, bottom = " + std::to_string(wall.bottom) + " }\n";
+                           "\nplace = { rear = " + std::to_string(wall.from) + ", against = \"" +
+                           wall.side + "\", gap = 3, bottom = " + std::to_string(wall.bottom) +
+                           " }\n";
   const Layout layout = good(text, {}, van_file(wall.van));
   int looked_at = 0;
   double nearest = 1e9;

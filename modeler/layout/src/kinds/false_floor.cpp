@@ -105,9 +105,9 @@ class FalseFloor {
         if (y > middles_.back() + width_ && y < last - width_) middles_.push_back(y);
       }
     } else {
-      const int spans =
-          std::max(1, static_cast<int>(std::ceil((last - first) /
-                                                     r_.fields.number("batten_pitch") - kSame)));
+      const int spans = std::max(
+          1,
+          static_cast<int>(std::ceil((last - first) / r_.fields.number("batten_pitch") - kSame)));
       for (int i = 1; i < spans; ++i) middles_.push_back(first + (last - first) * i / spans);
     }
     middles_.push_back(last);
@@ -129,9 +129,9 @@ class FalseFloor {
       return false;
     }
     for (std::size_t i = 1; i + 1 < seams_.size(); ++i) {
-      const auto batten = std::ranges::min_element(
-          middles_.begin() + 1, middles_.end() - 1, {},
-          [&](double middle) { return std::abs(middle - seams_[i]); });
+      const auto batten =
+          std::ranges::min_element(middles_.begin() + 1, middles_.end() - 1, {},
+                                   [&](double middle) { return std::abs(middle - seams_[i]); });
       if (middles_.size() > 2 && *batten > seams_[i - 1] + kSame) {
         seams_[i] = *batten;
         continue;
@@ -179,11 +179,11 @@ class FalseFloor {
     for (const FloorPass& pass : passes_) {
       Box reach;
       for (const Corner& corner : board.outline.outer) reach.add(Vec3{corner.at.x, corner.at.y, 0});
-      if (!near(reach, grown(Box{{pass.at.x, pass.at.y, 0}, {pass.at.x, pass.at.y, 0}},
-                             pass.diameter / 2), 0))
+      if (!near(reach,
+                grown(Box{{pass.at.x, pass.at.y, 0}, {pass.at.x, pass.at.y, 0}}, pass.diameter / 2),
+                0))
         continue;
-      board.cuts.push_back(
-          {circle(pass.at, pass.diameter), 0, sheet.thickness, CutRole::cut_out});
+      board.cuts.push_back({circle(pass.at, pass.diameter), 0, sheet.thickness, CutRole::cut_out});
     }
     boards_.push_back(std::move(board));
     return boards_.back();
@@ -253,8 +253,8 @@ class FalseFloor {
            .diameter = bolt.diameter,
            .over_joist = over_joist(r_.vehicle, {van.x, van.y}, bolt.diameter)});
     }
-    shop_.join("joint." + board.name, "bolted to the floor", {shop_.id(board.name), "vehicle/floor"},
-               std::move(hardware));
+    shop_.join("joint." + board.name, "bolted to the floor",
+               {shop_.id(board.name), "vehicle/floor"}, std::move(hardware));
   }
 
   bool near_pass(Vec2 at) const {

@@ -29,11 +29,15 @@ std::vector<Field> fields() {
           .otherwise("evenly")
           .means("on_joists: over the joists that run across, and at both ends; evenly: no further "
                  "apart than batten_pitch"),
-      length_field("batten_pitch").otherwise("400 mm").above(50).means(
-          "largest distance of the battens from middle to middle"),
+      length_field("batten_pitch")
+          .otherwise("400 mm")
+          .above(50)
+          .means("largest distance of the battens from middle to middle"),
       reference_field("insulation", "sheet").means("boards between the battens, no thicker"),
-      length_field("edge_gap").otherwise("5 mm").at_least(0).means(
-          "left free along walls, ribs and wheel arches"),
+      length_field("edge_gap")
+          .otherwise("5 mm")
+          .at_least(0)
+          .means("left free along walls, ribs and wheel arches"),
       sizes_field("pieces")
           .items(1, 20)
           .otherwise("[\"1 share\"]")
@@ -41,18 +45,20 @@ std::vector<Field> fields() {
                  "the nearest batten"),
       length_field("seam_gap").otherwise("1 mm").at_least(0).means("left free at a seam"),
       reference_field("screw", "bolt").needed().means("screw from the deck into the battens"),
-      length_field("screw_pitch").otherwise("200 mm").at_least(50).means(
-          "largest distance of the screws along a batten"),
+      length_field("screw_pitch")
+          .otherwise("200 mm")
+          .at_least(50)
+          .means("largest distance of the screws along a batten"),
       reference_field("floor_bolt", "bolt")
           .means("bolt through the battens and the van's floor, its head sunk; without it the "
                  "battens are glued"),
-      flag_field("hard_points_open").otherwise("true").means(
-          "true: openings over the van's hard points, so that they can be reached"),
+      flag_field("hard_points_open")
+          .otherwise("true")
+          .means("true: openings over the van's hard points, so that they can be reached"),
       length_field("hard_point_hole").otherwise("80 mm").above(0).means("diameter of these"),
-      keyed_field("passes",
-                  {length_field("x").needed().means("x of its middle, in the van"),
-                   length_field("y").needed().means("y of its middle, in the van"),
-                   length_field("diameter").needed().above(0).means("of it")})
+      keyed_field("passes", {length_field("x").needed().means("x of its middle, in the van"),
+                             length_field("y").needed().means("y of its middle, in the van"),
+                             length_field("diameter").needed().above(0).means("of it")})
           .means("round openings right through, for bolts of what stands on it, hoses and drains"),
   };
 }

@@ -58,12 +58,11 @@ FloorPlan::FloorPlan(const ModuleRequest& request, double gap) : r_{request}, ga
 std::optional<Vec2> FloorPlan::free(double van_x0, double van_x1) const {
   const auto [from, to] = std::minmax({van_x0, van_x1});
   const double z = r_.to_van(Vec3{}).z;
-  const auto clear =
-      clear_width(r_.vehicle, std::max(from - gap_, r_.vehicle.x_min()),
-                  std::min(to + gap_, r_.vehicle.x_max()), z, z + r_.size.z);
+  const auto clear = clear_width(r_.vehicle, std::max(from - gap_, r_.vehicle.x_min()),
+                                 std::min(to + gap_, r_.vehicle.x_max()), z, z + r_.size.z);
   if (!clear) return std::nullopt;
-  const auto [low, high] = std::minmax(
-      {r_.from_van({0, clear->left, 0}).x, r_.from_van({0, clear->right, 0}).x});
+  const auto [low, high] =
+      std::minmax({r_.from_van({0, clear->left, 0}).x, r_.from_van({0, clear->right, 0}).x});
   return Vec2{std::max(low + gap_, 0.0), std::min(high - gap_, r_.size.x)};
 }
 

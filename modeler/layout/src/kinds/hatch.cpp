@@ -1,7 +1,5 @@
-#include "hatch_parts.hpp"
-
 #include "base/tolerance.hpp"
-
+#include "hatch_parts.hpp"
 #include "spec/fields.hpp"
 
 namespace ribbay::detail {
@@ -15,10 +13,10 @@ class Hatch {
   explicit Hatch(const ModuleRequest& request)
       : r_{request},
         shop_{request},
-        form_{read_hatch(request.fields, request.catalogue,
-                         {request.fields.number("opening_width"),
-                          request.fields.number("opening_height")},
-                         false)} {}
+        form_{read_hatch(
+            request.fields, request.catalogue,
+            {request.fields.number("opening_width"), request.fields.number("opening_height")},
+            false)} {}
 
   ModuleParts make() {
     HatchMaker maker(r_, shop_);

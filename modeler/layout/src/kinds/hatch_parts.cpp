@@ -86,16 +86,20 @@ std::vector<Field> hatch_fields() {
           "how far the lid lies on the ring beyond the clear opening"),
       length_field("play").otherwise("1 mm").above(0).means(
           "left free around a lid that lies in a rebate"),
-      length_field("hole_gap").otherwise("2 mm").at_least(0).means(
-          "by which the opening in what carries it is larger all round than the clear one"),
+      length_field("hole_gap")
+          .otherwise("2 mm")
+          .at_least(0)
+          .means("by which the opening in what carries it is larger all round than the clear one"),
       reference_field("ring_screw", "bolt").needed().means("screw from the ring into its host"),
       reference_field("lid_screw", "bolt").means("screw from the lid into the ring"),
       reference_field("latch", "fitting").means("what holds the lid; it is fixed on its face"),
       count_field("latches").otherwise("2").at_least(1).at_most(4).means(
           "number of latches: in the middle of the right and left edges, then above and below"),
       length_field("finger_hole").above(0).means("diameter of a hole to lift the lid by"),
-      length_field("lift_off").otherwise("60 mm").above(0).means(
-          "how far the lid must come off before it can be taken away"),
+      length_field("lift_off")
+          .otherwise("60 mm")
+          .above(0)
+          .means("how far the lid must come off before it can be taken away"),
   };
 }
 
@@ -195,8 +199,7 @@ void HatchMaker::add_ring(const HatchForm& form, const Record& fields, const Hat
   }
   if (const Bolt* lid_screw = screw_of(fields, r_.catalogue, "lid_screw")) {
     const double under = form.rebated ? t - form.lid->thickness : t;
-    check_screw(fields, "lid_screw", place, form.lid->thickness, 0.0,
-                form.lid->thickness + under);
+    check_screw(fields, "lid_screw", place, form.lid->thickness, 0.0, form.lid->thickness + under);
     for (const Vec2 at : form.along(form.ledge / 2, kPitch)) {
       Hole pilot = pilot_hole(*lid_screw, place.frame.point({at.x, at.y, form.depth()}),
                               -place.frame.z, form.lid->thickness);
@@ -223,8 +226,7 @@ void HatchMaker::add_lid(const HatchForm& form, const Record& fields, const Hatc
                   .cuts = {},
                   .holes = {}};
   if (fields.has("finger_hole")) {
-    lid.cuts.push_back(
-        {circle({0, 0}, fields.number("finger_hole")), 0, t, CutRole::cut_out});
+    lid.cuts.push_back({circle({0, 0}, fields.number("finger_hole")), 0, t, CutRole::cut_out});
   }
   std::vector<std::string> hardware;
   if (const Bolt* screw = screw_of(fields, r_.catalogue, "lid_screw")) {
@@ -297,8 +299,7 @@ void HatchMaker::check_ribs(const HatchForm& form, const Record& fields, const H
     const Vec2 half = form.size(beyond) * 0.5;
     Box box;
     for (const double x : {-half.x, half.x}) {
-      for (const double y : {-half.y, half.y})
-        box.add(r_.to_van(place.frame.point({x, y, 0})));
+      for (const double y : {-half.y, half.y}) box.add(r_.to_van(place.frame.point({x, y, 0})));
     }
     return box;
   };
@@ -318,8 +319,8 @@ void HatchMaker::check_ribs(const HatchForm& form, const Record& fields, const H
     const double behind = side == VanSide::left ? width->left - host : host - width->right;
     if (behind > kReach) continue;
     const bool in_opening = crosses(clear);
-    Finding finding = input_error(
-        in_opening ? "hatch.rib_in_opening" : "hatch.rib_behind_ring", fields.place());
+    Finding finding =
+        input_error(in_opening ? "hatch.rib_in_opening" : "hatch.rib_behind_ring", fields.place());
     if (!in_opening) finding.severity = Severity::warning;
     finding.subjects = {shop_.id(place.prefix + "ring")};
     const Box& box = in_opening ? clear : ring;

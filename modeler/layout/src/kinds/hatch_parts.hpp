@@ -14,13 +14,13 @@ namespace ribbay::detail {
 
 struct HatchForm {
   bool round = false;
-  bool rebated = true;   ///< the lid lies flush in the ring, not on it
-  Vec2 clear;            ///< opening through the ring
-  double radius = 0.0;   ///< of its corners
-  double flange = 0.0;   ///< width of the ring
-  double ledge = 0.0;    ///< the part of it that the lid lies on
-  double play = 0.0;     ///< between a lid and the rebate it lies in
-  double hole_gap = 0.0; ///< by which the host's opening is larger all round
+  bool rebated = true;    ///< the lid lies flush in the ring, not on it
+  Vec2 clear;             ///< opening through the ring
+  double radius = 0.0;    ///< of its corners
+  double flange = 0.0;    ///< width of the ring
+  double ledge = 0.0;     ///< the part of it that the lid lies on
+  double play = 0.0;      ///< between a lid and the rebate it lies in
+  double hole_gap = 0.0;  ///< by which the host's opening is larger all round
   const Sheet* ring = nullptr;
   const Sheet* lid = nullptr;
 
@@ -36,8 +36,8 @@ struct HatchForm {
 
 /// Where a hatch is made.
 struct HatchPlace {
-  std::string prefix;  ///< of its parts' names: "" or "hatch.window."
-  Frame frame;         ///< hatch to module
+  std::string prefix;              ///< of its parts' names: "" or "hatch.window."
+  Frame frame;                     ///< hatch to module
   std::vector<std::string> hosts;  ///< ids of the parts it is screwed to
 };
 

@@ -1,7 +1,6 @@
-#include "lining_piece.hpp"
-
 #include "base/tolerance.hpp"
 #include "hatch_parts.hpp"
+#include "lining_piece.hpp"
 #include "spec/fields.hpp"
 
 #include <algorithm>
@@ -155,8 +154,7 @@ class Lining {
       const auto wrong = [&](const char* code) {
         Finding finding = fault(code, opening.place());
         finding.subjects = {shop_.id("opening." + name)};
-        shop_.find(
-            std::move(finding.with("low", low_name).with("high", high_name)));
+        shop_.find(std::move(finding.with("low", low_name).with("high", high_name)));
       };
       if (!opening.has(low_name) || !opening.has(high_name)) {
         wrong("lining.opening_ends");
@@ -223,10 +221,10 @@ class Lining {
         edge.allowance = scribe.number(edge.name);
         continue;
       }
-      shop_.find(fault("lining.no_such_edge", scribe.place(edge.name))
-                     .with("found", edge.name)
-                     .with("known", roof ? "rear, front, left and right"
-                                         : "rear, front, bottom and top"));
+      shop_.find(
+          fault("lining.no_such_edge", scribe.place(edge.name))
+              .with("found", edge.name)
+              .with("known", roof ? "rear, front, left and right" : "rear, front, bottom and top"));
     }
     return result;
   }
@@ -288,8 +286,9 @@ std::vector<Field> fields() {
       length_field("seam_gap").otherwise("2 mm").at_least(0).means("left free between two pieces"),
       length_field("smooth").otherwise("2 mm").at_least(0).means(
           "it goes straight over what the wall bulges or hollows by less"),
-      length_field("bend_radius").above(0).means(
-          "inside radius of its bends; otherwise the smallest that the sheet takes"),
+      length_field("bend_radius")
+          .above(0)
+          .means("inside radius of its bends; otherwise the smallest that the sheet takes"),
       flag_field("sprung").otherwise("false").means(
           "true: a flat sheet pressed into one even curve by its ends"),
       choice_field("mount", {"resting", "floating"})

@@ -103,8 +103,7 @@ CurvePoint LiningCurve::at(double s) const {
     // On the bend: a circle about a point on the side it turns to.
     const double side = angle(i + 1) > 0.0 ? 1.0 : -1.0;
     const double radius = back_radius(i + 1);
-    const Vec2 centre =
-        corners_[i + 1] - way * tangent(i + 1) + into_room(way) * (side * radius);
+    const Vec2 centre = corners_[i + 1] - way * tangent(i + 1) + into_room(way) * (side * radius);
     const double rise = std::sqrt(std::max(radius * radius - (s - centre.x) * (s - centre.x), 0.0));
     const Vec2 out = Vec2{s - centre.x, side * rise} * (side / radius);
     return {{s, centre.y + side * rise}, {out.y, -out.x}, std::nullopt, 0.0};

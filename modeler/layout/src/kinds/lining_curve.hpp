@@ -20,17 +20,17 @@ struct RoomPoint {
 
 /// A place on a curve.
 struct CurvePoint {
-  Vec2 at;     ///< s, h
-  Vec2 along;  ///< unit: the way the curve goes there
+  Vec2 at;                          ///< s, h
+  Vec2 along;                       ///< unit: the way the curve goes there
   std::optional<std::size_t> flat;  ///< the flat it lies on; nullopt: on a bend
   double from_start = 0.0;          ///< distance from the flat's start
 };
 
 /// A bend that does not fit between its neighbours.
 struct TightBend {
-  double s = 0.0;       ///< where its flats would meet
-  double angle = 0.0;   ///< that it turns through
-  double fits = 0.0;    ///< the largest inside radius that leaves flats on both sides
+  double s = 0.0;      ///< where its flats would meet
+  double angle = 0.0;  ///< that it turns through
+  double fits = 0.0;   ///< the largest inside radius that leaves flats on both sides
 };
 
 /// Straight flats joined by bends of one radius, which lie inside the corners.

@@ -191,20 +191,20 @@ void LiningPiece::add_hatch(const LiningOpening& opening, std::size_t flat, Vec2
   HatchMaker maker(r_, shop_);
   const HatchForm form = read_hatch(fields, r_.catalogue, size, true);
   if (!maker.can_be_made(form, fields)) return;
-  folded_.flats[flat].cuts.push_back({moved(form.outline(form.hole_gap), middle), 0,
-                                      folded_.thickness, CutRole::cut_out});
+  folded_.flats[flat].cuts.push_back(
+      {moved(form.outline(form.hole_gap), middle), 0, folded_.thickness, CutRole::cut_out});
   HatchPlace place{"hatch." + opening.name + ".", flat_frame(flat), {shop_.id(name_)}};
   place.frame.origin = place.frame.point({middle.x, middle.y, folded_.thickness});
   const Bolt& screw = entry(r_.catalogue.bolts, fields.text("ring_screw"));
   for (const Vec2 at : maker.make(form, fields, place)) {
-    folded_.flats[flat].bores.push_back({.at = {middle.x + at.x, middle.y + at.y,
-                                                folded_.thickness},
-                                         .direction = {0, 0, -1},
-                                         .diameter = pilot_diameter(screw),
-                                         .depth = folded_.thickness,
-                                         .through = true,
-                                         .thread = {},
-                                         .role = BoreRole::pilot});
+    folded_.flats[flat].bores.push_back(
+        {.at = {middle.x + at.x, middle.y + at.y, folded_.thickness},
+         .direction = {0, 0, -1},
+         .diameter = pilot_diameter(screw),
+         .depth = folded_.thickness,
+         .through = true,
+         .thread = {},
+         .role = BoreRole::pilot});
   }
   if (!plan_.surface.roof()) maker.check_ribs(form, fields, place, plan_.surface.side());
 }
@@ -309,8 +309,7 @@ void LiningPiece::add_fitting(const Fixing& fixing, const std::string& name) {
                                                     .thread = {},
                                                     .role = BoreRole::screw});
   }
-  const std::string id =
-      shop_.add_fitting(name, fitting, frame, {name_, fixing.holder->id});
+  const std::string id = shop_.add_fitting(name, fitting, frame, {name_, fixing.holder->id});
   shop_.join("joint." + name, fitting.use, {shop_.id(name_), fixing.holder->id}, {id});
 }
 

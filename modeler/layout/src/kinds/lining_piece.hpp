@@ -15,7 +15,7 @@ struct LiningOpening {
   const Record* fields = nullptr;
   double x0 = 0.0;
   double x1 = 0.0;
-  double low = 0.0;   ///< along the section, or along the sheet when `on_sheet`
+  double low = 0.0;  ///< along the section, or along the sheet when `on_sheet`
   double high = 0.0;
   bool on_sheet = false;
 };

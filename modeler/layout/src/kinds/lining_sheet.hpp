@@ -7,7 +7,7 @@ namespace ribbay::detail {
 
 /// Left on at the edges of a panel, to be planed off where it meets what is not straight, mm.
 struct Allowance {
-  double left = 0.0;   ///< at x = 0 of its flats
+  double left = 0.0;  ///< at x = 0 of its flats
   double right = 0.0;
   double start = 0.0;  ///< at the first flat's start
   double end = 0.0;    ///< at the last flat's end

@@ -11,10 +11,10 @@ namespace ribbay::detail {
 
 /// A rib or bow that a lining can be held by.
 struct Holder {
-  std::string id;   ///< of its body in the van
-  double x = 0.0;   ///< of its middle, module axes
+  std::string id;      ///< of its body in the van
+  double x = 0.0;      ///< of its middle, module axes
   double width = 0.0;  ///< along x
-  double from = 0.0;  ///< where it begins and ends along the section
+  double from = 0.0;   ///< where it begins and ends along the section
   double to = 0.0;
   bool steel = true;
 };
@@ -36,8 +36,8 @@ class LinedSurface {
   /// Where z (of a wall) or y (of the roof) in the van lies along the section.
   double along(double van) const;
 
-  /// What the van leaves over x0..x1 (module axes), rising in s, no two places more than 5 mm apart;
-  /// empty when the survey does not reach that far.
+  /// What the van leaves over x0..x1 (module axes), rising in s, no two places more than 5 mm
+  /// apart; empty when the survey does not reach that far.
   std::vector<RoomPoint> line(double x0, double x1) const;
   /// h that is free at one place; nullopt outside the survey.
   std::optional<double> free_at(double x, double s) const;
