@@ -1,3 +1,4 @@
+#include "layout/wood.hpp"
 #include "small_project.hpp"
 
 #include <catch2/catch.hpp>
@@ -150,4 +151,168 @@ TEST_CASE("what a partition cannot be is reported", "[layout][partition]") {
                                      "module.partition.passes.x.radius=60mm"})
                      .findings,
                  "partition.pass_radius"));
+}
+
+namespace {
+
+/// Maple boards that cover 84 of 90 (tongue 6), 9.5 thick, plain-sawn: 0.00353 per percent point.
+const char* kPlankWall = R"(
+[sheet.wide]
+based_on = "birch_9"
+width = "1800 mm"
+[module.partition]
+kind = "partition"
+faces = "front"
+sheet = "wide"
+height = "1000 mm"
+place = { rear = "900 mm", between = "walls", on = "floor" }
+planks = { plank = "maple_9", moisture = [8, 12], today = 10 }
+)";
+
+/// Wood Handbook, FPL-GTR-190, equation 13-2 with table 13-5, sugar maple tangential.
+constexpr double kMapleGap = 84 * 0.00353 * 2;
+
+std::vector<const Part*> boards(const Layout& layout) {
+  std::vector<const Part*> all;
+  for (const Part& part : layout.parts) {
+    if (part.kind == PartKind::plank) all.push_back(&part);
+  }
+  std::ranges::stable_sort(all, {}, [](const Part* part) { return part->order; });
+  return all;
+}
+
+/// The same, van axes: y of what a board covers, from its groove edge on.
+double left_of(const Part& part) { return bounds(part).hi.y; }
+
+}  // namespace
+
+TEST_CASE("a board moves as the handbook says", "[layout][partition][planks]") {
+  // 300 mm plain-sawn from 8 to 12 %: cherry 2.976, walnut 3.288, sugar maple 4.236 mm: width times
+  // the coefficients of FPL-GTR-190, table 13-5, times 4.
+  const Layout layout = good(kPlankWall);
+  const auto movement = [&](const char* wood) {
+    return wood_movement(300, movement_coefficient(layout.catalogue->materials.at(wood), false), 4);
+  };
+  CHECK(movement("cherry") == Approx(2.976));
+  CHECK(movement("walnut") == Approx(3.288));
+  CHECK(movement("maple") == Approx(4.236));
+}
+
+TEST_CASE("planks stand before the sheet, with the gap that they swell by until they are wettest",
+          "[layout][partition][planks]") {
+  const Layout layout = good(kPlankWall);
+  CHECK(layout.module("partition")->envelope.size().x == Approx(9.2 + 9.5));
+  const std::vector<const Part*> row = boards(layout);
+  // 1594 wide: whole boards of 84 and 0.593 between them.
+  const double pitch = 84 + kMapleGap;
+  const int whole = static_cast<int>((1594 + kMapleGap) / pitch);
+  const double rest = 1594 - whole * pitch;
+  REQUIRE(row.size() == static_cast<std::size_t>(whole) + 1);
+  REQUIRE(rest > 84.0 / 3);
+  // Faces the front: the module's left is the van's right.
+  CHECK(bounds(*row[0]).lo.y == Approx(-797));
+  CHECK(bounds(*row[1]).lo.y - bounds(*row[0]).lo.y == Approx(pitch));
+  CHECK(row.front()->stock.width == Approx(90));
+  CHECK(row.back()->stock.width == Approx(rest));  // its tongue is sawn off
+  CHECK(left_of(*row.back()) == Approx(797));
+  CHECK(bounds(*row[3]).size().x == Approx(9.5));
+  CHECK(bounds(*row[3]).hi.x == Approx(900 + 9.2 + 9.5));
+  // At the wettest they just touch: swollen by what the gap was.
+  CHECK(84 * (1 + 2 * 0.00353) == Approx(pitch));
+}
+
+TEST_CASE("a last board too narrow is shared with the first", "[layout][partition][planks]") {
+  // Chosen so that 15 mm would be left over after 18 whole boards.
+  const double pitch = 84 + kMapleGap;
+  const double edge = (1600 - (18 * pitch + 15)) / 2;
+  const Layout layout =
+      good(kPlankWall, {"module.partition.edge_gap=" + std::to_string(edge) + "mm"});
+  const std::vector<const Part*> row = boards(layout);
+  REQUIRE(row.size() == 19);
+  CHECK(row.front()->stock.width == Approx((84 + 15) / 2.0 + 6).epsilon(1e-5));
+  CHECK(row.back()->stock.width == Approx((84 + 15) / 2.0).epsilon(1e-5));
+  // Laid from the other edge it is the mirror image.
+  const Layout other = good(kPlankWall, {"module.partition.edge_gap=" + std::to_string(edge) + "mm",
+                                         "module.partition.planks.datum=right"});
+  CHECK(bounds(*boards(other).front()).hi.y == Approx(-bounds(*row.front()).lo.y));
+}
+
+TEST_CASE("horizontal boards are counted from below and end at the walls",
+          "[layout][partition][planks]") {
+  const Layout layout = good(kPlankWall, {"module.partition.planks.run=horizontal",
+                                          "module.partition.place.rear=740mm",
+                                          "module.partition.planks.trim=5mm"});
+  const std::vector<const Part*> row = boards(layout);
+  CHECK(bounds(*row[0]).lo.z == Approx(5));
+  // The lowest stands below the ribs, which begin at 100 and reach 30 into the room.
+  CHECK(bounds(*row[0]).size().y == Approx(1594 - 2 * 5));
+  CHECK(bounds(*row[4]).size().y == Approx(1594 - 2 * 5 - 2 * 30));
+  CHECK(bounds(*row.back()).hi.z == Approx(1000 - 5));
+}
+
+TEST_CASE("planks stop short of an opening by the reveal", "[layout][partition][planks]") {
+  const std::string pass = R"(
+[module.partition.passes.x]
+left = 300
+right = -300
+bottom = 400
+top = 600
+radius = 0
+)";
+  const std::vector<std::string> reveal = {"module.partition.planks.reveal=8mm"};
+  const Layout whole = good(kPlankWall);
+  const Layout layout = good(std::string(kPlankWall) + pass, reveal);
+  const auto covered = [](const Layout& of) {
+    double sum = 0.0;
+    for (const Part* board : boards(of)) sum += volume(*board->shape);
+    return sum;
+  };
+  // What is gone lies within the opening and 8 around it, less the gaps between boards.
+  const double gone = (covered(whole) - covered(layout)) / 9.5;
+  CHECK(gone < 616.0 * 216);
+  CHECK(gone > 616.0 * 216 * 0.97);
+  // A board in the middle of it is two.
+  const auto parts = std::ranges::count_if(boards(layout), [](const Part* board) {
+    return board->id.ends_with(".part_2");
+  });
+  CHECK(parts >= 6);
+  for (const Part* board : boards(layout)) {
+    const Box box = bounds(*board);
+    const bool beside = box.lo.y > -300 && box.hi.y < 300;
+    if (!beside) continue;
+    CHECK((box.hi.z < 400 - 8 + 1e-6 || box.lo.z > 600 + 8 - 1e-6));
+  }
+}
+
+TEST_CASE("planks are screwed from behind in their middle", "[layout][partition][planks]") {
+  const Layout layout = good(kPlankWall, {"module.partition.planks.screw=wood_3_5x16"});
+  const Part* screw = layout.find("partition/plank_2.screw_1");
+  REQUIRE(screw != nullptr);
+  const Box board = bounds(*layout.find("partition/plank_2"));
+  CHECK(screw->frame.origin.y == Approx(board.lo.y + 42));
+  CHECK(screw->frame.origin.x == Approx(900));  // its head lies on the back
+  CHECK(screw->frame.z.x == Approx(1));
+  CHECK(screw->hosts == std::vector<std::string>{"partition/piece_1", "partition/plank_2"});
+}
+
+TEST_CASE("what planks cannot be is reported", "[layout][partition][planks]") {
+  const auto code = [](const std::vector<std::string>& overrides, const char* expected,
+                       const std::string& more = {}) {
+    const Findings findings = lay_out_text(kPlankWall + more, overrides).findings;
+    INFO(words(findings));
+    CHECK(has_code(findings, expected));
+  };
+  code({"module.partition.planks.moisture=[4, 12]"}, "partition.moisture");
+  code({"module.partition.planks.today=13"}, "partition.moisture");
+  code({"module.partition.planks.datum=bottom"}, "partition.datum");
+  code({"module.partition.planks.first=20mm"}, "partition.narrow_board");
+  code({"module.partition.planks.screw=wood_4x30"}, "partition.screw_comes_out");
+  code({"plank.maple_9.width=86mm"}, "partition.tongue_out");
+  code({"plank.maple_9.material=birch_plywood"}, "partition.no_movement");
+  code({}, "partition.cleat_on_planks",
+       "[module.partition.cleats.low]\nleft = 300\nright = -300\nsheet = \"birch_12\"\n"
+       "screw = \"wood_3x12\"\n");
+  // The second board begins at x = 3 + 84.6; an opening from x = 96 leaves 8.4 mm of it.
+  code({}, "partition.sliver",
+       "[module.partition.passes.x]\nleft = 100\nright = -704\nbottom = 400\ntop = 600\nradius = 0\n");
 }

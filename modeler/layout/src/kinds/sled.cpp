@@ -145,7 +145,7 @@ class Sled {
   /// The leg that the base slides on points inwards.
   void add_runner(bool left, const std::string& word) {
     Bar bar{.name = "runner." + word,
-            .title = "Runner " + word,
+            .title = "Runner",
             .profile = &runner_,
             .from = {left ? runner_.width / 2 : r_.size.x - runner_.width / 2,
                      left ? r_.size.y : 0.0, runner_.height / 2},
