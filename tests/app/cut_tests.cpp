@@ -172,6 +172,9 @@ TEST_CASE("a fault in an option or a missing table is told", "[app][cut]") {
   const Run kerf = tables.cut({"--kerf", "3 kg"});
   CHECK(kerf.code == 2);
   CHECK(tells(kerf, "--kerf"));
+  const Run stages = tables.cut({"--three-stages"});
+  CHECK(stages.code == 2);
+  CHECK(tells(stages, "--three-stages means nothing for bars"));
   const Run none = run({"cut", tables.path("none.csv"), "--stock", tables.path("stock.csv")});
   CHECK(none.code == 2);
   CHECK(tells(none, "[input.no_file]"));

@@ -57,6 +57,12 @@ Findings unknown_stock(const CutRows& rows) {
   return findings;
 }
 
+Finding unused(const std::string& option, const std::string& kind) {
+  Finding finding = input_error("cut.option_unused", {option, 1, 1, {}});
+  finding.subjects = {option};
+  return std::move(finding).with("kind", kind);
+}
+
 bool may_be_cut_from(const std::string& wanted, const StockRow& row) {
   return wanted.empty() || wanted == row.name;
 }
@@ -105,11 +111,13 @@ Result<CutOrders> read_cut_orders(const Command& command) {
       std::ranges::any_of(rows->stock, [](const StockRow& s) { return s.price.has_value(); });
   const Findings prices = set_prices(rows->stock);
   findings.insert(findings.end(), prices.begin(), prices.end());
+  const bool sheets = rows->pieces.front().width > 0.0;
+  if (sheets && !command.clamp.empty()) findings.push_back(unused("--clamp", "sheets"));
+  if (!sheets && command.three_stages) findings.push_back(unused("--three-stages", "bars"));
   if (!findings.empty()) return fail(std::move(findings));
 
   std::set<std::string> stocks;
   for (const PieceRow& piece : rows->pieces) stocks.insert(piece.stock);
-  const bool sheets = rows->pieces.front().width > 0.0;
   CutOrders orders;
   orders.cost_unit = any_price ? rows->currency : sheets ? "m2" : "m";
   for (const std::string& stock : stocks) {

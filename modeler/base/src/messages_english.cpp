@@ -248,6 +248,7 @@ const std::vector<Message>& english_messages() {
        "what is on hand cannot give all pieces: they take {wanted} with their saw cuts, and there "
        "is {there}",
        "add some stock, or leave its quantity empty where more can be bought"},
+      {"cut.option_unused", "{0} means nothing for {kind}", "leave it out"},
       {"cut.price_missing", "{0} has no price, and other stock has one",
        "give what one costs; what is on hand may be left without a price"},
       {"cut.too_large", "{0} of {length} x {width} fits no sheet",
