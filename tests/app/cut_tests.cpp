@@ -112,6 +112,17 @@ TEST_CASE("sheets are planned with fence and stage", "[app][cut]") {
   CHECK(tells(words, "1 sheet for 4 pieces"));
 }
 
+TEST_CASE("without prices the area counts, to a hundredth", "[app][cut]") {
+  // 2.44 x 1.22 = 2.9768 m2. By hand: four to a sheet, so six need two.
+  const Tables tables("label,length,width,quantity,grain\nlid,1200,590,6,yes\n",
+                      "stock,length,width\nboard,2440,1220\n");
+  const Json plan = Json::parse(tables.cut({"--kerf", "3mm", "--trim", "10mm", "--json"}).out);
+  CHECK(plan["sheets"] == 2);
+  CHECK(plan["bound"] == 2);
+  CHECK(plan["cost"].get<double>() == Approx(2 * 2.98));
+  CHECK(plan["cost_unit"] == "m2");
+}
+
 TEST_CASE("a fault in a table is told with its line, its column and its mend", "[app][cut]") {
   struct Row {
     const char* name;

@@ -1,4 +1,6 @@
+#include "bench_project.hpp"
 #include "run.hpp"
+#include "temporary_folder.hpp"
 #include "working_folder.hpp"
 
 #include <catch2/catch.hpp>
@@ -49,6 +51,33 @@ TEST_CASE("explain counts --set and tells what it replaced", "[app][explain]") {
   CHECK_THAT(value.out, Catch::Contains("  replaces  ") && Catch::Contains("marsh.toml:"));
 }
 
+TEST_CASE("a project in inches is explained in inches", "[app][explain]") {
+  const TemporaryFolder folder;
+  const std::string inches =
+      replaced(sound_project(), "name = \"bench\"", "name = \"bench\"\nshow = \"in\"");
+  const std::string file =
+      write_project(folder.path(), replaced(replaced(inches, "\"900 mm\"",
+                                                     "\"clear_width(0 mm, 254 mm, 0 mm, 508 "
+                                                     "mm) - 25.4 mm\""),
+                                            "[values]\n", "[values]\ntank = \"40 l\"\n"));
+  const Run list = run({"explain", "rack.levels", file});
+  CAPTURE(list.out, list.err);
+  // 400 mm are 15.748 in, to a 64th 15 3/4.
+  CHECK_THAT(list.out, Catch::StartsWith("module.rack.levels is 0 in, 15 3/4 in\n"));
+  const Run width = run({"explain", "rack.width", file});
+  CAPTURE(width.out, width.err);
+  CHECK_THAT(width.out, Catch::Contains("clear_width(0 in, 10 in, 0 in, 20 in)"));
+  CHECK_THAT(run({"explain", "tank", file}).out, Catch::StartsWith("values.tank is 40 l\n"));
+}
+
+TEST_CASE("a setting that goes wrong is not explained away", "[app][explain]") {
+  const Run value = run({"explain", "rack.depth", kMarsh, "--set", "rack.widht=3mm"});
+  CAPTURE(value.out, value.err);
+  CHECK(value.code == 2);
+  CHECK(value.out == "");
+  CHECK_THAT(value.err, Catch::Contains("write width"));
+}
+
 TEST_CASE("explain prints the tree as JSON", "[app][explain]") {
   const Run value = run({"explain", "partition.rear", kMarsh, "--json"});
   CAPTURE(value.out, value.err);
@@ -85,6 +114,12 @@ TEST_CASE("explain says what is wrong with its question", "[app][explain]") {
     const Run value = run({"explain", kMarsh});
     CHECK(value.code == 2);
     CHECK_THAT(value.err, Catch::Contains("name a value"));
+  }
+  SECTION("a name in several words") {
+    const Run value = run({"explain", "station", "rear", kMarsh});
+    CHECK(value.code == 2);
+    CHECK_THAT(value.err, Catch::Contains("ribbay explain vehicle.station.rear.x FILE"));
+    CHECK(run({"explain", "vehicle.station.rear.x", kMarsh}).code == 0);
   }
   SECTION("a file that is not there") {
     const Run value = run({"explain", "rack.width", "nowhere.toml"});

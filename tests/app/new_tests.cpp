@@ -67,8 +67,13 @@ TEST_CASE("a new project has no findings, for every van and in both units", "[ap
     const Json in = report_of(vehicle + "_in/" + vehicle + "_in.toml");
     CHECK(mm["findings"].empty());
     CHECK(mm["parts"].size() > 100);
-    CHECK(in["parts"] == mm["parts"]);  // the report rounds to 0.001 mm; see report_json.cpp
-    CHECK(in["totals"] == mm["totals"]);
+    // The van in inches is written to a 16th: what follows its walls differs by as much.
+    REQUIRE(in["parts"].size() == mm["parts"].size());
+    for (std::size_t i = 0; i < mm["parts"].size(); ++i) {
+      CHECK(in["parts"][i]["id"] == mm["parts"][i]["id"]);
+      CHECK(in["parts"][i]["mass_kg"].get<double>() ==
+            Approx(mm["parts"][i]["mass_kg"].get<double>()).epsilon(0.02));
+    }
   }
 }
 
@@ -106,6 +111,8 @@ TEST_CASE("the inch project is written and shown in inches", "[app][new]") {
   CHECK_THAT(text, Catch::Contains("depth = \"24 in\""));
   CHECK_THAT(text, !Catch::Contains("<<") && !Catch::Contains(">>"));
   CHECK_THAT(run({"check", "camper/camper.toml"}).out, Catch::Contains(" in\n"));
+  const std::string van = bytes_of("camper/long_high.toml");
+  CHECK_THAT(van, Catch::Contains(" in\"") && !Catch::Contains(" mm\""));
 }
 
 TEST_CASE("new refuses a name that cannot be one and suggests a right one", "[app][new]") {

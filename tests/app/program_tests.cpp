@@ -286,6 +286,28 @@ TEST_CASE("a folder that cannot be made ends with 3, somebody else's with 2", "[
   CHECK(tree(home.path()).size() == 1);
 }
 
+TEST_CASE("a place that cannot be written to is refused before the work", "[app][fault]") {
+  struct NoFolders : FileCalls {
+    int make_folder(const char*) override {
+      errno = EROFS;
+      return -1;
+    }
+  } read_only;
+  const TemporaryFolder home;
+  // A clash that the checks would tell of.
+  const std::string text =
+      sound_project() + "[module.other]\nkind = \"rack\"\nbased_on = \"rack\"\n";
+  const std::string file = write_project(home.path(), text);
+  const std::string out = (home.path() / "deep" / "bench").string();
+  CHECK_THAT(run({"check", file}).out, Catch::Contains("[clearance."));
+  const Run refused = run({"build", file, "--out", out}, &read_only);
+  CAPTURE(refused.out, refused.err);
+  CHECK(refused.code == 3);
+  CHECK_THAT(refused.err, Catch::Contains("Read-only file system"));
+  CHECK_THAT(refused.out, !Catch::Contains("[clearance."));
+  CHECK(tree(home.path()).size() == 1);
+}
+
 TEST_CASE("output that cannot be printed ends with 3", "[app][fault]") {
   std::ostringstream out;
   std::ostringstream err;

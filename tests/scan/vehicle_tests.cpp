@@ -199,7 +199,7 @@ TEST_CASE("faults of a scan are told at the line that names it", "[scan][vehicle
       {"3520]", "5200]", "scan.station_outside", ""},
       {"heights = [0, 230,", "heights = [0, 230, 100,", "vehicle.heights_not_rising", ""},
       {"heights = [0, 230, 460, 820, 1180, 1440, 1570, 1650, 1688, 1700]\n", "",
-       "vehicle.no_heights", ""},
+       "scan.no_heights", ""},
       {"sill_left", "sill_lefd", "input.unknown_key", ""},
   };
   for (const Row& row : rows) {

@@ -450,7 +450,9 @@ Computed Evaluator::State::tables(const Spot& spot, const Node& node) {
     std::size_t kept = 0;
     for (const Entry& entry : *node.table()) {
       const std::string path = spot.path + "." + entry.key;
-      if (auto finding = made_by_set(entry, node, spot.path)) {
+      // A setting may add one more; a name that is nearly another one is a slip.
+      auto finding = made_by_set(entry, node, spot.path);
+      if (finding && finding->argument("nearest") != nullptr) {
         report(std::move(*finding));
         good = false;
         continue;
