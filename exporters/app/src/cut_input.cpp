@@ -4,6 +4,7 @@
 #include "cut_rows.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 namespace ribbay::detail {
@@ -22,6 +23,11 @@ double size_of(const StockRow& row) {
   return row.length / kMetre * width;
 }
 
+/// Plans reckon in hundredths; what costs something stays above nothing.
+double to_hundredths(double price) {
+  return std::max(1.0, std::round(price * 100.0)) / 100.0;
+}
+
 Findings set_prices(std::vector<StockRow>& stock) {
   const bool any_price =
       std::ranges::any_of(stock, [](const StockRow& s) { return s.price.has_value(); });
@@ -36,6 +42,7 @@ Findings set_prices(std::vector<StockRow>& stock) {
     } else if (!any_price && (can_be_bought(row) || !any_bought)) {
       row.price = size_of(row);
     }
+    if (row.price.value_or(0.0) > 0.0) row.price = to_hundredths(*row.price);
   }
   return findings;
 }

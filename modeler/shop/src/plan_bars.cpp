@@ -121,7 +121,7 @@ void add_up(BarsPlan& plan, const BarOrder& order) {
   for (const BarLayout& layout : plan.layouts) {
     const BarStock& stock = order.stock[layout.stock];
     plan.bars += layout.count;
-    plan.cost += layout.count * stock.price;
+    plan.cost += static_cast<double>(layout.count * hundredths(stock.price)) / 100.0;
     plan.waste += layout.count * stock.length;
     for (const std::size_t p : layout.pieces) plan.waste -= layout.count * order.pieces[p].length;
     plan.longest_rest = std::max(plan.longest_rest, layout.rest);

@@ -3,6 +3,7 @@
 #include "sheet_bound.hpp"
 #include "sheet_search.hpp"
 #include "shop/sheets.hpp"
+#include "ticks.hpp"
 
 #include <algorithm>
 
@@ -89,7 +90,7 @@ void lay_out(SheetsPlan& plan, const SheetOrder& order, const SheetNumbers& numb
   for (const CutTree& tree : filled.sheets) {
     const SheetStock& stock = order.stock[tree.kind()];
     plan.layouts.push_back(sawn(tree, numbers, stock, next_piece));
-    plan.cost += stock.price;
+    plan.cost += static_cast<double>(hundredths(stock.price)) / 100.0;
     plan.waste += stock.length * stock.width;
   }
   plan.waste -= pieces_area(order);
