@@ -296,7 +296,7 @@ TEST_CASE("a place that cannot be written to is refused before the work", "[app]
   const TemporaryFolder home;
   // A clash that the checks would tell of.
   const std::string text =
-      sound_project() + "[module.other]\nkind = \"rack\"\nbased_on = \"rack\"\n";
+      sound_project() + "[module.second]\nkind = \"rack\"\nbased_on = \"rack\"\n";
   const std::string file = write_project(home.path(), text);
   const std::string out = (home.path() / "deep" / "bench").string();
   CHECK_THAT(run({"check", file}).out, Catch::Contains("[clearance."));

@@ -95,7 +95,7 @@ std::vector<Spoilt> spoilt_projects() {
       {"a negative size", with("\"600 mm\"", "-600")},
       {"half a level", with("level = 1", "level = 1.5")},
       {"a field that is missing", with("profile = \"slotted_40\"\n", "")},
-      {"a field inside a named table that is missing", with("item = \"battery_small\"\n", "")},
+      {"a field inside a named table that is missing", with("bay = 2\n", "")},
       {"a name with a capital", with("module.rack]", "module.Rack]")},
       {"a format of the future", with("format = 1", "format = 2")},
   };
