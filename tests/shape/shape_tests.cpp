@@ -85,6 +85,20 @@ TEST_CASE("placed bounds are exact when the frame is square to the axes", "[shap
   CHECK(b.hi == Vec3{1050, 18, 100});
 }
 
+TEST_CASE("placed bounds are exact when the frame is tilted", "[shape]") {
+  // A disc of 100 by 10 about y, tipped by half a right angle: 100 / sqrt 2 + 10 / sqrt 2 each way.
+  // Turned about its axis it stays as wide as it is; the box around its box would be 100 sqrt 2.
+  const double c = std::sqrt(0.5);
+  const Shape disc{{cylinder(100, 10)}};
+  const Box tipped = bounds(disc, Frame{{}, {c, 0, -c}, {0, 1, 0}, {c, 0, c}});
+  CHECK(tipped.size().x == Approx(110 * c));
+  CHECK(tipped.size().y == Approx(100));
+  CHECK(tipped.size().z == Approx(110 * c));
+  const Box turned = bounds(disc, Frame{{}, {c, c, 0}, {-c, c, 0}, {0, 0, 1}});
+  CHECK(turned.size().x == Approx(100));
+  CHECK(turned.size().y == Approx(100));
+}
+
 TEST_CASE("what a cut takes away at an edge moves the bounds", "[shape]") {
   const Shape shape =
       prism({rectangle({0, 0}, {100, 50}), {}}, 18,

@@ -79,18 +79,17 @@ void add_wall(Box& box, const Side& side, double z0, double z1, const Frame& fra
   }
 }
 
-void add_prism(Box& box, const PlacedPrism& placed) {
-  const Prism& prism = placed.prism;
+void add_prism(Box& box, const Prism& prism, const Frame& frame) {
   if (prism.cuts.empty()) {
     for (const Side& side : sides(prism.section.outer))
-      add_wall(box, side, 0.0, prism.height, placed.frame);
+      add_wall(box, side, 0.0, prism.height, frame);
     return;
   }
   const detail::Plan plan = detail::plan_of(prism.section, prism.height, prism.cuts);
   for (const detail::PlanEdge& edge : plan.edges)
     for (std::size_t k = 0; k + 1 < plan.levels.size(); ++k)
       if (edge.left[k] != edge.right[k])
-        add_wall(box, edge.side, plan.levels[k], plan.levels[k + 1], placed.frame);
+        add_wall(box, edge.side, plan.levels[k], plan.levels[k + 1], frame);
 }
 
 /// The texts of things whose order does not matter, in one order.
@@ -200,18 +199,18 @@ PlacedPrism cylinder(double diameter, double height, const Frame& frame) {
 
 Box bounds(const Shape& shape) {
   Box box;
-  for (const PlacedPrism& placed : shape.prisms) add_prism(box, placed);
+  for (const PlacedPrism& placed : shape.prisms) add_prism(box, placed.prism, placed.frame);
   if (shape.mesh) box.add(shape.mesh->box);
   return box;
 }
 
 Box bounds(const Shape& shape, const Frame& frame) {
-  const Box own = bounds(shape);
   Box box;
-  if (own.empty()) return box;
-  for (const double x : {own.lo.x, own.hi.x})
-    for (const double y : {own.lo.y, own.hi.y})
-      for (const double z : {own.lo.z, own.hi.z}) box.add(frame.point({x, y, z}));
+  for (const PlacedPrism& placed : shape.prisms)
+    add_prism(box, placed.prism, frame * placed.frame);
+  if (shape.mesh) {
+    for (const Vec3 p : shape.mesh->points) box.add(frame.point(p));
+  }
   return box;
 }
 

@@ -83,8 +83,7 @@ PlacedPrism cylinder(double diameter, double height, const Frame& frame = {});
 
 /// Bounds in the shape's own coordinates, exact (arcs included), mm.
 Box bounds(const Shape& shape);
-/// Bounds after placing the shape; exact for axis-parallel frames, else the box of the placed
-/// bounds.
+/// Bounds after placing the shape, as exact, however it is turned.
 Box bounds(const Shape& shape, const Frame& frame);
 
 /// Volume in mm3 of the blank less its cuts, arcs exact. Bores are not subtracted (`bores_volume`
