@@ -196,6 +196,20 @@ TEST_CASE("what a rack cannot be is reported at its place", "[layout][rack]") {
   CHECK(message_text(*found, LengthStyle::millimetres).find('?') == std::string::npos);
 }
 
+TEST_CASE("a rack that is to have feet and stands in the air says so", "[layout][rack]") {
+  std::string text = kPlainRack;
+  const std::string place = "on = \"floor\"";
+  REQUIRE(text.find(place) != std::string::npos);
+  text.replace(text.find(place), place.size(), "bottom = \"32 mm\"");
+  const auto built = lay_out_text(text);
+  INFO(words(built.findings));
+  const auto found = std::ranges::find(built.findings, "rack.feet_in_air", &Finding::code);
+  REQUIRE(found != built.findings.end());
+  CHECK(found->severity == Severity::warning);
+  CHECK(found->place);
+  CHECK(std::get<double>(found->argument("measured")->value) == Approx(32.0));
+}
+
 TEST_CASE("a rack with feet but no floor bolt says so", "[layout][rack]") {
   std::string text = kPlainRack;
   text.erase(text.find("floor_bolt"), std::string("floor_bolt = \"m8_40\"\n").size());

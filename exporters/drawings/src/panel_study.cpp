@@ -2,10 +2,11 @@
 
 #include "base/tolerance.hpp"
 #include "holes.hpp"
+#include "scene.hpp"
 
 #include <algorithm>
-#include <numbers>
 #include <cmath>
+#include <numbers>
 
 namespace ribbay::detail {
 
@@ -107,7 +108,8 @@ PanelStudy study_panel(const Part& part, bool turned) {
   panel.view = turned ? ViewFrame{behind ? frame.y : -frame.y, frame.x}
                       : ViewFrame{behind ? -frame.x : frame.x, frame.y};
   Onto onto{prism, frame, panel.view, {}, behind};
-  panel.picture = onto.bounds_of(prism.section.outer);
+  // What the cuts leave: one may take a whole end.
+  panel.picture = seen_box(bounds(blank), panel.view);
   onto.origin = panel.picture.lo;
   for (const Loop& hole : prism.section.holes) {
     add_cut(panel, onto, {hole, 0.0, prism.height, CutRole::cut_out});

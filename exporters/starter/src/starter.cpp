@@ -95,7 +95,8 @@ OutputFiles starter_project(const StarterOptions& options) {
        inches ? in_inches(sample_vehicle(options.vehicle)) : sample_vehicle(options.vehicle),
        "vehicle"},
       sample_file("equipment/equipment.toml", "equipment.toml", "equipment")};
-  for (const char* stock : {"materials", "aluminium", "sheets", "hardware"}) {
+  for (const char* stock : {"materials", "aluminium", "sheets", "planks", "hardware", "joints", "fittings",
+                            "finishes"}) {
     const std::string file = "stock/" + std::string(stock) + ".toml";
     files.push_back(sample_file(file, file, "stock"));
   }

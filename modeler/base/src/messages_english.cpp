@@ -917,6 +917,11 @@ const std::vector<Message>& english_messages() {
        "rack {0}: its bays take {measured}, and between its {posts} posts {required} of {width} is "
        "left",
        "change the bays, or give one of them \"1 share\" of what is left"},
+      {"rack.feet_in_air",
+       "{0} asks for feet, but its lowest rails are {measured} above the van's floor: none is made, "
+       "and nothing holds it down",
+       "stand it on the van's floor, hold it by other means and take foot out, or lower its first "
+       "level"},
       {"rack.few_feet",
        "rack {0} is held to the floor by {measured} bolts; at least {required} should stand in "
        "floor joists",

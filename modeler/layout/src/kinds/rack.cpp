@@ -252,8 +252,15 @@ class Rack {
   /// Feet stand beside the lowest side rails where these cross a floor joist, so that each bolt has
   /// wood or steel under it.
   void add_feet() {
-    if (!r_.fields.has("foot") || std::abs(shop_.to_van(Vec3{0, 0, levels_[0]}).z) > kContact)
+    if (!r_.fields.has("foot")) return;
+    const double above = shop_.to_van(Vec3{0, 0, levels_[0]}).z;
+    if (std::abs(above) > kContact) {
+      Finding finding = input_error("rack.feet_in_air", r_.fields.place("foot"));
+      finding.severity = Severity::warning;
+      finding.subjects = {r_.name};
+      shop_.find(std::move(finding.with("measured", above, Unit::mm)));
       return;
+    }
     if (!r_.fields.has("floor_bolt")) {
       Finding finding = input_error("rack.no_floor_bolt", r_.fields.place("foot"));
       finding.subjects = {r_.name};
