@@ -163,6 +163,25 @@ TEST_CASE("edges may be banded alone, and a mirrored module is covered alike", "
   CHECK(bounds(wall(image)).size().y == Approx(1594 + 2));
 }
 
+TEST_CASE("a star stands for any letters, and many of them take no longer", "[layout][finish]") {
+  const auto covers = [](const std::string& pattern) {
+    const auto built =
+        lay_out_text(finish("parts = [\"" + pattern + "\"]\nfinish = \"felt\"\nturn_over = 0\n"));
+    return !has_code(built.findings, "finish.no_such_part");
+  };
+  // The only part is called piece_1.
+  for (const char* good : {"piece_1", "*", "p*_1", "*e*e*1", "**piece*_**1**", "piece_1*"}) {
+    INFO(good);
+    CHECK(covers(good));
+  }
+  for (const char* wrong : {"piece", "iece_1", "*e*e*e*", "p*_2", "piece_1?", "*1*p"}) {
+    INFO(wrong);
+    CHECK_FALSE(covers(wrong));
+  }
+  // Trying every way to share seven letters out between thirty stars would take hours.
+  CHECK_FALSE(covers(std::string(2000, '*') + "x"));
+}
+
 TEST_CASE("what a finish cannot be is reported", "[layout][finish]") {
   const auto findings = [](const std::string& fields) { return lay_out_text(finish(fields)).findings; };
   const Findings unknown = findings("parts = [\"pice_1\"]\nfinish = \"felt\"\n");

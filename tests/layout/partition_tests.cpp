@@ -284,6 +284,22 @@ radius = 0
   }
 }
 
+TEST_CASE("a board with many openings is as many pieces and one more",
+          "[layout][partition][planks]") {
+  std::string passes;
+  for (int i = 0; i < 12; ++i) {
+    const std::string low = std::to_string(100 + 60 * i);
+    const std::string high = std::to_string(110 + 60 * i);
+    passes += "[module.partition.passes.slot_" + std::to_string(i) +
+              "]\nleft = 300\nright = -300\nradius = 0\nbottom = " + low + "\ntop = " + high + "\n";
+  }
+  const Layout layout = good(std::string(kPlankWall) + passes);
+  const auto pieces = std::ranges::count_if(boards(layout), [](const Part* board) {
+    return board->id.starts_with("partition/plank_10.part_");
+  });
+  CHECK(pieces == 13);
+}
+
 TEST_CASE("planks are screwed from behind in their middle", "[layout][partition][planks]") {
   const Layout layout = good(kPlankWall, {"module.partition.planks.screw=wood_3_5x16"});
   const Part* screw = layout.find("partition/plank_2.screw_1");

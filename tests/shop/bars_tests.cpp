@@ -160,6 +160,13 @@ TEST_CASE("a piece that no bar can give is told with its place", "[shop][bars]")
   CHECK(plan_bars(order));
 }
 
+TEST_CASE("a piece shorter than a saw can tell is still a piece", "[shop][bars]") {
+  const BarOrder order{{{"crumb", 1e-7, 1}}, {{"bar", 1000, {}, 1}}, {}};
+  const auto plan = plan_bars(order);
+  REQUIRE(plan);
+  CHECK(plan->bars == 1);
+}
+
 TEST_CASE("stock that runs out is told", "[shop][bars]") {
   BarOrder order{{{"a", 1000, 4}}, {{"rest", 2100, 1, 0}}, {3, 10, 0}};
   auto plan = plan_bars(order);

@@ -141,6 +141,13 @@ TEST_CASE("scaled sizes prove what the area alone does not", "[shop][sheets]") {
   CHECK(plan->proven);
 }
 
+TEST_CASE("a panel smaller than a saw can tell is still a panel", "[shop][sheets]") {
+  const SheetOrder order{{{"crumb", 1e-7, 1e-7, 1}}, {board()}, {}};
+  const auto plan = plan_sheets(order);
+  REQUIRE(plan);
+  CHECK(plan->layouts.size() == 1);
+}
+
 TEST_CASE("sheets on hand that run out are told", "[shop][sheets]") {
   SheetOrder order{{{"p", 1300, 700, 2, true, Place{"p.csv", 2, 3, "1300"}}},
                    {{"offcut", 1400, 800, 1, 0}},

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <numeric>
+#include <optional>
 
 namespace ribbay::detail {
 
@@ -13,14 +14,24 @@ namespace {
 
 /// "piece_*" matches "piece_1": * stands for any letters, also none.
 bool matches(std::string_view pattern, std::string_view name) {
-  const std::size_t star = pattern.find('*');
-  if (star == std::string_view::npos) return pattern == name;
-  if (!name.starts_with(pattern.substr(0, star))) return false;
-  const std::string_view rest = pattern.substr(star + 1);
-  for (std::size_t from = star; from <= name.size(); ++from) {
-    if (matches(rest, name.substr(from))) return true;
+  std::size_t at = 0;                 // in the pattern
+  std::optional<std::size_t> behind;  // the last *
+  std::size_t tried = 0;              // where in the name what follows that * was tried
+  for (std::size_t i = 0; i < name.size();) {
+    if (at < pattern.size() && pattern[at] == '*') {
+      behind = ++at;
+      tried = i;
+    } else if (at < pattern.size() && pattern[at] == name[i]) {
+      ++at;
+      ++i;
+    } else if (behind) {  // that * takes one letter more; an earlier one never needs to
+      at = *behind;
+      i = ++tried;
+    } else {
+      return false;
+    }
   }
-  return false;
+  return pattern.find_first_not_of('*', at) == std::string_view::npos;
 }
 
 bool takes_finish(const Part& part) {

@@ -36,7 +36,7 @@ BarNumbers in_whole_numbers(const BarOrder& order) {
   int wanted = 0;
   for (std::size_t p = 0; p < order.pieces.size(); ++p) {
     const BarPiece& piece = order.pieces[p];
-    auto& same = by_size[ticks_up(piece.length) + kerf];
+    auto& same = by_size[piece_ticks(piece.length) + kerf];
     same.insert(same.end(), static_cast<std::size_t>(piece.count), p);
     wanted += piece.count;
   }

@@ -38,7 +38,7 @@ Findings too_long(const BarOrder& order) {
   }
   Findings findings;
   for (const BarPiece& piece : order.pieces) {
-    if (ticks_up(piece.length) <= ticks_up(longest)) continue;
+    if (piece_ticks(piece.length) <= ticks_up(longest)) continue;
     findings.push_back(about("cut.too_long", piece)
                            .with("measured", piece.length, Unit::mm)
                            .with("required", longest, Unit::mm));

@@ -20,8 +20,8 @@ SheetNumbers in_whole_numbers(const SheetOrder& order) {
   int wanted = 0;
   for (std::size_t p = 0; p < order.pieces.size(); ++p) {
     const SheetPiece& piece = order.pieces[p];
-    auto& same = by_size[{ticks_up(piece.length) + numbers.kerf,
-                          ticks_up(piece.width) + numbers.kerf, !piece.grain}];
+    auto& same = by_size[{piece_ticks(piece.length) + numbers.kerf,
+                          piece_ticks(piece.width) + numbers.kerf, !piece.grain}];
     same.insert(same.end(), static_cast<std::size_t>(piece.count), p);
     wanted += piece.count;
   }

@@ -2,6 +2,7 @@
 
 #include "base/tolerance.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <cstdint>
 
@@ -14,6 +15,11 @@ inline std::int64_t ticks_up(double mm) {
 
 inline std::int64_t ticks_down(double mm) {
   return static_cast<std::int64_t>(std::floor(mm / kCut + kSame / kCut));
+}
+
+/// Of a piece: never nothing, however short it is.
+inline std::int64_t piece_ticks(double mm) {
+  return std::max<std::int64_t>(1, ticks_up(mm));
 }
 
 /// Money as whole hundredths.

@@ -165,8 +165,9 @@ class Planks {
         double& start = upright_ ? behind.lo.y : behind.lo.x;
         end = std::min(end, at(hole.lo, 1 - across) + sag);
         start = std::max(start, at(hole.hi, 1 - across) - sag);
-        next.push_back(before);
-        next.push_back(behind);
+        for (const WallWindow& rest : {before, behind}) {
+          if (rest.hi.x - rest.lo.x > kGrid && rest.hi.y - rest.lo.y > kGrid) next.push_back(rest);
+        }
       }
       parts = std::move(next);
     }
