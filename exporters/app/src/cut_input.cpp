@@ -28,9 +28,11 @@ double to_hundredths(double price) {
   return std::max(1.0, std::round(price * 100.0)) / 100.0;
 }
 
-Findings set_prices(std::vector<StockRow>& stock) {
-  const bool any_price =
-      std::ranges::any_of(stock, [](const StockRow& s) { return s.price.has_value(); });
+bool has_price(const StockRow& row) {
+  return row.price.has_value();
+}
+
+Findings set_prices(std::vector<StockRow>& stock, bool any_price) {
   const bool any_bought = std::ranges::any_of(stock, can_be_bought);
   Findings findings;
   for (StockRow& row : stock) {
@@ -114,9 +116,8 @@ Result<CutOrders> read_cut_orders(const Command& command) {
       read_cut_rows(command.file, command.stock, {command.kerf, command.trim, command.clamp});
   if (!rows) return fail(rows.error());
   Findings findings = unknown_stock(*rows);
-  const bool any_price =
-      std::ranges::any_of(rows->stock, [](const StockRow& s) { return s.price.has_value(); });
-  const Findings prices = set_prices(rows->stock);
+  const bool any_price = std::ranges::any_of(rows->stock, has_price);
+  const Findings prices = set_prices(rows->stock, any_price);
   findings.insert(findings.end(), prices.begin(), prices.end());
   const bool sheets = rows->pieces.front().width > 0.0;
   if (sheets && !command.clamp.empty()) findings.push_back(unused("--clamp", "sheets"));

@@ -3,6 +3,7 @@
 #include "base/tolerance.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 namespace ribbay::detail {
@@ -82,6 +83,10 @@ std::vector<WallHeight> wall_outline(const Vehicle& vehicle, double x0, double x
     outline.push_back({z, *clear});
   }
   return outline;
+}
+
+bool straight(Vec2 a, Vec2 b, Vec2 c) {
+  return std::abs(cross(b - a, c - b)) < kSame * std::max(length(c - a), 1.0);
 }
 
 std::optional<ClearWidth> widest_along(const Vehicle& vehicle, double x0, double x1, double z0,

@@ -25,6 +25,9 @@ std::vector<WallHeight> wall_outline(const Vehicle& vehicle, double x0, double x
 std::optional<ClearWidth> widest_along(const Vehicle& vehicle, double x0, double x1, double z0,
                                        double z1);
 
+/// True when b lies on the straight line from a to c, so that an outline needs no corner there.
+bool straight(Vec2 a, Vec2 b, Vec2 c);
+
 /// The widest extent of an outline on each side; nullopt when it is empty.
 std::optional<ClearWidth> widest(const std::vector<WallHeight>& outline);
 

@@ -81,6 +81,10 @@ std::string part_title(const Record& fields, std::string name) {
   return fields.text_or("title", name);
 }
 
+FieldMaker flat_field(std::string name) {
+  return FieldMaker{std::move(name), FieldKind::vector, dimension::length}.items(2, 2);
+}
+
 Field way_field(std::string name, std::string meaning, std::string otherwise) {
   FieldMaker field = choice_field(std::move(name), ways());
   if (!otherwise.empty()) std::move(field).otherwise(std::move(otherwise));

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "joints.hpp"
+#include "spec/fields.hpp"
 
 #include <map>
 #include <string>
@@ -66,6 +67,8 @@ Field copies_field();
 Field part_title_field();
 /// As told, or the name as words: "Front post".
 std::string part_title(const Record& fields, std::string name);
+/// A point or a size in the plane of a sheet, mm.
+FieldMaker flat_field(std::string name);
 Field way_field(std::string name, std::string meaning, std::string otherwise = {});
 /// What a hole is for, and the role that the word means.
 Field hole_use_field();

@@ -159,10 +159,6 @@ void make_one(CustomWork& work, const std::string& name, const Record& fields) {
   }
 }
 
-FieldMaker flat_field(std::string name) {
-  return FieldMaker{std::move(name), FieldKind::vector, dimension::length}.items(2, 2);
-}
-
 }  // namespace
 
 void make_bent(CustomWork& work) {

@@ -204,10 +204,6 @@ void make_panel(CustomWork& work, const std::string& name, const Record& fields)
   }
 }
 
-FieldMaker flat_field(std::string name) {
-  return FieldMaker{std::move(name), FieldKind::vector, dimension::length}.items(2, 2);
-}
-
 Field side_field() {
   return choice_field("side", {"face", "back"}).otherwise("face").means("the side it is cut from");
 }

@@ -1,6 +1,7 @@
 #include "partition_wall.hpp"
 
 #include "base/tolerance.hpp"
+#include "walls.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -9,10 +10,6 @@
 namespace ribbay::detail {
 
 namespace {
-
-bool straight(Vec2 a, Vec2 b, Vec2 c) {
-  return std::abs(cross(b - a, c - b)) < kSame * std::max(length(c - a), 1.0);
-}
 
 /// The room within a window at one height.
 WallRow row_at(const std::vector<WallRow>& rows, const WallWindow& window, double z) {

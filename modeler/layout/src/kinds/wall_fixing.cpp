@@ -20,10 +20,6 @@ VanSide wall_behind(const ModuleRequest& request) {
   return request.direction_to_van({0, 1, 0}).y > 0.0 ? VanSide::left : VanSide::right;
 }
 
-bool straight(Vec2 a, Vec2 b, Vec2 c) {
-  return std::abs(cross(b - a, c - b)) < kSame * std::max(length(c - a), 1.0);
-}
-
 }  // namespace
 
 bool backs_to_wall(const ModuleRequest& request) {
