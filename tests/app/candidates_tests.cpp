@@ -99,3 +99,78 @@ TEST_CASE("a place that holds nothing, or nothing that is known, is told", "[app
   CHECK_THAT(unknown.out, Catch::Contains("rack/fridge: there is no equipment 'goood'") &&
                               Catch::Contains("mend: write good\n"));
 }
+
+namespace {
+
+/// Two boxes on a board that is 300 below another.
+std::string stand_project(const std::string& choice) {
+  return project("item = \"small\"\n") + R"(
+[module.stand]
+kind = "custom"
+faces = "rear"
+width = "1000 mm"
+depth = "500 mm"
+height = "330 mm"
+place = { rear = "1700 mm", middle = "0 mm", on = "floor" }
+[module.stand.panels.low]
+sheet = "birch_12"
+at = [0, 0, 0]
+size = [1000, 500]
+[module.stand.panels.high]
+sheet = "birch_12"
+at = [0, 0, 312]
+size = [1000, 500]
+[module.stand.equipment.box]
+at = [50, 50, 12]
+repeat = { count = 2, pitch = [500, 0, 0] }
+)" + choice;
+}
+
+}  // namespace
+
+TEST_CASE("candidates stand in every kind of module that holds equipment, copies too",
+          "[app][candidates]") {
+  const TemporaryFolder home;
+  const std::string file =
+      write_project(home.path(), stand_project("candidates = [\"tall\", \"small\"]\n"));
+  const Run check = run({"check", file});
+  CAPTURE(check.out, check.err);
+  CHECK_THAT(check.out, Catch::Contains("candidates for stand/box\n"));
+  CHECK_THAT(line_with(check.out, "(tall)"), Catch::Contains("stand/"));
+  // The board above is 100 over it; the other box is 200 or more away, and so is the rack.
+  CHECK(line_with(check.out, "(small)") ==
+        "  * Fridge small (small), 12 kg: fits, clear gap 100 mm");
+}
+
+TEST_CASE("candidates of a place that is left out are not compared", "[app][candidates]") {
+  const TemporaryFolder home;
+  const std::string file = write_project(
+      home.path(), stand_project("candidates = [\"tall\", \"small\"]\nwhen = false\n"));
+  const Run check = run({"check", file});
+  CAPTURE(check.out, check.err);
+  CHECK_THAT(check.out, !Catch::Contains("candidates for"));
+}
+
+TEST_CASE("an item that is none of its candidates is told with both", "[app][candidates]") {
+  const TemporaryFolder home;
+  const std::string file = write_project(
+      home.path(), project("item = \"good\"\ncandidates = [\"wide\", \"small\"]\n"));
+  const Run check = run({"check", file});
+  CAPTURE(check.out, check.err);
+  CHECK(check.code == 2);
+  CHECK_THAT(check.out, Catch::Contains("rack/fridge: its item 'good' is none of its candidates: "
+                                        "wide, small") &&
+                            Catch::Contains("add 'good' to candidates"));
+}
+
+TEST_CASE("when none fits, the table still says why", "[app][candidates]") {
+  const TemporaryFolder home;
+  const std::string file =
+      write_project(home.path(), project("candidates = [\"wide\", \"tall\"]\n"));
+  const Run check = run({"check", file});
+  CAPTURE(check.out, check.err);
+  CHECK(check.code == 2);
+  CHECK_THAT(line_with(check.out, "(wide)"),
+             Catch::StartsWith("  * Fridge wide (wide), 12 kg: ") && Catch::Contains("390 mm"));
+  CHECK_THAT(line_with(check.out, "(tall)"), Catch::Contains("rack/fridge"));
+}

@@ -16,9 +16,14 @@ namespace {
 /// A place of the project that several things could stand in.
 struct Hold {
   std::string path;  ///< "module.rack.holds.fridge"
-  std::string id;    ///< "rack/fridge"
+  std::string module;
+  std::string name;             ///< "fridge"; "item" where the module is the place itself
+  bool module_repeats = false;  ///< then its parts are those of rack_1, rack_2 and so on
+  bool repeats = false;         ///< then it is fridge_1, fridge_2 and so on
   std::vector<std::string> keys;
   std::optional<std::string> item;
+
+  std::string id() const { return module + "/" + name; }
 };
 
 std::optional<std::string> text_of(const Node* node) {
@@ -26,21 +31,24 @@ std::optional<std::string> text_of(const Node* node) {
   return *node->text();
 }
 
-void add_holds(const Node& node, const std::string& path, const std::string& module,
-               std::vector<Hold>& holds) {
+/// Looks for places in a table of a module, itself included.
+void add_holds(const Node& node, const Hold& here, std::vector<Hold>& holds) {
   if (node.table() == nullptr) return;
-  for (const Entry& entry : *node.table()) {
-    const std::string here = path + "." + entry.key;
-    const Node* candidates = entry.value.find("candidates");
-    if (candidates == nullptr || candidates->array() == nullptr) {
-      add_holds(entry.value, here, module, holds);
-      continue;
-    }
-    Hold hold{here, module + "/" + entry.key, {}, text_of(entry.value.find("item"))};
+  const Node* candidates = node.find("candidates");
+  if (candidates != nullptr && candidates->array() != nullptr) {
+    Hold& hold = holds.emplace_back(here);
+    hold.item = text_of(node.find("item"));
     for (const Node& key : *candidates->array()) {
       if (const auto text = text_of(&key)) hold.keys.push_back(*text);
     }
-    holds.push_back(std::move(hold));
+    return;
+  }
+  for (const Entry& entry : *node.table()) {
+    Hold inner = here;
+    inner.path += "." + entry.key;
+    inner.name = entry.key;
+    inner.repeats = entry.value.find("repeat") != nullptr;
+    add_holds(entry.value, inner, holds);
   }
 }
 
@@ -49,18 +57,39 @@ std::vector<Hold> holds_of(const Document& project) {
   const Node* modules = project.root.find("module");
   if (modules == nullptr || modules->table() == nullptr) return holds;
   for (const Entry& module : *modules->table()) {
-    add_holds(module.value, "module." + module.key, module.key, holds);
+    const Hold whole{.path = "module." + module.key,
+                     .module = module.key,
+                     .name = "item",
+                     .module_repeats = module.value.find("repeat") != nullptr,
+                     .keys = {},
+                     .item = {}};
+    add_holds(module.value, whole, holds);
   }
   return holds;
 }
 
-bool is_part_of(const std::string& subject, const std::string& id) {
-  return subject == id || subject.starts_with(id + ".");
+/// Whether `word` is `name`, or one of its copies.
+bool is_called(std::string_view word, const std::string& name, bool repeats) {
+  if (!word.starts_with(name)) return false;
+  word.remove_prefix(name.size());
+  if (!repeats || word.empty()) return word.empty();
+  word.remove_prefix(1);
+  return !word.empty() && std::ranges::all_of(word, [](char c) { return c >= '0' && c <= '9'; });
+}
+
+/// Whether a subject of a finding is what stands in the place, or belongs to it: "rack/fridge.door".
+bool is_part_of(std::string_view subject, const Hold& hold) {
+  const std::size_t slash = subject.find('/');
+  if (slash == std::string_view::npos) return false;
+  const std::string_view part = subject.substr(slash + 1);
+  return is_called(subject.substr(0, slash), hold.module, hold.module_repeats) &&
+         is_called(part.substr(0, part.find('.')), hold.name, hold.repeats);
 }
 
 struct Trial {
   Candidate row;
   Findings errors;
+  bool left_out = false;  ///< the place counts not at all: its `when` is not so
 };
 
 void keep_errors(const Findings& findings, Findings& errors) {
@@ -68,19 +97,18 @@ void keep_errors(const Findings& findings, Findings& errors) {
                        [](const Finding& finding) { return finding.severity == Severity::error; });
 }
 
-/// The clear distance from what stands at `id` to what is nearest and does not touch it; what lies
+/// The clear distance from what stands there to what is nearest and does not touch it; what lies
 /// wholly below its underside carries it and does not count.
-std::optional<double> gap_around(Layout layout, const std::string& id, int jobs) {
-  const Part* item = layout.find(id);
-  if (item == nullptr) return std::nullopt;
-  const double underside = bounds(*item).lo.z;
+std::optional<double> gap_around(Layout layout, const Hold& hold, int jobs) {
   layout.tight = kLooked;
   std::optional<double> gap;
   for (const Contact& contact : check_clearance(layout, jobs).contacts) {
-    const bool first = is_part_of(contact.a, id);
-    if (contact.verdict != Verdict::tight || first == is_part_of(contact.b, id)) continue;
+    const bool first = is_part_of(contact.a, hold);
+    if (contact.verdict != Verdict::tight || first == is_part_of(contact.b, hold)) continue;
+    const Part* item = layout.find(first ? contact.a : contact.b);
     const Part* other = layout.find(first ? contact.b : contact.a);
-    if (other != nullptr && bounds(*other).hi.z <= underside + kContact) continue;
+    if (other == nullptr && (first ? contact.b : contact.a) == "vehicle/floor") continue;
+    if (other != nullptr && bounds(*other).hi.z <= bounds(*item).lo.z + kContact) continue;
     gap = std::min(gap.value_or(kLooked), contact.separation);
   }
   return gap;
@@ -88,7 +116,7 @@ std::optional<double> gap_around(Layout layout, const std::string& id, int jobs)
 
 Trial try_one(const std::string& file, const Inputs& inputs, std::vector<std::string> settings,
               const Hold& hold, const std::string& key, int jobs) {
-  Trial trial{{.place = hold.id, .key = key, .title = key, .fault = {}, .gap = {}}, {}};
+  Trial trial{{.place = hold.id(), .key = key, .title = key, .fault = {}, .gap = {}}, {}};
   settings.push_back(hold.path + ".item=" + key);
   const auto again = read_inputs(file, settings, reader_of(inputs));
   keep_errors(again.findings, trial.errors);
@@ -96,23 +124,20 @@ Trial try_one(const std::string& file, const Inputs& inputs, std::vector<std::st
   const auto layout = lay_out(*again.value);
   keep_errors(layout.findings, trial.errors);
   if (!layout.value) return trial;
-  if (const auto item = layout.value->catalogue->equipment.find(key);
-      item != layout.value->catalogue->equipment.end()) {
-    trial.row.title = item->second.title;
-    trial.row.mass_kg = item->second.mass_kg;
-  }
+  trial.left_out = std::ranges::none_of(
+      layout.value->parts, [&](const Part& part) { return is_part_of(part.id, hold); });
   if (has_errors(trial.errors)) return trial;
   keep_errors(check_clearance(*layout.value, jobs).findings, trial.errors);
-  trial.row.gap = gap_around(*layout.value, hold.id, jobs);
+  trial.row.gap = gap_around(*layout.value, hold, jobs);
   return trial;
 }
 
 /// The first error of a trial that is its own: it names what stands there, or some other candidate
 /// does without it.
-const Finding* own_error(const Trial& trial, const std::vector<Trial>& all) {
+const Finding* own_error(const Trial& trial, const std::vector<Trial>& all, const Hold& hold) {
   for (const Finding& error : trial.errors) {
     const bool named = std::ranges::any_of(error.subjects, [&](const std::string& subject) {
-      return is_part_of(subject, trial.row.place);
+      return is_part_of(subject, hold) || (hold.name == "item" && subject == hold.module);
     });
     const bool always = std::ranges::all_of(all, [&](const Trial& other) {
       return std::ranges::find(other.errors, error) != other.errors.end();
@@ -132,14 +157,22 @@ std::string gap_text(const Candidate& row, LengthStyle style) {
 Trials try_candidates(const std::string& file, const Inputs& inputs,
                       const std::vector<std::string>& settings, int jobs) {
   Trials trials{{}, settings};
-  for (const Hold& hold : holds_of(inputs.project)) {
+  const std::vector<Hold> holds = holds_of(inputs.project);
+  if (holds.empty()) return trials;
+  const auto equipment = read_catalogue(inputs.project).value.equipment;
+  for (const Hold& hold : holds) {
     std::vector<Trial> all;
     for (const std::string& key : hold.keys) {
-      all.push_back(try_one(file, inputs, settings, hold, key, jobs));
+      Candidate& row = all.emplace_back(try_one(file, inputs, settings, hold, key, jobs)).row;
+      if (const auto item = equipment.find(key); item != equipment.end()) {
+        row.title = item->second.title;
+        row.mass_kg = item->second.mass_kg;
+      }
     }
+    std::erase_if(all, [](const Trial& trial) { return trial.left_out && trial.errors.empty(); });
     if (all.empty()) continue;
     for (Trial& trial : all) {
-      if (const Finding* error = own_error(trial, all)) trial.row.fault = *error;
+      if (const Finding* error = own_error(trial, all, hold)) trial.row.fault = *error;
     }
     auto built = std::ranges::find_if(all, [&](const Trial& trial) {
       return hold.item ? trial.row.key == *hold.item : trial.row.fits();
@@ -154,6 +187,11 @@ Trials try_candidates(const std::string& file, const Inputs& inputs,
   return trials;
 }
 
+bool candidates_differ(const std::vector<Candidate>& rows) {
+  return std::ranges::any_of(rows,
+                             [&](const Candidate& row) { return row.fault != rows.front().fault; });
+}
+
 std::string candidates_page(const std::vector<Candidate>& rows, LengthStyle style) {
   std::string page;
   std::string place;
@@ -166,7 +204,7 @@ std::string candidates_page(const std::vector<Candidate>& rows, LengthStyle styl
         row.fits() ? "fits, clear gap " + gap_text(row, style) : message_text(*row.fault, style);
     page += "\n";
   }
-  if (!page.empty()) page += "  * is built\n";
+  if (std::ranges::any_of(rows, &Candidate::built)) page += "  * is built\n";
   return page;
 }
 

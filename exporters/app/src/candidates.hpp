@@ -9,7 +9,7 @@
 
 namespace ribbay::detail {
 
-/// One of several things that could stand in a place, tried there.
+/// One of several things that could stand in a place of any kind of module, tried there.
 struct Candidate {
   std::string place;  ///< id of what stands there: "rack/fridge"
   std::string key;    ///< of the catalogue
@@ -33,9 +33,13 @@ struct Trials {
 /// Lays the project out and checks it once for each candidate of each place that has several; the
 /// other places hold their item, or their first candidate, meanwhile. An error that comes up with
 /// every candidate of a place and does not name it is not held against them. Where no `item` is
-/// given, the first candidate that fits is to be built, or the first of all.
+/// given, the first candidate that fits is to be built, or the first of all. A place that is left
+/// out by its `when` has no rows.
 Trials try_candidates(const std::string& file, const Inputs& inputs,
                       const std::vector<std::string>& settings, int jobs);
+
+/// Whether anything can be learned by comparing them: not where the same is wrong with all.
+bool candidates_differ(const std::vector<Candidate>& rows);
 
 /// For the screen; empty without candidates.
 std::string candidates_page(const std::vector<Candidate>& rows, LengthStyle style);

@@ -224,7 +224,14 @@ class Flow {
   ExitCode say_wrong_input() {
     sort_findings(report_.findings);
     say_report();
+    if (candidates_differ(trials_.rows)) say_candidates();
     return ExitCode::wrong_input;
+  }
+
+  void say_candidates() {
+    if (command_.json || command_.quiet) return;
+    world_.out << candidates_page(
+        trials_.rows, layout_ ? layout_->project.show : LengthStyle::millimetres);
   }
 
   ExitCode say_fault(const Findings& faults) {
@@ -237,9 +244,7 @@ class Flow {
 
   ExitCode say_result() {
     say_report();
-    if (!command_.json && !command_.quiet) {
-      world_.out << candidates_page(trials_.rows, layout_->project.show);
-    }
+    say_candidates();
     if (command_.verb == Verb::build && !command_.json && !command_.quiet) {
       world_.out << "files     " << output_name() << " (" << files_.size() << " files)\n";
       if (stale_ > 0) {

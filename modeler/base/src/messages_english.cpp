@@ -461,6 +461,8 @@ const std::vector<Message>& english_messages() {
        "hatch {0}: its {field} is {measured}, and follows from its opening and its sheets as "
        "{required}",
        "leave {field} out"},
+      {"holds.not_listed", "{0}: its item '{found}' is none of its candidates: {known}",
+       "write one of these as item, add '{found}' to candidates, or leave item out"},
       {"holds.nothing", "{0}: nothing says what stands there",
        "add item = \"...\", or candidates = [\"...\", \"...\"]"},
       {"holds.unknown", "{0}: there is no equipment '{found}'; there are: {known}",

@@ -402,22 +402,29 @@ const T* value_of(const Computed& computed) {
   return computed.ok() ? std::get_if<T>(&computed.item.value) : nullptr;
 }
 
-}  // namespace
-
-std::optional<double> Evaluator::number(const std::string& path, std::string_view field) {
-  const Declared* table = state_->find_declared(path);
-  const auto spot = table == nullptr ? std::nullopt : state_->find_spot(*table, field);
+/// The same of a declared table, by its path.
+template <class T, class State>
+std::optional<T> value_at(State& state, const std::string& path, std::string_view field) {
+  const Declared* table = state.find_declared(path);
+  const auto spot = table == nullptr ? std::nullopt : state.find_spot(*table, field);
   if (!spot) return std::nullopt;
-  const auto* value = value_of<double>(state_->compute(*spot));
+  const auto* value = value_of<T>(state.compute(*spot));
   return value == nullptr ? std::nullopt : std::optional(*value);
 }
 
+}  // namespace
+
+std::optional<double> Evaluator::number(const std::string& path, std::string_view field) {
+  return value_at<double>(*state_, path, field);
+}
+
 std::optional<std::string> Evaluator::text(const std::string& path, std::string_view field) {
-  const Declared* table = state_->find_declared(path);
-  const auto spot = table == nullptr ? std::nullopt : state_->find_spot(*table, field);
-  if (!spot) return std::nullopt;
-  const auto* value = value_of<std::string>(state_->compute(*spot));
-  return value == nullptr ? std::nullopt : std::optional(*value);
+  return value_at<std::string>(*state_, path, field);
+}
+
+std::optional<std::vector<std::string>> Evaluator::texts(const std::string& path,
+                                                         std::string_view field) {
+  return value_at<std::vector<std::string>>(*state_, path, field);
 }
 
 std::optional<Record> Evaluator::table(const std::string& path, std::string_view field) {

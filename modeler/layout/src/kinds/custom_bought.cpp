@@ -1,5 +1,6 @@
 #include "base/tolerance.hpp"
 #include "custom.hpp"
+#include "holds.hpp"
 #include "spec/fields.hpp"
 
 #include <algorithm>
@@ -95,12 +96,13 @@ void make_fitting(CustomWork& work, const std::string& name, const Record& field
 }
 
 void make_equipment(CustomWork& work, const std::string& name, const Record& fields) {
-  const Equipment& item =
-      bought(work.request, work.request.catalogue.equipment, fields.text("item"));
+  const Equipment* item =
+      held_item(work.request, fields, work.shop.id(name), work.shop.made().findings);
+  if (item == nullptr) return;
   const std::string& out = fields.text("faces");
   const int turns = out == "front" ? 0 : out == "right" ? 1 : out == "back" ? 2 : 3;
   for (const Copy& copy : work.copies(name, fields)) {
-    work.shop.add_equipment(copy.name, item, fields.vec3("at") + copy.shift, turns);
+    work.shop.add_equipment(copy.name, *item, fields.vec3("at") + copy.shift, turns);
   }
 }
 
@@ -158,12 +160,13 @@ std::vector<Field> bought_fields() {
                    copies_field()})
           .means("small bought parts: magnets, latches, legs, drains"),
       keyed_field("equipment",
-                  {reference_field("item", "equipment").needed().means("what stands there"),
-                   vector_field("at").needed().means("its lower left front corner, as it stands"),
-                   choice_field("faces", {"front", "right", "back", "left"})
-                       .otherwise("front")
-                       .means("the way its front looks"),
-                   copies_field()})
+                  held_item_fields(
+                      "what stands there",
+                      {vector_field("at").needed().means("its lower left front corner, as it stands"),
+                       choice_field("faces", {"front", "right", "back", "left"})
+                           .otherwise("front")
+                           .means("the way its front looks"),
+                       copies_field()}))
           .means("bought things that it holds"),
       keyed_field("screws",
                   {reference_field("screw", "bolt").needed().means("the wood screw"),

@@ -102,6 +102,8 @@ class Evaluator {
   /// record() a path is joined to the folder of the file that names it (a path from --set is left
   /// as it is).
   std::optional<std::string> text(const std::string& path, std::string_view field);
+  /// One field of a list of texts; nullopt when absent or failed.
+  std::optional<std::vector<std::string>> texts(const std::string& path, std::string_view field);
   /// One table field of a declared table; nullopt when absent or failed.
   std::optional<Record> table(const std::string& path, std::string_view field);
   /// True when the field is written in a file or has a default. A field may be dotted
