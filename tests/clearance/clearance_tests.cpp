@@ -78,6 +78,37 @@ void add(Layout& layout, Part added) {
 
 }  // namespace
 
+TEST_CASE("a clash that only a finish makes names the finish and the part that has it",
+          "[clearance][finish]") {
+  // Boards 100 and 100 wide meet at x = 100; a film of 2 on the first reaches 2 into the second.
+  const auto covered = [](double film, double start) {
+    Part first = box_part("galley/panel", {0, 0, 0}, {100, 300, 40});
+    first.finished = std::make_shared<const Shape>(box_shape({0, 0, 0}, {100 + film, 300, 40}));
+    first.coverings.push_back({.finish = "felt_grey", .face = true, .thickness = film});
+    return layout_of({first, box_part("rack/rail", {start, 0, 0}, {200, 300, 40})});
+  };
+  const Finding finding = only(check_clearance(covered(2, 100)), "clearance.finish");
+  CHECK(number(finding, "measured") == Approx(2.0).margin(1e-6));
+  CHECK(message_text(finding, LengthStyle::millimetres) ==
+        "galley/panel cuts 2 mm deep into rack/rail, and would not without its finish: felt_grey, "
+        "2 mm on galley/panel");
+  CHECK(check_clearance(covered(2, 102)).findings.empty() ==
+        check_clearance(covered(0, 100)).findings.empty());
+  only(check_clearance(covered(2, 99)), "clearance.clash");  // it would without the film as well
+
+  // Either film alone has room; both together have not, and both are named.
+  Layout both = covered(2, 103);
+  for (Part& part : both.parts) {
+    if (part.id != "rack/rail") continue;
+    part.finished = std::make_shared<const Shape>(box_shape({101.5, 0, 0}, {200, 300, 40}));
+    part.coverings.push_back({.finish = "vinyl", .back = true, .thickness = 1.5});
+  }
+  const Finding narrow = only(check_clearance(both), "clearance.finish");
+  CHECK(number(narrow, "measured") == Approx(0.5).margin(1e-6));
+  CHECK_THAT(message_text(narrow, LengthStyle::millimetres),
+             Catch::Contains("felt_grey, 2 mm on galley/panel; vinyl, 1.5 mm on rack/rail"));
+}
+
 TEST_CASE("two parts in one place clash", "[clearance]") {
   // 12 mm of x, 300 of y, 40 of z in common.
   const Layout layout = layout_of({box_part("galley/panel", {0, 0, 0}, {100, 300, 40}),

@@ -98,6 +98,49 @@ TEST_CASE("unequal growth between the outer bolts is measured against the play o
   CHECK(std::get<double>(findings.front().argument("required")->value) == Approx(0.6));
 }
 
+TEST_CASE("the project says how cold and warm its van gets", "[structure][materials]") {
+  Layout layout = two_parts("hdpe", "aluminium");
+  bolt_at(layout, "m6_40", 50);
+  bolt_at(layout, "m6_40", 950);
+  layout.climate.coldest = 273.15;
+  layout.climate.warmest = 313.15;
+  // 900 x 127e-6 x 40 = 4.572 mm.
+  const Findings findings = check_materials(layout);
+  REQUIRE(findings.size() == 1);
+  CHECK(measured(findings.front()) == Approx(4.572));
+  CHECK_THAT(message_text(findings.front(), LengthStyle::millimetres),
+             Catch::Contains("from 0 degC to 40 degC"));
+  layout.climate.warmest = 275.15;  // 0.23 mm, less than the play of 0.6
+  CHECK(check_materials(layout).empty());
+}
+
+TEST_CASE("the climate of a project is read, and a range that is turned round told",
+          "[structure][climate]") {
+  const auto climate = [](std::vector<std::string> settings) {
+    return lay_out_text("", settings);
+  };
+  const auto built = climate({"project.coldest=-30 degC", "project.warmest=50 degC",
+                              "project.driest_wood=7", "project.wettest_wood=12"});
+  INFO(words(built.findings));
+  REQUIRE(built.value);
+  CHECK(built.value->climate.coldest == Approx(243.15));
+  CHECK(built.value->climate.warmest == Approx(323.15));
+  CHECK(built.value->climate.driest == 7);
+  CHECK(built.value->climate.wettest == 12);
+  const auto plain = climate({});
+  REQUIRE(plain.value);
+  CHECK(plain.value->climate.coldest == Approx(253.15));
+  CHECK(plain.value->climate.warmest == Approx(333.15));
+  CHECK(plain.value->climate.driest == 6);
+  CHECK(plain.value->climate.wettest == 14);
+  const auto cold = climate({"project.coldest=70 degC"});
+  REQUIRE(has_code(cold.findings, "layout.range_turned"));
+  CHECK_THAT(words(cold.findings), Catch::Contains("coldest is 70 degC, which is not below "
+                                                   "warmest, 60 degC"));
+  CHECK(has_code(climate({"project.wettest_wood=6"}).findings, "layout.range_turned"));
+  CHECK(has_errors(climate({"project.driest_wood=3"}).findings));
+}
+
 TEST_CASE("what is held at one end only, or grows alike, is free", "[structure][materials]") {
   Layout once = two_parts("hdpe", "aluminium");
   bolt_at(once, "m6_40", 50);
@@ -126,6 +169,10 @@ TEST_CASE("solid wood glued across its grain is told with its movement", "[struc
     layout.parts[1] = board;
     layout.parts[1].id = "m/b";
     CHECK(check_materials(layout).empty());
+  }
+  SECTION("less so in a van that is kept dry") {
+    layout.climate.wettest = 8;  // 200 x 0.00353 x 2 = 1.412 mm
+    CHECK(measured(check_materials(layout).front()) == Approx(1.412));
   }
   SECTION("a narrow strip bears it") {
     for (Part& part : layout.parts)

@@ -127,6 +127,9 @@ const std::vector<Message>& english_messages() {
        "look it up again; the two may be swapped"},
       {"clearance.clash", "{0} cuts {measured} deep into {1} ({volume} in common)",
        "move {0} by {measured} {way}, or make one of the two smaller"},
+      {"clearance.finish",
+       "{0} cuts {measured} deep into {1}, and would not without its finish: {finishes}",
+       "make one of the two smaller by {measured}, or leave the finish off where they meet"},
       {"clearance.gap", "only {measured} between {0} and {1}; gap {gap} asks for {required}",
        "open it by another {missing}"},
       {"clearance.modules",
@@ -710,6 +713,8 @@ const std::vector<Message>& english_messages() {
        "move it, make it smaller, or survey more of the van"},
       {"layout.project_name", "project name '{found}' cannot name a folder",
        "use small letters, digits and _"},
+      {"layout.range_turned", "{low} is {measured}, which is not below {high}, {required}",
+       "exchange the two, or leave one out to have its default"},
       {"layout.relation_left_out", "module {0}: {field} names '{found}', which its when leaves out",
        "leave {0} out by the same when, or let it stand by something that is there"},
       {"layout.repeat_between_walls",
@@ -837,12 +842,12 @@ const std::vector<Message>& english_messages() {
        "the limit; where it gets wet the baser one corrodes",
        "put a plastic washer or a coat between them, or choose metals that are nearer"},
       {"material.expansion",
-       "{0} and {1} are held {along} apart and grow {measured} unequally from frost to heat; their "
-       "holes give {required}",
+       "{0} and {1} are held {along} apart and grow {measured} unequally from {coldest} to "
+       "{warmest}; their holes give {required}",
        "make all holes but one pair slots, or fix it in the middle only"},
       {"material.glued_across",
-       "{0} is glued to {1} over {width} across its grain, moves {measured} there and would be held; "
-       "{required} is what glue bears",
+       "{0} is glued to {1} over {width} across its grain, moves {measured} there between {driest} and "
+       "{wettest} moisture and would be held; {required} is what glue bears",
        "screw it in slots or along one line instead, or turn its grain"},
       {"mesh.not_written", "{0}: the file of its surface could not be written",
        "the other outputs are not affected; please report this with the project file"},

@@ -73,6 +73,12 @@ std::vector<std::string> split(std::string_view text, char between) {
   }
 }
 
+std::size_t character_count(std::string_view text) {
+  // Bytes that go on with a character begin with 10.
+  return static_cast<std::size_t>(std::ranges::count_if(
+      text, [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+}
+
 std::string join(std::span<const std::string> words, std::string_view between) {
   std::string text;
   for (const std::string& word : words) {
@@ -114,6 +120,11 @@ std::string lower(std::string_view word) {
 }
 
 }  // namespace
+
+std::string celsius_text(double kelvin) {
+  constexpr double zero = 273.15;
+  return rounded_text(kelvin - zero, 1) + " degC";
+}
 
 std::string nearest(std::string_view word, std::span<const std::string> candidates) {
   if (word.size() > 200) return {};

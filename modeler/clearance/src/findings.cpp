@@ -41,11 +41,14 @@ double shown(const Motion& motion, double travel) {
 
 }  // namespace
 
-Finding clash_finding(const Contact& clash, bool way_is_free) {
-  Finding finding = make("clearance.clash", Severity::error, {clash.a, clash.b}, clash.at)
+Finding clash_finding(const Contact& clash, bool way_is_free,
+                      const std::optional<std::string>& finishes) {
+  Finding finding = make(finishes ? "clearance.finish" : "clearance.clash", Severity::error,
+                         {clash.a, clash.b}, clash.at)
                         .with("measured", -clash.separation, Unit::mm)
                         .with("required", 0.0, Unit::mm)
                         .with("volume", clash.volume, Unit::mm3);
+  if (finishes) finding.with("finishes", *finishes);
   if (way_is_free) finding.with("way", way_text(clash.way));
   return finding;
 }

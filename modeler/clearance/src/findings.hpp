@@ -10,7 +10,9 @@
 namespace ribbay::detail {
 
 /// The way out of a clash is advised only when it is free.
-Finding clash_finding(const Contact& clash, bool way_is_free);
+/// `finishes`: those without which there would be no clash.
+Finding clash_finding(const Contact& clash, bool way_is_free,
+                      const std::optional<std::string>& finishes);
 /// How a module gets out of another one: `way.separation` is as far below 0 as it has to move.
 struct ModuleWay {
   std::string module;

@@ -3,7 +3,7 @@
 #include "broad_phase.hpp"
 #include "checks.hpp"
 #include "findings.hpp"
-#include "parallel.hpp"
+#include "finish_clash.hpp"
 #include "way_out.hpp"
 
 #include <algorithm>
@@ -61,7 +61,8 @@ Found check_pair(const Scene& scene, IndexPair pair, bool list_touching) {
   const Measured measured = measure(a, b, limit);
   if (measured.clash()) {
     const Contact clash = clash_contact(a, b, measured);
-    return {clash, clash_finding(clash, way_is_free(scene, pair.first, &b, clash))};
+    return {clash, clash_finding(clash, way_is_free(scene, pair.first, &b, clash),
+                                 finishes_at_fault(scene, a, b))};
   }
   if (measured.may_clash()) {
     return {std::nullopt, undecided_finding(a.id, b.id, -measured.least, measured.at)};

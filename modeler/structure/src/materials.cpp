@@ -18,10 +18,6 @@ constexpr const char* kVoltsSource =
     "anodic index: limits 0.25 V in ordinary, 0.15 V in wet and salty surroundings, after "
     "MIL-STD-889 (from memory)";
 
-/// Temperatures of a van in winter and in the sun, degrees Celsius. Common practice, no source.
-constexpr double kColdest = -20.0;
-constexpr double kWarmest = 60.0;
-
 /// What glue and wood give way across the grain, mm. Common practice, no source.
 constexpr double kGlueGives = 0.5;
 
@@ -138,16 +134,18 @@ void check_expansion(const Layout& layout, Findings& findings) {
     if (one == nullptr || other == nullptr) continue;
     if (one->expansion <= 0.0 || other->expansion <= 0.0) continue;
     const double apart = longest(held.at);
-    const double growth =
-        apart * std::abs(one->expansion - other->expansion) * (kWarmest - kColdest);
+    const double warming = layout.climate.warmest - layout.climate.coldest;
+    const double growth = apart * std::abs(one->expansion - other->expansion) * warming;
     if (growth <= held.play + kSame) continue;
     Finding finding;
     finding.code = "material.expansion";
     finding.severity = Severity::warning;
     finding.subjects = {a->id, b->id};
     finding.at = held.at.front();
-    finding.source = "from -20 to 60 degrees Celsius: common practice, no source";
+    finding.source = "coldest and warmest of [project]; by default common practice, no source";
     finding.with("along", apart, Unit::mm)
+        .with("coldest", celsius_text(layout.climate.coldest))
+        .with("warmest", celsius_text(layout.climate.warmest))
         .with("measured", growth, Unit::mm)
         .with("required", held.play, Unit::mm);
     findings.push_back(std::move(finding));
@@ -197,7 +195,8 @@ void check_glued(const Layout& layout, const Joint& joint, const Part& a, const 
   const auto [a_lo, a_hi] = extent(a, across);
   const auto [b_lo, b_hi] = extent(b, across);
   const double width = std::min(a_hi, b_hi) - std::max(a_lo, b_lo);
-  const double movement = wood_movement(width, coefficient, kWettestWood - kDriestWood);
+  const double points = layout.climate.wettest - layout.climate.driest;
+  const double movement = wood_movement(width, coefficient, points);
   if (movement <= kGlueGives + kSame) return;
   Finding finding;
   finding.code = "material.glued_across";
@@ -206,6 +205,8 @@ void check_glued(const Layout& layout, const Joint& joint, const Part& a, const 
   finding.source =
       "Wood Handbook, FPL-GTR-190, equation 13-2 and table 13-5; 0.5 mm: common practice, no source";
   finding.with("width", width, Unit::mm)
+      .with("driest", layout.climate.driest, Unit::percent)
+      .with("wettest", layout.climate.wettest, Unit::percent)
       .with("measured", movement, Unit::mm)
       .with("required", kGlueGives, Unit::mm);
   findings.push_back(std::move(finding));

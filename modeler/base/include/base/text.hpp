@@ -24,6 +24,12 @@ std::string length_text(double mm, LengthStyle style);
 /// A value with its unit: "482.6 mm", "5 13/64 in", "45 deg", "12.5 kg".
 std::string value_text(double value, Unit unit, LengthStyle style);
 
+/// A temperature in K for people: "-20 degC".
+std::string celsius_text(double kelvin);
+
+/// Characters of UTF-8 text: the places that it takes on a screen.
+std::size_t character_count(std::string_view text);
+
 std::string join(std::span<const std::string> words, std::string_view between);
 
 /// The parts of `text` between the separators, empty ones included: "a..b" gives "a", "", "b".

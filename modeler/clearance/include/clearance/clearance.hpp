@@ -58,7 +58,8 @@ struct ClearanceResult {
 /// against other hardware of the same host or joint, and floor bolts against the floor. Hardware
 /// whose hosts all move rides along.
 ///
-/// Findings: "clearance.clash", "clearance.modules" (of two modules of which more than three pairs of
+/// Findings: "clearance.clash", "clearance.finish" (a clash that there would not be without a
+/// finish), "clearance.modules" (of two modules of which more than three pairs of
 /// parts clash: the deepest), "clearance.tight", "clearance.gap", "clearance.zone", "clearance.outside",
 /// "clearance.motion", "clearance.scan" (the scanned surface lies deeper in a
 /// part than the scan is certain to), "clearance.scan_touch" (a note), and "clearance.undecided"

@@ -156,6 +156,17 @@ struct Module {
 };
 
 struct ProjectInfo {
+/// What the van goes through in a year: how far materials grow and shrink.
+struct Climate {
+  /// K. A winter's night outdoors, and closed panels in the sun: common practice, no source.
+  double coldest = 253.15;
+  double warmest = 333.15;
+  /// Moisture of wood in percent of its dry mass. By default all of the range in which its movement
+  /// is as good as linear: see wood.hpp.
+  double driest = 6.0;
+  double wettest = 14.0;
+};
+
   std::string name;
   std::string title;
   std::string date;  ///< ISO 8601, from the project file; may be empty
@@ -181,6 +192,8 @@ struct Layout {
   std::vector<FloorBolt> floor_bolts;  ///< sorted by id
   std::vector<Removal> removals;       ///< sorted by id
   double tight = 1.0;                  ///< gaps below this are reported as tight, mm
+  Findings judged;                     ///< what is wrong with what could nevertheless be made
+  Climate climate;
 
   const Part* find(std::string_view part_id) const;
   const Module* module(std::string_view module_name) const;

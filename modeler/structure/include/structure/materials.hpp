@@ -11,11 +11,12 @@ namespace ribbay {
 ///   corrosion tables after MIL-STD-889. Told once for each pair of metals, of the worst pair
 ///   first. A part that is covered on face and back counts as parted from what it touches.
 /// - "material.expansion": parts that are held to each other by screws or bolts at both ends and
-///   grow by different lengths between -20 and 60 degrees Celsius (common practice, no source):
-///   distance of the outermost fasteners x difference of expansion x 80 K, more than the holes
-///   have play.
+///   grow by different lengths between the coldest and the warmest of Layout::climate: distance of
+///   the outermost fasteners x difference of expansion x difference of temperature, more than the
+///   holes have play.
 /// - "material.glued_across": solid wood glued across its grain to what does not move with it, by
-///   more than 0.5 mm (common practice, no source) between 6 and 14 % moisture.
+///   more than 0.5 mm (common practice, no source) between the driest and the wettest of
+///   Layout::climate.
 Findings check_materials(const Layout& layout);
 
 }  // namespace ribbay
