@@ -4,6 +4,7 @@
 #include "checks.hpp"
 #include "findings.hpp"
 #include "finish_clash.hpp"
+#include "parallel.hpp"
 #include "way_out.hpp"
 
 #include <algorithm>
