@@ -171,3 +171,12 @@ TEST_CASE("fingerprints are 64-bit FNV-1a", "[base][text]") {
   CHECK(fingerprint("a") == "af63dc4c8601ec8c");
   CHECK(fingerprint("foobar") == "85944171f73967e8");
 }
+
+TEST_CASE("directions and temperatures are told in words", "[base][text]") {
+  CHECK(way_text({-1, 0, 0}) == "to the rear");
+  CHECK(way_text({0, 1, 0}) == "to the left");
+  CHECK(way_text({0, 0, -1}) == "down");
+  CHECK(way_text({0, 0.6, 0.8}) == "along (0, 0.6, 0.8)");
+  CHECK(celsius_text(253.15) == "-20 degC");
+  CHECK(celsius_text(294.65) == "21.5 degC");
+}

@@ -121,6 +121,20 @@ std::string lower(std::string_view word) {
 
 }  // namespace
 
+std::string way_text(Vec3 way) {
+  constexpr std::array<std::pair<Vec3, std::string_view>, 6> words{{{{1, 0, 0}, "to the front"},
+                                                                    {{-1, 0, 0}, "to the rear"},
+                                                                    {{0, 1, 0}, "to the left"},
+                                                                    {{0, -1, 0}, "to the right"},
+                                                                    {{0, 0, 1}, "up"},
+                                                                    {{0, 0, -1}, "down"}}};
+  for (const auto& [direction, word] : words) {
+    if (dot(way, direction) > 0.99999) return std::string(word);
+  }
+  return "along (" + rounded_text(way.x, 3) + ", " + rounded_text(way.y, 3) + ", " +
+         rounded_text(way.z, 3) + ")";
+}
+
 std::string celsius_text(double kelvin) {
   constexpr double zero = 273.15;
   return rounded_text(kelvin - zero, 1) + " degC";

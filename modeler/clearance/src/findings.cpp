@@ -2,7 +2,6 @@
 
 #include "base/text.hpp"
 
-#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -17,21 +16,6 @@ Finding make(std::string code, Severity severity, std::vector<std::string> subje
   finding.subjects = std::move(subjects);
   finding.at = at;
   return finding;
-}
-
-/// A unit direction in words, or in numbers when it is none of the van's own.
-std::string way_text(Vec3 way) {
-  constexpr std::array<std::pair<Vec3, std::string_view>, 6> words{{{{1, 0, 0}, "to the front"},
-                                                                    {{-1, 0, 0}, "to the rear"},
-                                                                    {{0, 1, 0}, "to the left"},
-                                                                    {{0, -1, 0}, "to the right"},
-                                                                    {{0, 0, 1}, "up"},
-                                                                    {{0, 0, -1}, "down"}}};
-  for (const auto& [direction, word] : words) {
-    if (dot(way, direction) > 0.99999) return std::string(word);
-  }
-  return "along (" + rounded_text(way.x, 3) + ", " + rounded_text(way.y, 3) + ", " +
-         rounded_text(way.z, 3) + ")";
 }
 
 /// A travel of the motion in the unit that people read.

@@ -24,6 +24,10 @@ std::string length_text(double mm, LengthStyle style);
 /// A value with its unit: "482.6 mm", "5 13/64 in", "45 deg", "12.5 kg".
 std::string value_text(double value, Unit unit, LengthStyle style);
 
+/// A unit direction in the van in words, "to the rear", or in numbers when it is none of the van's
+/// own.
+std::string way_text(Vec3 way);
+
 /// A temperature in K for people: "-20 degC".
 std::string celsius_text(double kelvin);
 
