@@ -1,5 +1,6 @@
 #include "base/tolerance.hpp"
 #include "joints.hpp"
+#include "threads.hpp"
 
 #include <algorithm>
 #include <array>
@@ -13,36 +14,12 @@ namespace {
 /// Thread that is cut deeper than the bolt reaches, for the tap's lead (common practice, no
 /// source).
 constexpr double kTapLead = 5.0;
-/// A bolt in aluminium should hold over at least this many diameters (common practice, no source).
-constexpr double kThreadHold = 1.5;
 /// Added to what a driver or a head measures, for the hole it goes through (common practice, no
 /// source).
 constexpr double kToolPlay = 1.0;
 /// How far a core bore may differ from the tapping drill of its thread (common practice, no
 /// source).
 constexpr double kDrillPlay = 0.3;
-
-struct Pitch {
-  double diameter;
-  double pitch;
-};
-/// Coarse pitches of metric threads; source: ISO 261 (M4 to M12 looked up, M3 from memory).
-constexpr std::array<Pitch, 7> kCoarse{
-    {{3, 0.5}, {4, 0.7}, {5, 0.8}, {6, 1.0}, {8, 1.25}, {10, 1.5}, {12, 1.75}}};
-
-/// Drill for tapping a thread: its diameter less its pitch (common practice, no source).
-double tapping_drill(double diameter) {
-  const auto row = std::ranges::find(kCoarse, diameter, &Pitch::diameter);
-  return row == kCoarse.end() ? 0.85 * diameter : diameter - row->pitch;
-}
-
-/// The metric thread whose tapping drill a core bore is, "M8".
-std::string thread_of(double core_bore) {
-  const auto row = std::ranges::min_element(
-      kCoarse, {}, [&](const Pitch& p) { return std::abs(p.diameter - p.pitch - core_bore); });
-  std::string thread = "M";
-  return thread.append(rounded_text(row->diameter, 1));
-}
 
 /// The core bores of `a` that meet `b`. Reports a member that has none there.
 std::vector<Vec3> meeting_cores(const Pair& pair, const Patch& patch) {

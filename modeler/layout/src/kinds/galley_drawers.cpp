@@ -1,5 +1,6 @@
 #include "base/tolerance.hpp"
 #include "galley.hpp"
+#include "slide_pair.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -18,11 +19,6 @@ constexpr double kGrooveLift = 10.0;
 constexpr double kUnderPull = 15.0;
 /// A drawer that is smaller inside than this on any axis holds nothing.
 constexpr double kLeastInside = 20.0;
-/// Part of a slide's thickness that each half fills; the rest is the play between them.
-constexpr double kSlideHalf = 0.4;
-/// Thickness of a slide's steel, under its screws' heads (common practice, no source).
-constexpr double kSlideSteel = 1.5;
-
 /// A drawer of a column, counted from the top.
 struct Drawer {
   std::string name;   ///< "drawer.first_1"
@@ -233,62 +229,21 @@ std::vector<std::string> screw_front(const GalleyWork& work, const Drawer& drawe
   return screws;
 }
 
-/// Both slides, each in two halves; returns what moves with the drawer. The pair is bought as one:
-/// only the first half carries its key.
+/// Both slides; returns what moves with the drawer.
 std::vector<std::string> add_slides(const GalleyWork& work, const GalleyColumn& column,
                                     const Slide& slide, const Drawer& drawer) {
-  const GalleyPlan& plan = work.plan;
-  const double thick = kSlideHalf * slide.thickness;
-  const double z = drawer.box.lo.z + std::max(slide.height / 2, drawer.box.size().z / 3);
-  const Shape half = box_shape({0, 0, 0}, {thick, slide.length, slide.height});
-  std::vector<std::string> moving;
-  for (const bool left : {true, false}) {
-    const std::string word = left ? work.request.left() : work.request.right();
-    const std::string name = drawer.name + ".slide." + word;
-    const std::string title = drawer.title + ", slide " + word;
-    const std::string side = drawer.name + ".side." + word;
-    const std::string& board = left ? column.left_board : column.right_board;
-    const double carcass = left ? column.left : column.right;
-    const Vec3 outward{left ? -1.0 : 1.0, 0, 0};
-    const double box_side = carcass - outward.x * slide.thickness;
-    const auto add_half = [&](const char* which, double x, const std::string& key) {
-      return work.shop.add_hardware(
-          name + which, title + (which[1] == 'f' ? ", fixed" : ", moving"), key, {}, half,
-          Frame{.origin = {x, plan.carcass_front, z - slide.height / 2}}, slide.mass_kg / 4, {});
-    };
-    std::vector<std::string> hardware{
-        add_half(".fixed", left ? carcass : carcass - thick, left ? slide.key : std::string{}),
-        add_half(".moving", left ? box_side - thick : box_side, {})};
-    moving.push_back(hardware.back());
-
-    // In a shared divider the screws of the right column's slides must pass those of the left
-    // column's.
-    const double stagger = left ? 0.0 : 16.0;
-    const double rear = plan.carcass_front + slide.length;
-    int count = 0;
-    for (const double y : {plan.carcass_front + 53 + stagger, rear - 40 - stagger}) {
-      hardware.push_back(
-          work.joinery.screw({.name = name + ".fixed.screw_" + std::to_string(++count),
-                              .field = "slide_screw",
-                              .at = {carcass - outward.x * kSlideSteel, y, z},
-                              .direction = outward,
-                              .from = name + ".fixed",
-                              .into = board}));
-    }
-    count = 0;
-    for (const double y : {drawer.box.lo.y + 60, drawer.box.hi.y - 60}) {
-      hardware.push_back(
-          work.joinery.screw({.name = name + ".moving.screw_" + std::to_string(++count),
-                              .field = "slide_screw",
-                              .at = {box_side + outward.x * kSlideSteel, y, z},
-                              .direction = -outward,
-                              .from = name + ".moving",
-                              .into = side}));
-      moving.push_back(hardware.back());
-    }
-    work.joinery.join("slide", side, board, std::move(hardware));
-  }
-  return moving;
+  const std::string side = drawer.name + ".side.";
+  return add_slide_pair(
+      work, {.name = drawer.name,
+             .title = drawer.title,
+             .slide = &slide,
+             .front = work.plan.carcass_front,
+             .middle = drawer.box.lo.z + std::max(slide.height / 2, drawer.box.size().z / 3),
+             .rider_front = drawer.box.lo.y,
+             .rider_back = drawer.box.hi.y,
+             .screw = "slide_screw",
+             .sides = {{{column.left, column.left_board, side + work.side(true)},
+                        {column.right, column.right_board, side + work.side(false)}}}});
 }
 
 void make_drawer(const GalleyWork& work, const GalleyColumn& column, const Slide& slide,

@@ -1,0 +1,22 @@
+#pragma once
+
+#include <string>
+
+/// Metric threads that the shop cuts.
+namespace ribbay::detail {
+
+/// A bolt in aluminium should hold over at least this many diameters (common practice, no source).
+inline constexpr double kThreadHold = 1.5;
+/// The same in steel (common practice, no source).
+inline constexpr double kSteelThreadHold = 1.0;
+
+/// Drill for tapping a thread, mm: its diameter less its pitch (common practice, no source).
+double tapping_drill(double diameter);
+
+/// What a thread of this diameter is called, "M8".
+std::string thread_name(double diameter);
+
+/// The metric thread whose tapping drill a core bore is, "M8".
+std::string thread_of(double core_bore);
+
+}  // namespace ribbay::detail
