@@ -40,6 +40,8 @@ function(ribbay_tests name)
   endif()
   add_executable(${name}_tests ${sources})
   target_link_libraries(${name}_tests PRIVATE test_support ${T_USES} ribbay_flags)
+  # Assertions are many and each runs once: compiling them well costs more than it saves.
+  target_compile_options(${name}_tests PRIVATE $<$<CONFIG:Release>:-O1>)
   target_precompile_headers(${name}_tests PRIVATE <catch2/catch.hpp>)
   catch_discover_tests(${name}_tests TEST_PREFIX "${name}: " DISCOVERY_MODE PRE_TEST)
 endfunction()

@@ -47,12 +47,16 @@ void add_settings(CLI::App& app, Command& command) {
       ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
 }
 
-void add_common_options(CLI::App& app, Command& command) {
+void add_project(CLI::App& app, Command& command) {
   app.add_option("FILE", command.file, "The project file")->required();
   add_settings(app, command);
   app.add_option("--jobs", command.jobs, "Threads to use (default: one per core)")
       ->type_name("N")
       ->check(CLI::Range(1, kMostJobs));
+}
+
+void add_common_options(CLI::App& app, Command& command) {
+  add_project(app, command);
   app.add_flag("--json", command.json, "Print the report as JSON instead of words");
   app.add_flag("--quiet", command.quiet, "Print findings only");
   app.add_flag("--strict", command.strict, "Exit with 1 when a check could not be proven");
@@ -81,6 +85,43 @@ void add_check(CLI::App& program, Command& command) {
       add_command(program, "check", "Lay out and check; print the findings, write nothing");
   add_common_options(*app, command);
   app->callback([&command] { command.verb = Verb::check; });
+}
+
+void add_size(CLI::App& program, Command& command) {
+  CLI::App* app = add_command(
+      program, "size", "Find the smallest or largest value for which the checks pass");
+  add_project(*app, command);
+  app->add_option("--value", command.value, "The value to find: galley.depth, lining")
+      ->type_name("PATH")
+      ->required();
+  app->add_option("--from", command.from, "Least value to try: 30mm")
+      ->type_name("QUANTITY")
+      ->required();
+  app->add_option("--to", command.to, "Largest value to try")->type_name("QUANTITY")->required();
+  app->add_option("--step", command.step, "Of the first scan (default: about 60 values)")
+      ->type_name("QUANTITY");
+  app->add_flag("--largest", command.largest, "Find the largest that passes, not the smallest");
+  app->add_option("--check", command.checks,
+                  "What must pass: a module, a part, a drawer or door, or the code of a finding or\n"
+                  "its beginning (clearance); may be repeated (default: everything)")
+      ->type_name("WHAT")
+      ->expected(1)
+      ->allow_extra_args(false)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+  app->add_flag("--json", command.json, "Print the answer as JSON instead of words");
+  app->callback([&command] { command.verb = Verb::size; });
+}
+
+void add_vans(CLI::App& program, Command& command) {
+  CLI::App* app = add_command(
+      program, "vans", "Lay one project out in several vans and compare what passes and changes");
+  add_project(*app, command);
+  app->add_option("VEHICLE", command.vehicles, "Vehicle files; the project's own comes first")
+      ->required();
+  app->add_option("--out", command.out, "Also write the tables here: vans.csv, van_parts.csv, vans.html")
+      ->type_name("DIR");
+  app->add_flag("--strict", command.strict, "Exit with 1 when a check could not be proven");
+  app->callback([&command] { command.verb = Verb::vans; });
 }
 
 void add_explain(CLI::App& program, Command& command) {
@@ -198,12 +239,16 @@ std::variant<Command, Reply> read_command_line(const std::vector<std::string>& a
       "  ribbay new field_van --vehicle long_mid --unit in\n"
       "  ribbay build field_van/field_van.toml\n"
       "  ribbay check field_van/field_van.toml --set galley.depth=520mm\n"
+      "  ribbay size field_van/field_van.toml --value spacer --from 0mm --to 100mm\n"
+      "  ribbay vans field_van/field_van.toml other_van.toml third_van.toml\n"
       "  ribbay explain rack\n"
       "  ribbay explain rack.width field_van/field_van.toml\n"
       "  ribbay cut pieces.csv --stock stock.csv --kerf 3mm --trim 10mm\n\n"
       "Exit codes: 0 nothing wrong, 1 a check failed, 2 the input is wrong, 3 the machine failed.");
   add_build(program, command, only);
   add_check(program, command);
+  add_size(program, command);
+  add_vans(program, command);
   add_explain(program, command);
   add_new(program, command);
   add_survey(program, command);

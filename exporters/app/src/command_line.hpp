@@ -11,12 +11,12 @@ namespace ribbay::detail {
 /// Groups of output files that `--only` can name.
 enum class Product { step, mesh, drawings, pictures, tables, report };
 
-enum class Verb { build, check, explain, make_new, survey, cut };
+enum class Verb { build, check, size, vans, explain, make_new, survey, cut };
 
 /// A command line that makes sense.
 struct Command {
   Verb verb = Verb::build;
-  std::string file;                   ///< of build, check, survey and cut
+  std::string file;                   ///< of build, check, size, vans, survey and cut
   std::array<std::string, 2> words;   ///< of explain: a kind, or a value and a project file
   std::string name;                   ///< of new
   std::string vehicle;                ///< of new: a sample van
@@ -29,6 +29,13 @@ struct Command {
   std::string trim;                   ///< of cut
   std::string clamp;                  ///< of cut
   bool three_stages = false;          ///< of cut
+  std::string value;                  ///< of size: the value that is looked for
+  std::string from;                   ///< of size, as written: "30 mm"
+  std::string to;                     ///< of size
+  std::string step;                   ///< of size; empty: what suits the range
+  bool largest = false;               ///< of size
+  std::vector<std::string> checks;    ///< of size: what must pass; empty: everything
+  std::vector<std::string> vehicles;  ///< of vans: vehicle files
   std::vector<std::string> settings;  ///< --set, in order
   std::string out;                    ///< empty: outputs/NAME
   std::vector<Product> only;          ///< empty: everything

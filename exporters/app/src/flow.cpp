@@ -17,9 +17,9 @@
 #include "report/report.hpp"
 #include "solids/solid_set.hpp"
 #include "step/step.hpp"
-#include "structure/materials.hpp"
 #include "tables/tables.hpp"
 #include "tallies.hpp"
+#include "trial.hpp"
 
 #include <algorithm>
 #include <chrono>
@@ -92,8 +92,7 @@ class Flow {
     ClearanceResult result = check_clearance(*layout_, jobs_);
     confirm_advice(command_.file, *inputs_, trials_.settings, result, jobs_);
     report_.checks = clearance_tallies(*layout_, result);
-    std::ranges::move(result.findings, std::back_inserter(report_.findings));
-    std::ranges::move(check_materials(*layout_), std::back_inserter(report_.findings));
+    std::ranges::move(all_findings(*layout_, result), std::back_inserter(report_.findings));
     sort_findings(report_.findings);
   }
 

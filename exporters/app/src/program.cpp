@@ -5,7 +5,9 @@
 #include "explain.hpp"
 #include "flow.hpp"
 #include "new_project.hpp"
+#include "size_command.hpp"
 #include "survey_command.hpp"
+#include "vans_command.hpp"
 
 #include <algorithm>
 #include <exception>
@@ -32,6 +34,10 @@ ExitCode run(const std::vector<std::string>& arguments, const Surroundings& worl
       return run_survey(command, world);
     case Verb::cut:
       return run_cut(command, world);
+    case Verb::size:
+      return run_size(command, world);
+    case Verb::vans:
+      return run_vans(command, world);
     case Verb::build:
     case Verb::check:
       break;

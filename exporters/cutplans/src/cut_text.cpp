@@ -1,5 +1,6 @@
 #include "cutplans/cut_text.hpp"
 
+#include "base/text.hpp"
 #include "totals.hpp"
 
 #include <algorithm>
@@ -12,23 +13,17 @@ namespace {
 using namespace detail;
 using Row = std::vector<std::string>;
 
-/// Places that a text takes on the screen: bytes that go on with a character take none.
-std::size_t places(const std::string& text) {
-  return static_cast<std::size_t>(std::ranges::count_if(
-      text, [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
-}
-
 /// Columns side by side, those of numbers to the right.
 std::string lined_up(const std::vector<Row>& rows, const std::vector<bool>& to_the_right) {
   std::vector<std::size_t> widths(to_the_right.size(), 0);
   for (const Row& row : rows) {
-    for (std::size_t c = 0; c < row.size(); ++c) widths[c] = std::max(widths[c], places(row[c]));
+    for (std::size_t c = 0; c < row.size(); ++c) widths[c] = std::max(widths[c], character_count(row[c]));
   }
   std::string page;
   for (const Row& row : rows) {
     std::string line = " ";
     for (std::size_t c = 0; c < row.size(); ++c) {
-      const std::string space(widths[c] - places(row[c]), ' ');
+      const std::string space(widths[c] - character_count(row[c]), ' ');
       line.append(" ").append(to_the_right[c] ? space : "");
       line.append(row[c]).append(to_the_right[c] ? "" : space).append(" ");
     }

@@ -1,6 +1,6 @@
 #include "bodies.hpp"
 
-#include "parallel.hpp"
+#include "base/parallel.hpp"
 
 #include <algorithm>
 #include <map>

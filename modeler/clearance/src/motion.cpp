@@ -1,9 +1,9 @@
+#include "base/parallel.hpp"
 #include "base/tolerance.hpp"
 #include "body_pair.hpp"
 #include "checks.hpp"
 #include "clearance/sweep.hpp"
 #include "findings.hpp"
-#include "parallel.hpp"
 
 #include <algorithm>
 #include <cmath>

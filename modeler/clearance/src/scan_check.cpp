@@ -1,7 +1,7 @@
+#include "base/parallel.hpp"
 #include "checks.hpp"
 #include "clearance/scan_contact.hpp"
 #include "findings.hpp"
-#include "parallel.hpp"
 #include "vehicle/vehicle_scan.hpp"
 
 #include <algorithm>

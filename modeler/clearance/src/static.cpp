@@ -1,10 +1,10 @@
+#include "base/parallel.hpp"
 #include "base/tolerance.hpp"
 #include "body_pair.hpp"
 #include "broad_phase.hpp"
 #include "checks.hpp"
 #include "findings.hpp"
 #include "finish_clash.hpp"
-#include "parallel.hpp"
 #include "way_out.hpp"
 
 #include <algorithm>

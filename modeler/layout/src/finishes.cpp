@@ -123,7 +123,10 @@ void cover_parts(const std::string& path, const Record& fields, const Catalogue&
       found = true;
       chosen[i] = true;
     }
-    if (!found) made.findings.push_back(no_such_part(fields, path, pattern, made.parts));
+    // Where the parts could not be made, that is told already.
+    const bool nothing = std::ranges::none_of(made.parts, takes_finish);
+    if (!found && !(nothing && has_errors(made.findings)))
+      made.findings.push_back(no_such_part(fields, path, pattern, made.parts));
   }
   for (std::size_t i = 0; i < chosen.size(); ++i) {
     Part& part = made.parts[i];
@@ -169,6 +172,20 @@ Field finishes_field() {
                          "default what the finish says")})
       .means("paint, film and edge band on its parts: they grow in the van by its thickness and "
              "are sawn to their bare size");
+}
+
+double covering_on(const Record& fields, const Catalogue& catalogue, std::string_view part,
+                   BoardSide side) {
+  double thickness = 0.0;
+  for (const auto& [name, each] : fields.tables("finishes")) {
+    const Order order{each, catalogue};
+    const bool covers =
+        side == BoardSide::face ? order.face : order.back || order.turn_over > 0.0;
+    const bool chosen = std::ranges::any_of(
+        each.texts("parts"), [&](const std::string& pattern) { return matches(pattern, part); });
+    if (covers && chosen) thickness += order.finish.thickness;
+  }
+  return thickness;
 }
 
 void apply_finishes(const std::string& module, const Record& fields, const Catalogue& catalogue,

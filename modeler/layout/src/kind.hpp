@@ -47,6 +47,13 @@ struct ModuleRequest {
   Vec3 image(Vec3 p) const { return mirrored ? Vec3{size.x - p.x, p.y, p.z} : p; }
 };
 
+/// A part that only magnets carry: whether they do is judged when its finishes weigh too.
+struct Hung {
+  std::string part;   ///< id
+  double held = 0.0;  ///< N that they carry
+  Finding finding;    ///< what to tell when that is too little; `measured` and `required` are added
+};
+
 /// What a generator makes; everything in van axes, ids complete.
 struct ModuleParts {
   std::vector<Part> parts;
@@ -58,7 +65,9 @@ struct ModuleParts {
   std::vector<Removal> removals;
   std::map<std::string, Box>
       ports;  ///< boxes that relations may address as MODULE.PORT.SIDE, van axes
-  Findings findings;
+  std::vector<Hung> hung;
+  Findings findings;  ///< with an error among them the project is not built
+  Findings judged;    ///< wrong, but it can be laid out and checked all the same
 };
 
 /// Reads one field of the module before its record is complete, for default sizes.

@@ -4,6 +4,7 @@
 #include "door_ways.hpp"
 #include "finishes.hpp"
 #include "floor.hpp"
+#include "hung.hpp"
 #include "placement.hpp"
 #include "spec/currency.hpp"
 
@@ -199,10 +200,13 @@ const std::optional<ModuleParts>& Planner::parts(const std::string& name) {
                                     .catalogue = *catalogue_,
                                     .mirrored = record->flag("mirrored")});
       apply_finishes(name, *record, *catalogue_, *made);
-      for (Finding& finding : made->findings) {
-        if (!finding.place) finding.place = record->place();
-        findings_.push_back(finding);
+      judge_hung(*made);
+      for (Findings* told : {&made->findings, &made->judged}) {
+        for (Finding& finding : *told) {
+          if (!finding.place) finding.place = record->place();
+        }
       }
+      findings_.insert(findings_.end(), made->findings.begin(), made->findings.end());
     }
     planned(name)->parts = std::move(made);
   }
@@ -234,6 +238,7 @@ void Planner::add_module(const std::string& name, const Kind& kind, Layout& layo
   append(layout.supports, made->supports);
   append(layout.floor_bolts, made->floor_bolts);
   append(layout.removals, made->removals);
+  append(layout.judged, made->judged);
   for (const auto& [gap_name, gap] : record.tables("gaps")) {
     if (auto finding = repeated(gap.text("to"))) {
       finding->place = gap.place("to");

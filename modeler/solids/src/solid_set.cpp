@@ -1,27 +1,13 @@
 #include "solids/solid_set.hpp"
 
-#include <algorithm>
-#include <atomic>
+#include "base/parallel.hpp"
+
 #include <map>
 #include <string>
-#include <thread>
 
 namespace ribbay {
 
 namespace {
-
-/// Calls work(i) for every i below n, on up to `jobs` threads.
-template <class Work>
-void for_each_index(std::size_t n, int jobs, const Work& work) {
-  std::atomic<std::size_t> next{0};
-  const auto run = [&] {
-    for (std::size_t i = next++; i < n; i = next++) work(i);
-  };
-  std::vector<std::jthread> others;
-  const std::size_t threads = std::min(n, static_cast<std::size_t>(std::max(jobs, 1)));
-  for (std::size_t t = 1; t < threads; ++t) others.emplace_back(run);
-  run();
-}
 
 /// A distinct shape and the parts that have it.
 struct Kind {
@@ -50,7 +36,7 @@ std::vector<Kind> distinct_shapes(const std::vector<Part>& parts) {
 Built<SolidSet> make_solids(const Layout& layout, int jobs, const SolidOptions& options) {
   const std::vector<Kind> kinds = distinct_shapes(layout.parts);
   std::vector<Result<Solid>> results(kinds.size(), fail(Findings{}));
-  for_each_index(kinds.size(), jobs, [&](std::size_t i) {
+  for_each_slot(kinds.size(), jobs, [&](std::size_t i) {
     results[i] = make_solid(*kinds[i].shape, layout.parts[kinds[i].parts.front()].id, options);
   });
 

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "base/box.hpp"
+#include "base/finding.hpp"
 #include "base/frame.hpp"
 #include "base/text.hpp"
 #include "catalogue/catalogue.hpp"
@@ -155,7 +156,6 @@ struct Module {
   Place place;
 };
 
-struct ProjectInfo {
 /// What the van goes through in a year: how far materials grow and shrink.
 struct Climate {
   /// K. A winter's night outdoors, and closed panels in the sun: common practice, no source.
@@ -167,6 +167,7 @@ struct Climate {
   double wettest = 14.0;
 };
 
+struct ProjectInfo {
   std::string name;
   std::string title;
   std::string date;  ///< ISO 8601, from the project file; may be empty
@@ -191,9 +192,9 @@ struct Layout {
   std::vector<Support> supports;       ///< sorted by id
   std::vector<FloorBolt> floor_bolts;  ///< sorted by id
   std::vector<Removal> removals;       ///< sorted by id
-  double tight = 1.0;                  ///< gaps below this are reported as tight, mm
   Findings judged;                     ///< what is wrong with what could nevertheless be made
   Climate climate;
+  double tight = 1.0;                  ///< gaps below this are reported as tight, mm
 
   const Part* find(std::string_view part_id) const;
   const Module* module(std::string_view module_name) const;

@@ -145,12 +145,22 @@ bool HatchMaker::can_be_made(const HatchForm& form, const Record& fields) {
   return good;
 }
 
+/// Each board lies on what covers the one beneath it.
 std::vector<Vec2> HatchMaker::make(const HatchForm& form, const Record& fields,
                                    const HatchPlace& place) {
   std::vector<Vec2> screwed;
-  add_ring(form, fields, place, screwed);
-  add_lid(form, fields, place);
+  HatchPlace on_host = place;
+  on_host.frame = raised(place.frame, covering(place, "ring", BoardSide::back));
+  add_ring(form, fields, on_host, screwed);
+  HatchPlace on_ring = on_host;
+  on_ring.frame = raised(on_host.frame, covering(place, "ring", BoardSide::face) +
+                                            covering(place, "lid", BoardSide::back));
+  add_lid(form, fields, on_ring);
   return screwed;
+}
+
+double HatchMaker::covering(const HatchPlace& place, const char* part, BoardSide side) const {
+  return covering_on(r_.fields, r_.catalogue, place.prefix + part, side);
 }
 
 /// A screw through `through` of wood must hold over half as much again as its thread, and may reach
@@ -218,6 +228,7 @@ void HatchMaker::add_lid(const HatchForm& form, const Record& fields, const Hatc
   const double beyond = form.rebated ? form.ledge - form.play : form.ledge;
   const double t = form.lid->thickness;
   const Frame face = raised(place.frame, form.depth());
+  const double covered = covering(place, "lid", BoardSide::face);
   ShapedBoard lid{.name = name,
                   .title = "Hatch lid",
                   .sheet = form.lid,
@@ -236,7 +247,7 @@ void HatchMaker::add_lid(const HatchForm& form, const Record& fields, const Hatc
       hardware.push_back(
           shop_.add(Fastener{.name = name + ".screw_" + std::to_string(hardware.size() + 1),
                              .bolt = screw,
-                             .at = head,
+                             .at = head + face.z * covered,
                              .direction = -face.z,
                              .hosts = {name, place.prefix + "ring"}}));
     }
@@ -264,8 +275,8 @@ void HatchMaker::add_lid(const HatchForm& form, const Record& fields, const Hatc
                              .role = BoreRole::screw,
                              .thread = {}});
       }
-      hardware.push_back(shop_.add_fitting(name + ".latch_" + std::to_string(i + 1), latch, frame,
-                                           {name, place.prefix + "ring"}));
+      hardware.push_back(shop_.add_fitting(name + ".latch_" + std::to_string(i + 1), latch,
+                                           raised(frame, covered), {name, place.prefix + "ring"}));
       moving.push_back(hardware.back());
     }
   }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "finishes.hpp"
 #include "workshop.hpp"
 
 #include <string>
@@ -37,7 +38,7 @@ struct HatchForm {
 /// Where a hatch is made.
 struct HatchPlace {
   std::string prefix;              ///< of its parts' names: "" or "hatch.window."
-  Frame frame;                     ///< hatch to module
+  Frame frame;                     ///< hatch to module; on the host as it is covered
   std::vector<std::string> hosts;  ///< ids of the parts it is screwed to
 };
 
@@ -64,6 +65,8 @@ class HatchMaker {
   void add_ring(const HatchForm& form, const Record& fields, const HatchPlace& place,
                 std::vector<Vec2>& screwed);
   void add_lid(const HatchForm& form, const Record& fields, const HatchPlace& place);
+  /// What the module's finishes add to a side of ring or lid.
+  double covering(const HatchPlace& place, const char* part, BoardSide side) const;
   void check_screw(const Record& fields, const char* field, const HatchPlace& place, double through,
                    double least, double most);
 

@@ -6,7 +6,7 @@
 #include <thread>
 #include <vector>
 
-namespace ribbay::detail {
+namespace ribbay {
 
 /// Calls work(i) for each i below `count`, on up to `jobs` threads. Each call writes to its own
 /// slot only, so the result does not depend on who ran when.
@@ -22,4 +22,4 @@ void for_each_slot(std::size_t count, int jobs, F work) {
   run();
 }
 
-}  // namespace ribbay::detail
+}  // namespace ribbay

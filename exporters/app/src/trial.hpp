@@ -1,0 +1,31 @@
+#pragma once
+
+#include "clearance/clearance.hpp"
+#include "layout/project.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace ribbay::detail {
+
+/// What all the checks find in a layout whose clearance has been checked.
+Findings all_findings(const Layout& layout, const ClearanceResult& clearance);
+
+/// A project as it comes out with some settings; nothing is written.
+struct Trial {
+  std::optional<Layout> layout;  ///< nullopt: it could not be laid out
+  ClearanceResult clearance;
+  Findings findings;  ///< of reading, laying out and all checks; sorted
+};
+
+/// Reads, lays out and checks. What has several candidates holds the one that `settings` name, or
+/// its first.
+Trial try_project(const std::string& file, const std::vector<std::string>& settings,
+                  const ReadFile& read, int jobs);
+
+/// Likewise, with the candidates chosen and the advice confirmed, as `check` does it.
+Trial check_project(const std::string& file, const std::vector<std::string>& settings,
+                    const ReadFile& read, int jobs);
+
+}  // namespace ribbay::detail
