@@ -109,6 +109,30 @@ TEST_CASE("a finding carries numbers, place, words and status", "[report]") {
   CHECK(second["source"] == "common practice, no source");
 }
 
+TEST_CASE("the report tells how equipment comes out", "[report][schema]") {
+  Layout layout = sample_layout();
+  layout.catalogue = std::make_shared<const Catalogue>();
+  layout.removals.push_back({.id = "rack/battery",
+                             .direction = {0, 0, 1},
+                             .travel = 210.5,
+                             .fasteners = 2,
+                             .life_years = 10,
+                             .tool = "spanner 10 mm"});
+  const Report report = sample_report(layout);
+  CHECK(fits_schema(report_json(report)));
+  const Json json = Json::parse(report_json(report));
+  REQUIRE(json["removals"].size() == 1);
+  const Json& steps = json["removals"][0]["steps"];
+  REQUIRE(steps.size() == 2);
+  CHECK(steps[0]["fasteners"] == 2);
+  CHECK(steps[0]["travel_mm"].is_null());
+  CHECK(steps[1]["direction"] == Json::parse("[0.0, 0.0, 1.0]"));
+  CHECK(steps[1]["travel_mm"] == 210.5);
+  CHECK_THAT(summary_text(report),
+             Catch::Contains("comes out rack/battery: undo 2 x its own fixings (spanner 10 mm); "
+                             "take out Battery, 210.5 mm up\n"));
+}
+
 TEST_CASE("report.json fits its schema", "[report][schema]") {
   const Layout layout = sample_layout();
   Report report = sample_report(layout);

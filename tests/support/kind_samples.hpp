@@ -141,6 +141,24 @@ item = "battery_small"
 base = "birch_12"
 runner = "aluminium_angle_30_3"
 clamp = "sled_clamp"
+clamp_screw = "wood_4x40"
+screw = "wood_3x12"
+width = "500 mm"
+from_left = "60 mm"
+place = { rear = "100 mm", middle = "0 mm", bottom = "300 mm" }
+)";
+
+inline const char* kLopsidedSlides = R"(
+[module.slides]
+kind = "sled"
+faces = "rear"
+item = "battery_small"
+base = "birch_12"
+runner = "angle_50_5"
+slide = "slide_300"
+slide_bolt = "m5_8_button"
+slide_screw = "wood_3x12"
+side_screw = "wood_4x40"
 width = "500 mm"
 from_left = "60 mm"
 place = { rear = "100 mm", middle = "0 mm", bottom = "300 mm" }
@@ -408,6 +426,7 @@ inline std::vector<KindSample> kind_samples() {
           {"partition", kLopsidedPartition},
           {"planks", kLopsidedPlanks},
           {"sled", kLopsidedSled},
+          {"slides", kLopsidedSlides},
           {"bench", kLopsidedBench},
           {"locker", kLopsidedLocker},
           {"table", kLopsidedTable},

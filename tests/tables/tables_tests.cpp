@@ -61,3 +61,23 @@ TEST_CASE("another program reads the cut list", "[tables]") {
       "assert rows[0]['ids'].split('; ') == ['rack/rail.left', 'rack/rail.right']";
   CHECK(std::system(("python3 -c \"" + script + "\"").c_str()) == 0);
 }
+
+TEST_CASE("the removal list tells the steps of each piece of equipment, in order", "[tables]") {
+  Layout layout = sample_layout();
+  CHECK(removal_list(layout).bytes ==
+        "part,title,life in years,step,do,what,fasteners,tool,way,travel_mm,ids\r\n");
+  layout.catalogue = std::make_shared<const Catalogue>();
+  layout.removals.push_back({.id = "rack/battery",
+                             .direction = {-1, 0, 0},
+                             .travel = 300,
+                             .fasteners = 2,
+                             .life_years = 10,
+                             .tool = "spanner 10 mm"});
+  layout.removals.push_back({.id = "rack/shelf", .direction = {0, 0, 1}, .travel = 20});
+  const OutputFile file = removal_list(layout);
+  CHECK(file.path == "shop/removal.csv");
+  CHECK(file.bytes ==
+        "part,title,life in years,step,do,what,fasteners,tool,way,travel_mm,ids\r\n"
+        "rack/battery,Battery,10,1,undo,its own fixings,2,spanner 10 mm,,,\r\n"
+        "rack/battery,Battery,10,2,take out,Battery,,,to the rear,300,rack/battery\r\n");
+}

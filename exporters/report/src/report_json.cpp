@@ -1,4 +1,5 @@
 #include "base/messages.hpp"
+#include "layout/removals.hpp"
 #include "report/report.hpp"
 
 #include <nlohmann/json.hpp>
@@ -150,6 +151,24 @@ Json list(const Items& items, ToJson to_json) {
   return array;
 }
 
+Json removal_json(const Layout& layout, const Removal& removal) {
+  return {{"part", removal.id},
+          {"life_years", removal.life_years > 0.0 ? number(removal.life_years, 1e3) : Json()},
+          {"steps", list(removal_steps(layout, removal), [](const RemovalStep& step) -> Json {
+             const bool moves = length(step.direction) > 0.0;
+             return {{"do", name(step.act)},
+                     {"what", step.what},
+                     {"fasteners", step.count},
+                     {"tool", text_or_null(step.tool)},
+                     {"direction", moves ? Json{number(step.direction.x, 1e6),
+                                                number(step.direction.y, 1e6),
+                                                number(step.direction.z, 1e6)}
+                                         : Json()},
+                     {"travel_mm", moves ? length_mm(step.travel) : Json()},
+                     {"ids", step.ids}};
+           })}};
+}
+
 void add_layout(Json& json, const Layout& layout) {
   json["project"] = project_json(layout.project);
   if (layout.vehicle)
@@ -158,6 +177,9 @@ void add_layout(Json& json, const Layout& layout) {
     return {{"name", module.name}, {"kind", module.kind}, {"title", text_or_null(module.title)}};
   });
   json["parts"] = list(layout.parts, part_json);
+  json["removals"] = list(equipment_removals(layout), [&](const Removal* removal) {
+    return removal_json(layout, *removal);
+  });
   const MassSummary total = mass_summary(layout);
   json["totals"] = {{"mass_kg", mass(total.mass_kg)},
                     {"cog_mm", layout.parts.empty() ? Json() : point_mm(total.centre)}};
@@ -181,6 +203,7 @@ std::string report_json(const Report& report) {
             {"failed", tally.failed},
             {"not_proven", tally.not_proven}};
   });
+  json["removals"] = Json::array();
   json["findings"] = list(report.findings, [&](const Finding& f) { return finding_json(f, show); });
   json["totals"] = nullptr;
   if (report.layout) add_layout(json, *report.layout);

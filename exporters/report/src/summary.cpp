@@ -1,4 +1,5 @@
 #include "base/messages.hpp"
+#include "layout/removals.hpp"
 #include "report/report.hpp"
 
 #include <algorithm>
@@ -64,6 +65,27 @@ std::string tally_text(const CheckTally& tally) {
   return text;
 }
 
+constexpr const char* kCaution =
+    "          before that: isolate gas, electricity and hot water; follow local codes, and leave\n"
+    "          gas and mains to licensed people\n\n";
+
+/// "rack/battery: undo 2 x its own fixings; take out Battery, 300 mm to the rear".
+std::string removal_text(const Layout& layout, const Removal& removal) {
+  std::vector<std::string> words;
+  for (const RemovalStep& step : removal_steps(layout, removal)) {
+    std::string text(name(step.act));
+    if (step.count > 0) text += " " + std::to_string(step.count) + " x";
+    text += " " + step.what;
+    if (!step.tool.empty()) text += " (" + step.tool + ")";
+    if (length(step.direction) > 0.0) {
+      text += ", " + value_text(step.travel, Unit::mm, layout.project.show) + " " +
+              way_text(step.direction);
+    }
+    words.push_back(std::move(text));
+  }
+  return removal.id + ": " + join(words, "; ");
+}
+
 std::string verdict(const Findings& findings, bool laid_out) {
   const auto is = [](Severity severity) {
     return
@@ -96,6 +118,14 @@ std::string summary_text(const Report& report) {
   if (!text.empty()) text += "\n";
   for (const Finding& finding : report.findings) text += finding_text(finding, show) + "\n";
   if (!report.findings.empty()) text += "\n";
+  if (report.layout) {
+    head = "comes out";
+    for (const Removal* removal : equipment_removals(*report.layout)) {
+      text += line(head, removal_text(*report.layout, *removal));
+      head = "";
+    }
+    if (head.empty()) text += kCaution;
+  }
   return text + line("result", verdict(report.findings, report.layout != nullptr));
 }
 

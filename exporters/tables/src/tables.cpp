@@ -1,6 +1,7 @@
 #include "tables/tables.hpp"
 
 #include "catalogue/titles.hpp"
+#include "layout/removals.hpp"
 #include "table_text.hpp"
 #include "tables/csv.hpp"
 
@@ -74,6 +75,7 @@ OutputFiles shop_tables(const Layout& layout) {
   if (any([](const Part& part) { return part.order > 0; })) files.push_back(board_map(layout));
   if (any([](const Part& part) { return !part.coverings.empty(); }))
     files.push_back(finish_list(layout));
+  if (!equipment_removals(layout).empty()) files.push_back(removal_list(layout));
   return files;
 }
 

@@ -46,8 +46,10 @@ void add_hot(Equipment& item, const Record& record) {
 void add_comes_out(Equipment& item, const Record& record) {
   if (!record.has("comes_out")) return;
   const Record& way = record.table("comes_out");
-  item.comes_out = {face_of(way.text("towards")), static_cast<int>(way.number("fasteners")),
-                    way.flag("on_sled")};
+  item.comes_out = {.towards = face_of(way.text("towards")),
+                    .fasteners = static_cast<int>(way.number("fasteners")),
+                    .tool = way.text_or("tool", ""),
+                    .on_sled = way.flag("on_sled")};
 }
 
 OpensWay way_of(const std::string& word) {

@@ -81,6 +81,8 @@ void CatalogueReader::add_slide(const std::string& key, const Record& record) {
   item.height = record.number("height");
   item.load_kg = record.number("load");
   item.mass_kg = record.number("mass");
+  item.locks_in = record.flag("locks_in");
+  item.locks_out = record.flag("locks_out");
   catalogue_.slides.emplace(key, std::move(item));
 }
 

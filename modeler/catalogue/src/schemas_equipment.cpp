@@ -118,6 +118,7 @@ std::vector<Field> comes_out_fields() {
           .at_most(1000)
           .otherwise("0")
           .means("To undo at its fixings."),
+      text_field("tool").means("What undoes them: \"screwdriver\", \"spanner 10 mm\"."),
       flag_field("on_sled").otherwise("false").means("Whether its sled comes out with it."),
   };
 }

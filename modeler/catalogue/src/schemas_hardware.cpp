@@ -21,6 +21,9 @@ SchemaPtr slide_schema() {
           positive("height").needed().means("Its size upright."),
           mass_field("load").needed().above(0).means("Permitted load of the pair."),
           mass().needed().means("Mass of the pair."),
+          flag_field("locks_in").otherwise("false").means(
+              "Whether it stays closed until it is released by hand."),
+          flag_field("locks_out").otherwise("false").means("The same when it is out."),
       },
       "symmetric");
 }

@@ -202,7 +202,8 @@ std::string Workshop::add_equipment(const std::string& name, const Equipment& it
                               .travel = travel_out_of(bounds, to_van(Box{{}, request_.size}), way),
                               .fasteners = item.comes_out->fasteners,
                               .along = {},
-                              .life_years = item.life_years});
+                              .life_years = item.life_years,
+                              .tool = item.comes_out->tool});
   }
   std::vector<Part> leaves;
   add_fronts(placed, made_, leaves);

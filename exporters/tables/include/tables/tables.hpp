@@ -26,8 +26,14 @@ OutputFile board_map(const Layout& layout);
 /// length and width of the blank that is cut of film, ids.
 OutputFile finish_list(const Layout& layout);
 
+/// How each piece of equipment is taken out when it has failed: one row per step, in order. Columns:
+/// part, title, expected life in years, step, what is to do, with what, number of fasteners, tool
+/// (empty: not known), way and travel of what comes out, ids of the fasteners or of what comes out.
+OutputFile removal_list(const Layout& layout);
+
 /// The lists that the project has something for: shop/cutlist.csv and shop/hardware.csv always,
-/// shop/boards.csv when there are planks, shop/finishes.csv when something is covered.
+/// shop/boards.csv when there are planks, shop/finishes.csv when something is covered,
+/// shop/removal.csv when there is equipment that comes out.
 OutputFiles shop_tables(const Layout& layout);
 
 }  // namespace ribbay

@@ -191,6 +191,8 @@ struct Slide {
   double height = 0.0;
   double load_kg = 0.0;  ///< for the pair
   double mass_kg = 0.0;  ///< for the pair
+  bool locks_in = false;   ///< it stays closed until it is released by hand
+  bool locks_out = false;  ///< the same when it is out
   MirrorFacts mirror{};
   Provenance provenance;
 };
@@ -381,6 +383,7 @@ struct OpensFront {
 struct ComesOut {
   Face towards = Face::front;
   int fasteners = 0;     ///< to undo at its fixings
+  std::string tool{};    ///< for them: "screwdriver", "spanner 10 mm"; empty: not given
   bool on_sled = false;  ///< it stands on a sled that comes with it
 };
 

@@ -127,15 +127,19 @@ struct Support {
   double load_kg = 0.0;
 };
 
-/// How something that will fail one day is taken out again.
+/// How something that will fail one day is taken out again: first `undo` is undone, then it is
+/// brought out by the motion `after`, then its own fixings are undone and it comes out.
 struct Removal {
   std::string id;             ///< of the part
   Vec3 direction;             ///< unit, in the van: the way it comes out
   double travel = 0.0;        ///< until it is free of its module, mm
-  int fasteners = 0;          ///< to undo
+  int fasteners = 0;          ///< of its own fixings, which are no parts of the layout
   std::vector<std::string> along{};  ///< parts that come with it: its sled
   double life_years = 0.0;    ///< expected; 0: not given
 };
+  std::string tool{};         ///< for its own fixings; empty: not known
+  std::vector<std::string> undo{};  ///< ids of hardware, in order
+  std::string after{};        ///< id of a motion, or empty
 
 /// A bolt through the floor.
 struct FloorBolt {
