@@ -136,10 +136,10 @@ struct Removal {
   int fasteners = 0;          ///< of its own fixings, which are no parts of the layout
   std::vector<std::string> along{};  ///< parts that come with it: its sled
   double life_years = 0.0;    ///< expected; 0: not given
-};
   std::string tool{};         ///< for its own fixings; empty: not known
   std::vector<std::string> undo{};  ///< ids of hardware, in order
   std::string after{};        ///< id of a motion, or empty
+};
 
 /// A bolt through the floor.
 struct FloorBolt {
