@@ -1,4 +1,5 @@
 // `ribbay cut` as somebody with a list and a saw meets it.
+#include "bench_project.hpp"
 #include "run.hpp"
 #include "temporary_folder.hpp"
 
@@ -6,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include <fstream>
+#include <iterator>
 
 using namespace ribbay;
 using Json = nlohmann::json;
@@ -83,7 +85,7 @@ TEST_CASE("inches and fractions are read and printed", "[app][cut]") {
   const Run words = tables.cut({"--kerf", "1/8 in", "--unit", "in"});
   REQUIRE(words.code == 0);
   CHECK(tells(words, "23 5/8"));
-  CHECK(tells(words, "1 bar for 3 pieces, cost 2.44 m"));
+  CHECK(tells(words, "1 bar for 3 pieces, takes 2.44 m"));
 }
 
 TEST_CASE("each section is cut from its own stock", "[app][cut]") {
@@ -190,4 +192,24 @@ TEST_CASE("a fault in an option or a missing table is told", "[app][cut]") {
   CHECK(none.code == 2);
   CHECK(tells(none, "[input.no_file]"));
   CHECK(run({"cut", tables.path("pieces.csv")}).code == 2);
+}
+
+TEST_CASE("a build plans its cuts, and what it leaves is cut up by the next one", "[app][cut]") {
+  const TemporaryFolder home;
+  const auto build = [&](const std::string& project, const std::string& out) {
+    const Run run_ = run({"build", project, "--only", "tables", "--out", (home.path() / out).string()});
+    CAPTURE(run_.out, run_.err);
+    CHECK(run_.code == 0);
+    std::ifstream in(home.path() / out / "shop/bars.csv", std::ios::binary);
+    return std::string{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+  };
+  const std::string first = build(write_project(home.path() / "a", sound_project()), "first");
+  CHECK_THAT(first, Catch::StartsWith("stock,bar,cut from,bar length mm,cut,mark,length mm,from mm,"
+                                      "to mm,rest mm\r\nslotted_40,1"));
+  CHECK_THAT(first, !Catch::Contains("offcut"));
+  const std::string left = (home.path() / "first/shop/offcuts.toml").string();
+  const std::string with_offcuts =
+      replaced(sound_project(), "include = [", "include = [\"" + left + "\", ");
+  const std::string second = build(write_project(home.path() / "b", with_offcuts), "second");
+  CHECK_THAT(second, Catch::Contains("offcut slotted_40_1"));
 }

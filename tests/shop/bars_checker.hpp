@@ -157,9 +157,11 @@ inline std::string fault_in_argument(const BarsProof& proof) {
 /// Why the proof is not about this order, or an empty text.
 inline std::string fault_in_subject(const BarOrder& order, const BarsProof& proof) {
   const auto ticks = [](double mm) { return static_cast<std::int64_t>(std::llround(mm * 100.0)); };
+  // Pieces are sawn in whole hundredths, rounded up but for the noise of sums.
+  const auto up = [](double mm) { return static_cast<std::int64_t>(std::ceil(mm * 100.0 - 1e-4)); };
   std::map<std::int64_t, int> wanted;
   for (const BarPiece& piece : order.pieces)
-    wanted[ticks(piece.length) + ticks(order.saw.kerf)] += piece.count;
+    wanted[up(piece.length) + ticks(order.saw.kerf)] += piece.count;
   std::map<std::int64_t, int> told;
   for (const auto& piece : proof.pieces) told[piece.size] += piece.count;
   if (wanted != told) return "other pieces";

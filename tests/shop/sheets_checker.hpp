@@ -62,8 +62,12 @@ inline std::string fault_in_parts(const SheetOrder& order, const SheetLayout& la
     if (!w.whole) return "a piece was cut up";
     const SheetPiece& piece = order.pieces[*part.piece];
     if (part.turned && piece.grain) return "grain runs the wrong way";
-    if (!same(w.length, part.turned ? piece.width : piece.length) ||
-        !same(w.width, part.turned ? piece.length : piece.width))
+    // Pieces are sawn in whole hundredths, rounded up.
+    const auto is_size = [](double sawn, double asked) {
+      return sawn > asked - 1e-6 && sawn < asked + 0.01;
+    };
+    if (!is_size(w.length, part.turned ? piece.width : piece.length) ||
+        !is_size(w.width, part.turned ? piece.length : piece.width))
       return "a piece has the wrong size";
     const double trim = order.saw.trim - 1e-6;
     if (w.x < trim || w.y < trim || w.x + w.length > stock.length - trim ||

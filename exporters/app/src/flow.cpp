@@ -6,6 +6,7 @@
 #include "clearance/clearance.hpp"
 #include "confirm_advice.hpp"
 #include "console.hpp"
+#include "cutplans/cut_pages.hpp"
 #include "dates.hpp"
 #include "drawings/drawings.hpp"
 #include "layout/project.hpp"
@@ -53,7 +54,7 @@ class Flow {
   }
 
  private:
-  static constexpr int kSteps = 8;
+  static constexpr int kSteps = 9;
 
   bool wants(Product product) const {
     return command_.only.empty() ||
@@ -102,12 +103,13 @@ class Flow {
 
   void export_all() {
     if (wants(Product::step) || wants(Product::mesh)) export_models();
+    if (wants(Product::tables) || wants(Product::drawings)) plan_all_cuts();
     if (wants(Product::drawings)) {
       progress_.step("drawing");
       export_drawings();
     }
     if (wants(Product::pictures)) add(pictures(*layout_));
-    if (wants(Product::tables)) add(shop_tables(*layout_));
+    if (wants(Product::tables)) export_tables();
     if (wants(Product::tables) && !trials_.rows.empty()) {
       add({candidates_file(trials_.rows, layout_->project.show)});
     }
@@ -115,11 +117,25 @@ class Flow {
     if (wants(Product::report)) add(report_files(report_in_files()));
   }
 
+  void export_tables() {
+    add(shop_tables(*layout_));
+    add(cut_files(*layout_, plans_));
+  }
+
+  void plan_all_cuts() {
+    progress_.step("planning cuts");
+    plans_ = plan_cuts(*layout_);
+    for (const StockPlan& plan : plans_)
+      std::ranges::copy(plan.findings, std::back_inserter(report_.findings));
+  }
+
   /// Every page as SVG, and all of them again in one document to print.
   void export_drawings() {
     std::vector<PdfPage> pages;
     const DrawingOptions options{.not_for_cutting = has_errors(report_.findings)};
-    for (const SetPage& page : drawing_set(*layout_, options)) {
+    std::vector<SetPage> set = drawing_set(*layout_, options);
+    std::ranges::move(cut_pages(*layout_, plans_, options), std::back_inserter(set));
+    for (const SetPage& page : set) {
       files_.push_back({page.path, svg(page.drawing), page.what});
       pages.push_back(pdf_page(page.path, files_.back().bytes, page.drawing));
     }
@@ -266,6 +282,7 @@ class Flow {
   std::optional<Inputs> inputs_;
   Trials trials_;
   std::optional<Layout> layout_;
+  std::vector<StockPlan> plans_;
   Report report_;
   OutputFiles files_;
   int stale_ = 0;  ///< files carried over that other inputs made

@@ -1,5 +1,6 @@
 #include "cutplans/cut_json.hpp"
 
+#include "cut_proof.hpp"
 #include "totals.hpp"
 
 #include <nlohmann/json.hpp>
@@ -88,6 +89,23 @@ Json proof_json(const BarsProof& proof) {
 }
 
 }  // namespace
+
+namespace detail {
+
+std::string proofs_json(const std::vector<StockPlan>& plans) {
+  Json json = {{"plans", Json::array()}};
+  for (const StockPlan& plan : plans) {
+    if (plan.plans.bars.empty()) continue;
+    const BarsPlan& bars = plan.plans.bars.front();
+    json["plans"].push_back({{"stock", plan.key},
+                             {"bars", bars.bars},
+                             {"proven", bars.proven},
+                             {"proof", proof_json(bars.proof)}});
+  }
+  return json.dump(1) + "\n";
+}
+
+}  // namespace detail
 
 std::string cut_json(const CutOrders& orders, const CutPlans& plans) {
   const Totals totals = totals_of(orders, plans);

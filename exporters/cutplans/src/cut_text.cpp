@@ -1,6 +1,7 @@
 #include "cutplans/cut_text.hpp"
 
 #include "base/text.hpp"
+#include "sheet_words.hpp"
 #include "totals.hpp"
 
 #include <algorithm>
@@ -69,21 +70,6 @@ std::string bars_of(const BarOrder& order, const BarsPlan& plan, LengthStyle sho
 
 // Sheets ----------------------------------------------------------------------------------------
 
-std::string size_words(const SheetPart& part, LengthStyle show) {
-  return length_text(part.length, show) + " x " + length_text(part.width, show);
-}
-
-/// What a part is called on the table: the sheet, a part with its number, a piece by its label.
-std::string part_words(const SheetOrder& order, const SheetLayout& layout, std::size_t p,
-                       LengthStyle show) {
-  const SheetPart& part = layout.parts[p];
-  if (part.piece) return order.pieces[*part.piece].label;
-  const bool cut_on =
-      std::ranges::any_of(layout.cuts, [&](const SheetCut& c) { return c.part == p; });
-  if (p == 0) return "the sheet";
-  return cut_on ? "part " + std::to_string(p) : "rest " + size_words(part, show);
-}
-
 std::string sheet_table(const SheetOrder& order, const SheetLayout& layout, LengthStyle show) {
   std::vector<Row> rows = {{"cut", "stage", "of", "", "size", "fence", "gives", "leaves"}};
   int number = 0;
@@ -121,7 +107,9 @@ std::string summary(const CutOrders& orders, const Totals& totals) {
   const bool by_cost = totals.bound_of == "cost";
   std::string text = std::to_string(totals.used) + " " + what;
   text += " for " + std::to_string(totals.pieces) + " pieces";
-  text += ", cost " + money(totals.cost, orders.cost_unit);
+  // Without prices what counts is how much is taken.
+  const bool priced = orders.cost_unit != "m" && orders.cost_unit != "m2";
+  text += (priced ? ", cost " : ", takes ") + money(totals.cost, orders.cost_unit);
   text += ", waste " + rounded_text(100.0 * totals.waste / totals.bought, 1) + " %\n";
   const std::string bound =
       by_cost ? money(totals.bound, orders.cost_unit) : rounded_text(totals.bound, 0);

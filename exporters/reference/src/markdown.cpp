@@ -156,6 +156,11 @@ std::string facts() {
   return page;
 }
 
+/// Saws and what lies on the rack.
+bool of_the_shop(const NamedSchema& schema) {
+  return schema.table == "saw" || schema.table == "offcut";
+}
+
 }  // namespace
 
 std::string reference_markdown() {
@@ -164,9 +169,13 @@ std::string reference_markdown() {
     page += section(of, listed_fields(*of.schema));
   }
   page += modules();
+  page += "\n## The shop\n";
+  for (const NamedSchema& of : schemas_where(of_the_shop)) {
+    page += section(of, listed_fields(*of.schema));
+  }
   page += "\n## What can be bought\n";
   for (const NamedSchema& of : schemas_where([](const auto& s) {
-         return !s.vehicle && s.table != "project" && s.table != "module";
+         return !s.vehicle && s.table != "project" && s.table != "module" && !of_the_shop(s);
        })) {
     page += section(of, listed_fields(*of.schema));
   }

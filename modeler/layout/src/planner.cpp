@@ -6,6 +6,7 @@
 #include "floor.hpp"
 #include "hung.hpp"
 #include "placement.hpp"
+#include "sawing.hpp"
 #include "spec/currency.hpp"
 
 #include <algorithm>
@@ -65,6 +66,7 @@ Planner::Planner(const Document& project, std::shared_ptr<const Vehicle> vehicle
       facts_{vehicle_ ? vehicle_facts(*vehicle_) : std::vector<std::pair<std::string, Quantity>>{}},
       evaluator_{project_, resolvers()} {
   evaluator_.declare("project", project_schema());
+  evaluator_.declare("saw", saw_schema());
   const auto currency = evaluator_.text("project", "currency");
   if (currency && is_currency(*currency)) evaluator_.use_currency(*currency);
   declare_modules(project);
@@ -76,6 +78,7 @@ Built<std::optional<Layout>> Planner::run() {
   layout.vehicle = vehicle_;
   layout.catalogue = catalogue_;
   if (const auto record = evaluator_.record("project")) read_info(*record, layout, findings_);
+  read_stock_at_hand(layout);
   for (const auto& [name, finding] : repeats_.failed) {
     if (planned(name) == nullptr) continue;
     if (!evaluator_.record("module." + name) && finding.code == "layout.repeat_count") continue;
@@ -93,9 +96,25 @@ Built<std::optional<Layout>> Planner::run() {
   return {std::move(layout), std::move(all)};
 }
 
+/// How the shop saws, and what it has left from before.
+void Planner::read_stock_at_hand(Layout& layout) {
+  if (const auto record = evaluator_.record("saw")) layout.sawing = read_sawing(*record);
+  const Node* offcuts = project_.root.find("offcut");
+  if (offcuts == nullptr || offcuts->table() == nullptr) return;
+  for (const Entry& entry : *offcuts->table()) {
+    const std::string path = "offcut." + entry.key;
+    evaluator_.declare(path, offcut_schema());
+    const auto record = evaluator_.record(path);
+    if (!record) continue;
+    if (auto offcut = read_offcut(entry.key, *record, *catalogue_, findings_))
+      layout.offcuts.push_back(std::move(*offcut));
+  }
+}
+
 /// What the files say outside the modules.
 void Planner::check_tables() {
-  std::vector<std::string> tables = {"format", "include", "project", "values", "options", "module"};
+  std::vector<std::string> tables = {"format",  "include", "project", "values",
+                                     "options", "module",  "saw",     "offcut"};
   for (const auto& [name, schema] : catalogue_schemas()) tables.push_back(name);
   evaluator_.check_top_level(tables);
   evaluator_.check_values();

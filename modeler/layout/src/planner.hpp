@@ -52,6 +52,7 @@ class Planner {
   /// A module whose fault has been told: nothing that names it is told.
   bool has_failed(const std::string& name) const;
   void check_tables();
+  void read_stock_at_hand(Layout& layout);
 
   // explain_value.cpp
   void declare_catalogue(const std::string& name);

@@ -2,6 +2,7 @@
 
 #include "catalogue/shape_files.hpp"
 #include "planner.hpp"
+#include "sawing.hpp"
 
 #include <algorithm>
 #include <array>
@@ -100,6 +101,8 @@ Built<std::optional<Layout>> lay_out(const Inputs& inputs) {
 
 std::vector<NamedSchema> project_schemas() {
   std::vector<NamedSchema> all = {{"project", "[project]", project_schema(), "project"}};
+  all.push_back({"saw", "[saw]", saw_schema(), "saw"});
+  all.push_back({"offcut", "[offcut.NAME]", offcut_schema(), "offcut", true});
   for (const Kind& kind : kinds()) {
     all.push_back({kind.name, "[module.NAME] with kind = \"" + kind.name + "\"", kind.schema,
                    "module", true});

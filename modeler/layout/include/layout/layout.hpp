@@ -5,6 +5,7 @@
 #include "base/frame.hpp"
 #include "base/text.hpp"
 #include "catalogue/catalogue.hpp"
+#include "layout/sawing.hpp"
 #include "shape/folded.hpp"
 #include "vehicle/vehicle.hpp"
 
@@ -95,6 +96,9 @@ struct Motion {
   double required = 0.0;  ///< how far it must open at least
   std::string gives_way;  ///< name of the parameter whose change could clear it:
                           ///< "galley.columns.first.spacer"
+  /// Id of a motion that has gone all its way when this one begins: a leg folds, then its leaf
+  /// drops. Axis and origin are as they are then; empty: everything is where it is laid out.
+  std::string after{};
 };
 
 enum class ZoneKind { air, keep_clear, head_room, heat, service };
@@ -196,6 +200,8 @@ struct Layout {
   std::vector<Support> supports;       ///< sorted by id
   std::vector<FloorBolt> floor_bolts;  ///< sorted by id
   std::vector<Removal> removals;       ///< sorted by id
+  Sawing sawing;
+  std::vector<Offcut> offcuts;         ///< file order
   Findings judged;                     ///< what is wrong with what could nevertheless be made
   Climate climate;
   double tight = 1.0;                  ///< gaps below this are reported as tight, mm

@@ -1,0 +1,16 @@
+#pragma once
+
+#include "cutplans/shop_cuts.hpp"
+#include "drawings/drawings.hpp"
+
+#include <vector>
+
+namespace ribbay {
+
+/// A picture of each sheet that is cut, with every cut numbered in the order of sawing and the same
+/// cuts as a table: pages of the drawing set from 701 onwards, "drawings/701-cut-birch-12-1.svg".
+/// Sheets that are cut alike share a page.
+std::vector<SetPage> cut_pages(const Layout& layout, const std::vector<StockPlan>& plans,
+                               const DrawingOptions& options = {});
+
+}  // namespace ribbay

@@ -1,0 +1,320 @@
+#include "cutplans/cut_pages.hpp"
+
+#include "base/text.hpp"
+#include "drawings/sheet.hpp"
+#include "sheet_words.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace ribbay {
+
+namespace {
+
+using namespace detail;
+
+constexpr Pens kPens = kGroup35;
+constexpr double kMargin = 8.0;      ///< around the picture
+constexpr double kWordsAbove = 12.0;  ///< of the heading over the picture
+constexpr double kStamp = 12.0;      ///< of NOT FOR CUTTING
+constexpr double kBeside = 0.7;      ///< between a line and a number
+constexpr double kLetters = 2.5;
+constexpr double kSmallLetters = 1.8;
+
+/// Sheets of one plan that are sawn alike.
+struct Pattern {
+  const SheetLayout* layout = nullptr;
+  std::vector<int> sheets;  ///< their numbers
+};
+
+bool alike(const SheetLayout& a, const SheetLayout& b) {
+  const auto same_part = [](const SheetPart& p, const SheetPart& q) {
+    return p.x == q.x && p.y == q.y && p.length == q.length && p.width == q.width &&
+           p.piece == q.piece && p.turned == q.turned;
+  };
+  const auto same_cut = [](const SheetCut& p, const SheetCut& q) {
+    return p.part == q.part && p.rip == q.rip && p.fence == q.fence && p.first == q.first &&
+           p.rest == q.rest;
+  };
+  return a.stock == b.stock && std::ranges::equal(a.parts, b.parts, same_part) &&
+         std::ranges::equal(a.cuts, b.cuts, same_cut);
+}
+
+std::vector<Pattern> patterns_of(const SheetsPlan& plan) {
+  std::vector<Pattern> patterns;
+  int number = 0;
+  for (const SheetLayout& layout : plan.layouts) {
+    ++number;
+    const auto known = std::ranges::find_if(
+        patterns, [&](const Pattern& pattern) { return alike(*pattern.layout, layout); });
+    if (known != patterns.end()) {
+      known->sheets.push_back(number);
+    } else {
+      patterns.push_back({&layout, {number}});
+    }
+  }
+  return patterns;
+}
+
+std::string numbers_text(const std::vector<int>& numbers) {
+  std::vector<std::string> words;
+  for (const int number : numbers) words.push_back(std::to_string(number));
+  return (numbers.size() > 1 ? "Sheets " : "Sheet ") + join(words, ", ");
+}
+
+/// "birch-12" from "birch_12".
+std::string in_file_name(std::string key) {
+  std::ranges::replace(key, '_', '-');
+  return key;
+}
+
+/// One page.
+class CutPage {
+ public:
+  CutPage(const Layout& layout, const StockPlan& plan, const Pattern& pattern,
+          const DrawingOptions& options, std::string number)
+      : layout_(layout),
+        number_(std::move(number)),
+        order_(plan.orders.sheets.front()),
+        pattern_(pattern),
+        show_(layout.project.show),
+        sheet_(pattern.layout->parts.front()) {
+    const Table table = cuts();
+    for (const PageSize size : {PageSize::a3, PageSize::a2, PageSize::a1}) {
+      drawing_ = new_page(size, block(plan));
+      const double below = title_area(drawing_).hi.y + kMargin;
+      if (drawing_.frame.hi.y - kMargin - table.total_height() >= below) break;
+    }
+    // The table stands at the right, over the title block; what is left is the picture's, as large
+    // as it gets: nobody measures it.
+    if (options.not_for_cutting) add_stamp(drawing_);
+    const double stamp = options.not_for_cutting ? kStamp : 0.0;
+    room_ = {{drawing_.frame.lo.x + kMargin, title_area(drawing_).hi.y + kMargin},
+             drawing_.frame.hi -
+                 Vec2{table.width() + 2 * kMargin, kMargin + kWordsAbove + stamp}};
+    scale_ = std::min(room_.width() / sheet_.length, room_.height() / sheet_.width);
+    add_table(drawing_, table,
+              {drawing_.frame.hi.x - table.width() - kMargin, drawing_.frame.hi.y - kMargin});
+    draw_sheet(plan);
+  }
+
+  Drawing take() { return std::move(drawing_); }
+
+ private:
+  TitleBlock block(const StockPlan& plan) const {
+    return {.owner = layout_.project.author,
+            .creator = layout_.project.author,
+            .date = layout_.project.date,
+            .number = number_,
+            .title = plan.title,
+            .subtitle = layout_.project.title,
+            .type = "Cutting plan",
+            .material = "",
+            .stock = plan.key,
+            .finish = "",
+            .scale = "none",
+            .mass = "",
+            .quantity = std::to_string(pattern_.sheets.size()),
+            .status = "Issued",
+            .sheet = "1/1",
+            .first_angle = layout_.project.first_angle,
+            .show = show_};
+  }
+
+  Table cuts() const {
+    Table table;
+    table.columns = {{"Cut", 10, Align::right},   {"Stage", 12, Align::left},
+                     {"Of", 20, Align::left},     {"Direction", 18, Align::left},
+                     {"Fence", 18, Align::right}, {"Gives", 36, Align::left},
+                     {"Leaves", 36, Align::left}};
+    int number = 0;
+    for (const SheetCut& cut : pattern_.layout->cuts) {
+      const auto words = [&](std::size_t part) {
+        return part_words(order_, *pattern_.layout, part, show_);
+      };
+      table.rows.push_back({std::to_string(++number),
+                            cut.stage == 0 ? "trim" : std::to_string(cut.stage), words(cut.part),
+                            cut.rip ? "along" : "across", length_text(cut.fence, show_),
+                            words(cut.first), cut.rest ? words(*cut.rest) : "nothing"});
+    }
+    return table;
+  }
+
+  Vec2 paper(double x, double y) const { return origin_ + Vec2{x, y} * scale_; }
+
+  Rect on_paper(const SheetPart& part) const {
+    return {paper(part.x, part.y), paper(part.x + part.length, part.y + part.width)};
+  }
+
+  void draw_sheet(const StockPlan& plan) {
+    const Vec2 size = Vec2{sheet_.length, sheet_.width} * scale_;
+    origin_ = {room_.lo.x + (room_.width() - size.x) / 2, room_.hi.y - size.y};
+    add_text(drawing_,
+             numbers_text(pattern_.sheets) + " of " + plan.title + ", " +
+                 size_words(sheet_, show_) + (show_ == LengthStyle::inches ? " in" : " mm") +
+                 (order_.stock[pattern_.layout->stock].label == plan.key
+                      ? ""
+                      : ", " + order_.stock[pattern_.layout->stock].label),
+             {origin_.x, origin_.y + size.y + 4.0}, 3.5);
+    add_rect(drawing_, on_paper(sheet_), kPens.thin());
+    const SheetLayout& layout = *pattern_.layout;
+    for (const SheetPart& part : layout.parts) {
+      if (part.piece) add_rect(drawing_, on_paper(part), kPens.visible());
+    }
+    for (const SheetCut& cut : layout.cuts) draw_cut(cut);
+    if (layout_.catalogue->sheets.at(plan.key).grain) draw_grain(size);
+    for (const SheetPart& part : layout.parts) {
+      if (part.piece) name_piece(part);
+    }
+    int number = 0;
+    for (const SheetCut& cut : layout.cuts) number_cut(cut, std::to_string(++number));
+    for (std::size_t p = 1; p < layout.parts.size(); ++p) {
+      if (!layout.parts[p].piece && !is_cut_on(layout, p)) name_rest(layout.parts[p]);
+    }
+  }
+
+  /// The two ends of a cut: the middle of the blade's way.
+  std::pair<Vec2, Vec2> ends(const SheetCut& cut) const {
+    const SheetPart& part = pattern_.layout->parts[cut.part];
+    const double kerf = order_.saw.kerf / 2;
+    if (cut.rip) {
+      const double y = part.y + cut.fence + kerf;
+      return {paper(part.x, y), paper(part.x + part.length, y)};
+    }
+    const double x = part.x + cut.fence + kerf;
+    return {paper(x, part.y), paper(x, part.y + part.width)};
+  }
+
+  void draw_cut(const SheetCut& cut) {
+    const auto [a, b] = ends(cut);
+    add_line(drawing_, a, b, kPens.thin());
+  }
+
+  /// Puts a text where it is free, its middle at `middle`.
+  bool put(const std::string& text, Vec2 middle, double height, bool turned) {
+    InkText ink{.text = text, .at = middle, .height = height, .align = Align::centre,
+                .turned = turned};
+    ink.at = turned ? middle + Vec2{height / 2, 0.0} : middle - Vec2{0.0, height / 2};
+    const Rect box = extent(ink);
+    if (!is_free(drawing_, box, 0.5)) return false;
+    add_text(drawing_, text, ink.at, height, Align::centre, turned);
+    return true;
+  }
+
+  void name_piece(const SheetPart& part) {
+    const SheetPiece& piece = order_.pieces[*part.piece];
+    const Rect box = on_paper(part);
+    const std::string with_size = piece.label + "  " + size_words(part, show_);
+    for (const double height : {kLetters, kSmallLetters}) {
+      for (const std::string& text : {with_size, piece.label}) {
+        for (const bool turned : {false, true}) {
+          if (put(text, box.centre(), height, turned)) return;
+        }
+      }
+    }
+    (void)name_from_afar(piece.label, box.centre());
+  }
+
+  /// A word beside what is too small for it, with a leader; false when there is no room.
+  bool name_from_afar(const std::string& word, Vec2 target) {
+    for (double away = 4.0; away < 120.0; away += 2.0) {
+      for (int i = 0; i < 16; ++i) {
+        const double angle = (i + 0.5) * std::numbers::pi / 8;
+        const Vec2 at = target + Vec2{std::cos(angle), std::sin(angle)} * away;
+        const InkText ink{.text = word, .at = at - Vec2{0.0, kSmallLetters / 2},
+                          .height = kSmallLetters, .align = Align::centre};
+        const Rect letters = extent(ink);
+        if (!is_free(drawing_, letters, 0.6)) continue;
+        const Vec2 way = normalized(target - at);
+        const Vec2 start = at + way * (std::max(letters.width(), letters.height()) / 2 + 0.8);
+        if (!is_clear(drawing_, start, target)) continue;
+        add_text(drawing_, word, ink.at, kSmallLetters, Align::centre);
+        add_line(drawing_, start, target, kPens.thin());
+        add_dot(drawing_, target, 0.4);
+        return true;
+      }
+    }
+    return false;
+  }
+
+  void number_cut(const SheetCut& cut, const std::string& number) {
+    const auto [a, b] = ends(cut);
+    const Vec2 along = b - a;
+    const Vec2 side = normalized(Vec2{-along.y, along.x});
+    for (const double height : {kLetters - 0.5, kSmallLetters}) {
+      for (const double at : {0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9, 0.04, 0.96}) {
+        for (const double way : {1.0, -1.0}) {
+          InkText ink{.text = number, .at = {}, .height = height, .align = Align::centre};
+          const Rect letters = extent(ink);
+          const double reach =
+              std::abs(side.x) * letters.width() / 2 + std::abs(side.y) * height / 2 + kBeside;
+          if (put(number, a + along * at + side * (way * reach), height, false)) return;
+        }
+      }
+    }
+    // Beyond the end of the blade's way, where the sheet ends.
+    for (const Vec2 end : {b, a}) {
+      const Vec2 out = normalized(end - (a + b) * 0.5);
+      for (double away = 2.5; away < 12.0; away += 1.0) {
+        if (put(number, end + out * away, kSmallLetters, false)) return;
+      }
+    }
+    for (const double at : {0.5, 0.3, 0.7, 0.1, 0.9}) {
+      if (name_from_afar(number, a + along * at)) return;
+    }
+  }
+
+  void name_rest(const SheetPart& part) {
+    const Rect box = on_paper(part);
+    const std::string text = "rest " + size_words(part, show_);
+    for (const bool turned : {false, true}) {
+      const double along = turned ? box.height() : box.width();
+      InkText ink{.text = text, .at = {}, .height = kSmallLetters};
+      if (extent(ink).width() + 2.0 > along) continue;
+      if (put(text, box.centre(), kSmallLetters, turned)) return;
+    }
+  }
+
+  void draw_grain(Vec2 size) {
+    const Vec2 middle = origin_ + Vec2{size.x / 2, -6.0};
+    add_line(drawing_, middle - Vec2{20, 0}, middle + Vec2{20, 0}, kPens.thin());
+    add_arrow(drawing_, middle - Vec2{20, 0}, {-1, 0});
+    add_arrow(drawing_, middle + Vec2{20, 0}, {1, 0});
+    add_text(drawing_, "GRAIN", middle + Vec2{0, 1.2}, kLetters, Align::centre);
+  }
+
+  const Layout& layout_;
+  std::string number_;
+  const SheetOrder& order_;
+  const Pattern& pattern_;
+  LengthStyle show_;
+  const SheetPart& sheet_;
+  Drawing drawing_;
+  Rect room_;
+  Vec2 origin_;
+  double scale_ = 1.0;
+};
+
+}  // namespace
+
+std::vector<SetPage> cut_pages(const Layout& layout, const std::vector<StockPlan>& plans,
+                               const DrawingOptions& options) {
+  std::vector<SetPage> pages;
+  int number = 700;
+  for (const StockPlan& plan : plans) {
+    if (plan.plans.sheets.empty()) continue;
+    for (const Pattern& pattern : patterns_of(plan.plans.sheets.front())) {
+      const std::string name = std::to_string(++number) + "-cut-" + in_file_name(plan.key) + "-" +
+                               std::to_string(pattern.sheets.front());
+      CutPage page(layout, plan, pattern, options, name.substr(name.find('-') + 1));
+      pages.push_back({"drawings/" + name + ".svg",
+                       "how sheet " + std::to_string(pattern.sheets.front()) + " of " + plan.key +
+                           " is cut",
+                       page.take()});
+    }
+  }
+  return pages;
+}
+
+}  // namespace ribbay

@@ -1,0 +1,165 @@
+#include "../shop/bars_checker.hpp"
+#include "../shop/sheets_checker.hpp"
+#include "cutplans/cut_pages.hpp"
+#include "cutplans/shop_cuts.hpp"
+#include "demo.hpp"
+#include "drawings/audit.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <filesystem>
+#include <map>
+#include <set>
+
+using namespace ribbay;
+using namespace ribbay::testing;
+namespace fs = std::filesystem;
+
+namespace {
+
+const StockPlan& plan_of(const std::vector<StockPlan>& plans, const std::string& key) {
+  const auto found = std::ranges::find(plans, key, &StockPlan::key);
+  REQUIRE(found != plans.end());
+  return *found;
+}
+
+/// How often each mark is cut.
+std::map<std::string, int> cut_counts(const std::vector<StockPlan>& plans) {
+  std::map<std::string, int> counts;
+  for (const StockPlan& plan : plans) {
+    for (const BarsPlan& bars : plan.plans.bars) {
+      for (const BarLayout& layout : bars.layouts) {
+        for (const std::size_t p : layout.pieces)
+          counts[plan.orders.bars.front().pieces[p].label] += layout.count;
+      }
+    }
+    for (const SheetsPlan& sheets : plan.plans.sheets) {
+      for (const SheetLayout& layout : sheets.layouts) {
+        for (const SheetPart& part : layout.parts) {
+          if (part.piece) ++counts[plan.orders.sheets.front().pieces[*part.piece].label];
+        }
+      }
+    }
+  }
+  return counts;
+}
+
+std::string file_named(const OutputFiles& files, const std::string& path) {
+  const auto found = std::ranges::find(files, path, &OutputFile::path);
+  REQUIRE(found != files.end());
+  return found->bytes;
+}
+
+std::vector<std::string> projects() {
+  std::vector<std::string> found{RIBBAY_SOURCE_DIR "/params/marsh/marsh.toml"};
+  for (const auto& entry : fs::directory_iterator(RIBBAY_SOURCE_DIR "/params/examples")) {
+    if (entry.path().extension() == ".toml") found.push_back(entry.path().string());
+  }
+  std::ranges::sort(found);
+  return found;
+}
+
+}  // namespace
+
+TEST_CASE("every made part of the demo is cut, as often as it is needed", "[cutplans]") {
+  const Layout layout = demo();
+  const std::map<std::string, int> counts = cut_counts(plan_cuts(layout));
+  for (const PartType& type : part_types(layout)) {
+    CAPTURE(type.mark);
+    const auto cut = counts.find(type.mark);
+    REQUIRE(cut != counts.end());
+    CHECK(cut->second == static_cast<int>(type.parts.size()));
+  }
+}
+
+TEST_CASE("plans of the demo pass the independent checks of bars, sheets and proofs", "[cutplans]") {
+  for (const StockPlan& plan : plan_cuts(demo())) {
+    CAPTURE(plan.key);
+    CHECK(plan.findings.empty());
+    for (const BarsPlan& bars : plan.plans.bars) {
+      CHECK(fault_in_bars(plan.orders.bars.front(), bars) == "");
+      CHECK(fault_in_proof(plan.orders.bars.front(), bars) == "");
+    }
+    for (const SheetsPlan& sheets : plan.plans.sheets)
+      CHECK(fault_in_sheets(plan.orders.sheets.front(), sheets) == "");
+  }
+}
+
+TEST_CASE("an offcut on hand is cut up before a bar is bought, and what is left is told",
+          "[cutplans]") {
+  Layout layout = demo();
+  const auto before = plan_cuts(layout);
+  const BarsPlan& bought = plan_of(before, "slotted_40").plans.bars.front();
+  layout.offcuts = {{"old_bar", "slotted_40", 3020.0, 0.0, 2}, {"useless", "slotted_40", 45.0, 0.0, 1}};
+  const auto after = plan_cuts(layout);
+  const StockPlan& plan = plan_of(after, "slotted_40");
+  CHECK(plan.plans.bars.front().cost < bought.cost);
+  const auto uses = [&](const std::string& label) {
+    int count = 0;
+    for (const BarLayout& bar : plan.plans.bars.front().layouts) {
+      if (plan.orders.bars.front().stock[bar.stock].label == label) count += bar.count;
+    }
+    return count;
+  };
+  CHECK(uses("offcut old_bar") == 2);
+  CHECK(uses("offcut useless") == 0);
+  const OutputFiles files = cut_files(layout, after);
+  const std::string left = file_named(files, "shop/offcuts.toml");
+  CHECK_THAT(left, Catch::Contains("length = \"45 mm\""));       // not needed: it stays
+  CHECK_THAT(left, !Catch::Contains("length = \"3020 mm\""));    // used
+  CHECK_THAT(file_named(files, "shop/bars.csv"), Catch::Contains("offcut old_bar"));
+}
+
+TEST_CASE("rests shorter than what is kept are waste", "[cutplans]") {
+  Layout layout = demo();
+  layout.sawing.keep_bar = 1e9;
+  layout.sawing.keep_sheet = 1e9;
+  const OutputFiles files = cut_files(layout, plan_cuts(layout));
+  CHECK(std::ranges::find(files, "shop/offcuts.toml", &OutputFile::path) == files.end());
+}
+
+TEST_CASE("cutting plans repeat to the byte", "[cutplans]") {
+  const Layout layout = demo();
+  const OutputFiles first = cut_files(layout, plan_cuts(layout));
+  const OutputFiles again = cut_files(layout, plan_cuts(layout));
+  REQUIRE(first.size() == again.size());
+  for (std::size_t i = 0; i < first.size(); ++i) CHECK((first[i].bytes == again[i].bytes));
+}
+
+TEST_CASE("a page of a sheet shows every piece and every cut, and nothing on top of anything else",
+          "[cutplans][drawings]") {
+  const std::string path = GENERATE(from_range(projects()));
+  CAPTURE(path);
+  const auto inputs = read_inputs(path);
+  REQUIRE(inputs.value);
+  const auto layout = lay_out(*inputs.value);
+  REQUIRE(layout.value);
+  const bool stamped = GENERATE(false, true);
+  const auto plans = plan_cuts(*layout.value);
+  for (const SetPage& page : cut_pages(*layout.value, plans, {.not_for_cutting = stamped})) {
+    CAPTURE(page.path);
+    const std::vector<Fault> faults = audit(page.drawing);
+    std::string told;
+    for (const Fault& fault : faults) told += fault.what + "; ";
+    CHECK(told == "");
+  }
+  std::size_t patterns = 0;
+  for (const StockPlan& plan : plans) {
+    if (plan.plans.sheets.empty()) continue;
+    for (const SetPage& page : cut_pages(*layout.value, {plan})) {
+      ++patterns;
+      // The table names every cut once; the picture names it a second time.
+      std::map<std::string, int> words;
+      for (const InkText& text : page.drawing.texts) ++words[text.text];
+      std::size_t cut = 1;
+      while (words.contains(std::to_string(cut))) {
+        CAPTURE(page.path, cut);
+        CHECK(words[std::to_string(cut)] >= 2);
+        ++cut;
+      }
+      CHECK(cut > 4);
+    }
+  }
+  if (path.ends_with("marsh.toml")) CHECK(patterns > 5);
+}
