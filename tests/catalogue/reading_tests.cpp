@@ -383,6 +383,8 @@ TEST_CASE("each fault of a catalogue file is told with its place", "[catalogue][
       {"catalogue.section",
        "slot = { opening = 8, lip = 4.5, cavity_width = 20, floor_width = 11, depth = 12 }",
        "slot = { opening = 8, lip = 4.5, cavity_width = 32, floor_width = 11, depth = 12 }"},
+      {"catalogue.no_such_body", "hold = 90",
+       "hold = 90\nfolds = { at = [0, 0, 0], moves = [\"tail\", \"flangee\"] }"},
       {"catalogue.thickness", "thickness = 17.7", "thickness = 18.2"},
       {"catalogue.thickness", "thinnest = 17.1", "thinnest = 17.8"},
       {"catalogue.threads_differ", "[nut.n8]", "[nut.n8]\n#"},  // replaced below

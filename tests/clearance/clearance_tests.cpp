@@ -109,6 +109,52 @@ TEST_CASE("a clash that only a finish makes names the finish and the part that h
              Catch::Contains("felt_grey, 2 mm on galley/panel; vinyl, 1.5 mm on rack/rail"));
 }
 
+TEST_CASE("a motion that comes after another begins where that one has left its parts",
+          "[clearance][motion]") {
+  // A leg of 20 x 20 x 370 hangs below a leaf; at x = 300 stands a post up to z = 350.
+  Layout layout = layout_of({box_part("m/leaf", {0, 0, 400}, {200, 200, 420}),
+                             box_part("m/leg", {0, 90, 0}, {20, 110, 370}),
+                             box_part("m/post", {300, 0, 0}, {320, 200, 350})});
+  Motion out{.id = "m/out", .title = "leaf", .kind = MotionKind::translation,
+             .parts = {"m/leaf", "m/leg"}, .axis = {1, 0, 0}, .origin = {}, .travel = 500,
+             .required = 500, .gives_way = {}};
+  layout.motions = {out};
+  // The leg meets the post after 300 - 20.
+  CHECK(check_clearance(layout).motions.at(0).opens == Approx(280));
+
+  // Folded by a quarter turn about (10, y, 370) it lies along x, 360 to 380 high, over the post.
+  Motion fold{.id = "m/fold", .title = "leg", .kind = MotionKind::rotation, .parts = {"m/leg"},
+              .axis = {0, -1, 0}, .origin = {10, 100, 370}, .travel = std::numbers::pi / 2,
+              .required = std::numbers::pi / 2, .gives_way = {}};
+  layout.motions = {fold, out};
+  layout.motions[1].after = "m/fold";
+  layout.joints.push_back({.id = "m/j", .kind = "hinge", .parts = {"m/leaf", "m/leg"}, .hardware = {}});
+  ClearanceResult result = check_clearance(layout);
+  CHECK(result.motions.at(1).opens == Approx(500));
+  CHECK_FALSE(result.motions.at(1).blocked);
+
+  // A third one after both: the leg unfolds where it has been brought to, behind the post; a box
+  // on the floor there stops it.
+  layout.parts.push_back(box_part("m/stone", {505, 90, 0}, {515, 110, 100}));
+  std::ranges::sort(layout.parts, {}, &Part::id);
+  Motion unfold = fold;
+  unfold.id = "m/unfold";
+  unfold.axis = {0, 1, 0};
+  unfold.origin = {510, 100, 370};
+  unfold.after = "m/out";
+  layout.motions = {fold, layout.motions[1], unfold};
+  result = check_clearance(layout);
+  CHECK(result.motions.at(2).blocked);
+  CHECK(result.motions.at(2).obstacle == "m/stone");
+
+  // What comes after itself, or after nothing that is known, begins as it is laid out.
+  layout.motions = {out};
+  for (const char* after : {"m/out", "m/none"}) {
+    layout.motions[0].after = after;
+    check_clearance(layout);
+  }
+}
+
 TEST_CASE("two parts in one place clash", "[clearance]") {
   // 12 mm of x, 300 of y, 40 of z in common.
   const Layout layout = layout_of({box_part("galley/panel", {0, 0, 0}, {100, 300, 40}),

@@ -325,7 +325,8 @@ screw = "wood_4x20"
   CHECK(openings == 1);
   CHECK(pilots == 4);
   // 690 long, below the top.
-  CHECK(box_of(layout, "leg").lo.z == Approx(400 - 690));
+  CHECK(box_of(layout, "leg").lo.z == Approx(400 - 24));  // its bracket
+  CHECK(box_of(layout, "leg.folding").lo.z == Approx(400 - 690));
   CHECK(box_of(layout, "leg").hi.z == Approx(400));
 }
 

@@ -75,6 +75,26 @@ void check_box(const Layout& layout, const std::string& name, Vec3 lo, Vec3 hi) 
   }
 }
 
+/// Ahead of a worktop whose underside is 713.5 above the floor. Seen from behind, its left is +y.
+const char* kSlideTable = R"(
+[module.table]
+kind = "table"
+stands = "slide"
+faces = "rear"
+width = "1000 mm"
+depth = "520 mm"
+height = "713.5 mm"
+top_sheet = "birch_21"
+rail_sheet = "birch_15"
+rail_height = "100 mm"
+slide = "slide_500"
+slide_screw = "wood_3x12"
+screw = "wood_4x50"
+leg = "table_leg_folding"
+leg_screw = "wood_4x20"
+place = { rear = "100 mm", middle = "0 mm", on = "floor" }
+)";
+
 double number(const Finding& finding, const std::string& argument) {
   const Argument* found = finding.argument(argument);
   INFO(argument);
@@ -98,23 +118,66 @@ TEST_CASE("a wall table is a leaf at a strip on a rail that is screwed to the ri
   CHECK(std::ranges::count(outline, 0.0, &Corner::radius) == 2);
 }
 
-TEST_CASE("the leaf of a wall table drops about the pin below it", "[layout][table]") {
+TEST_CASE("the leg of a wall table folds, then its leaf drops about the pin below it",
+          "[layout][table]") {
   const Layout layout = good(kWallTable);
-  REQUIRE(layout.motions.size() == 1);
-  const Motion& leaf = layout.motions.front();
+  REQUIRE(layout.motions.size() == 2);
+  const Motion& leg = layout.motions[0];
+  CHECK(leg.id == "table/leg");
+  CHECK(leg.travel == Approx(std::numbers::pi / 2));
+  CHECK(leg.parts == std::vector<std::string>{"table/leg.folding"});
+  CHECK(leg.after.empty());
+  // Its plate is 120 from the end that it folds away from, the axis 24 below the leaf.
+  CHECK(leg.origin.z == Approx(690 - 24));
+  CHECK(leg.origin.x == Approx(1000 + 120));
+  CHECK(leg.origin.y == Approx(-200 - 120));
+  // It stands on the floor; its foot goes to the left, which is the front of the van, and up.
+  CHECK(bounds(part(layout, "leg.folding")).lo.z == Approx(0).margin(1e-9));
+  const Vec3 way = cross(leg.axis, Vec3{1120, -320, 0} - leg.origin);
+  CHECK(way.x > 0);
+  CHECK(std::ranges::count(part(layout, "leg.folding").hosts, "vehicle/floor") == 1);
+
+  const Motion& leaf = layout.motions[1];
   CHECK(leaf.travel == Approx(std::numbers::pi / 2));
+  CHECK(leaf.after == "table/leg");
   // Hinges of 2 under the boards, in the middle of the gap of 2.
   CHECK(leaf.origin.z == Approx(690 - 2));
   CHECK(leaf.origin.y == Approx(-702));
   CHECK(cross(leaf.axis, Vec3{1200, -200, 690} - leaf.origin).z < 0);
-  // The leg stands on the floor and does not go with it.
-  CHECK(bounds(part(layout, "leg")).lo.z == Approx(0).margin(1e-9));
-  CHECK(std::ranges::count(leaf.parts, "table/leg") == 0);
-  CHECK(std::ranges::count(part(layout, "leg").hosts, "vehicle/floor") == 1);
+  for (const char* rides : {"table/leg", "table/leg.folding"})
+    CHECK(std::ranges::count(leaf.parts, rides) == 1);
   REQUIRE(layout.zones.size() == 1);
   const Box knees = bounds(layout.zones.front().shape, layout.zones.front().frame);
   CHECK(knees.hi.z == Approx(690));
   CHECK(knees.lo.z == Approx(190));
+}
+
+TEST_CASE("a table slides out under a worktop and its leg unfolds then", "[layout][table]") {
+  const Layout layout = good(kSlideTable);
+  // 3 of air over a top of 20.5; slides of 45 below it; carriers of 14.9 at both ends.
+  check_box(layout, "top", {100, -482.1, 690}, {600, 482.1, 710.5});
+  check_box(layout, "carrier.left", {100, 485.1, 613.5}, {620, 500, 713.5});
+  check_box(layout, "back", {605.1, -485.1, 613.5}, {620, 485.1, 713.5});
+  check_box(layout, "side.left", {100, 485.1 - 12.7 - 14.9, 645}, {600, 485.1 - 12.7, 690});
+  CHECK(bounds(part(layout, "top.slide.left.fixed")).hi.y == Approx(485.1));
+  // The leg lies below the top, 9 of air round its tube of 30.
+  const Box leg = bounds(part(layout, "leg.folding"));
+  CHECK(leg.hi.z == Approx(690 - 4));   // its foot is 40 thick, about an axis 24 below
+  CHECK(leg.lo.z == Approx(690 - 44));
+  CHECK(leg.size().y == Approx(666));     // tube and foot
+  REQUIRE(layout.motions.size() == 2);
+  const Motion& unfold = layout.motions[0];
+  const Motion& out = layout.motions[1];
+  CHECK(unfold.id == "table/leg");
+  CHECK(unfold.after == "table/top");
+  CHECK(unfold.origin.x == Approx(100 + 120 - 500));  // brought out by then
+  CHECK(out.travel == Approx(500));
+  CHECK(out.axis.x == Approx(-1));
+  CHECK(std::ranges::count(out.parts, "table/leg.folding") == 1);
+  // Turned about its axis by its travel, the foot stands on the floor.
+  const double radius = 666.0;
+  CHECK(unfold.origin.z - radius == Approx(0).margin(1e-9));
+  CHECK(layout.joints.size() > 6);
 }
 
 TEST_CASE("a table on a post lifts off it", "[layout][table]") {
@@ -175,6 +238,14 @@ TEST_CASE("each fault of a table is told with both numbers", "[layout][table]") 
        "table.radius_too_large",
        300.0,
        250.0},
+      {"long slides", kSlideTable, {"module.table.slide=heavy_600", "module.table.rail_height=120 mm"},
+       "table.slide_too_long", 600.0, 505.1},
+      {"weak slides", kSlideTable, {"slide.slide_500.load=5 kg"}, "table.overloaded", {}, 5.0},
+      // 3 of air, 20.5 of top and 45 of slide.
+      {"low carriers", kSlideTable, {"module.table.rail_height=60 mm"}, "carcass.too_small", 60.0,
+       68.5},
+      {"no slide", kPostTable, {"module.table.stands=slide"}, "carcass.item_missing", {}, {}},
+      {"stiff leg", kWallTable, {"module.table.leg=table_post"}, "table.leg_fixed", {}, {}},
       {"not at a wall", kWallTable, {"module.table.faces=rear"}, "table.not_at_wall", {}, {}},
       {"narrow strip",
        kWallTable,

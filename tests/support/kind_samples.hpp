@@ -415,6 +415,25 @@ knee_room = "100 mm"
 place = { rear = "300 mm", against = "right wall", on = "floor" }
 )";
 
+inline const char* kLopsidedSlideTable = R"(
+[module.pullout]
+kind = "table"
+stands = "slide"
+faces = "rear"
+width = "1000 mm"
+depth = "520 mm"
+height = "713.5 mm"
+top_sheet = "birch_21"
+rail_sheet = "birch_15"
+rail_height = "100 mm"
+slide = "slide_500"
+slide_screw = "wood_3x12"
+screw = "wood_4x50"
+leg = "table_leg_folding"
+leg_screw = "wood_4x20"
+place = { rear = "100 mm", middle = "0 mm", on = "floor" }
+)";
+
 inline std::vector<KindSample> kind_samples() {
   return {{"rack", kLopsidedRack},
           {"galley", kLopsidedGalley},
@@ -430,6 +449,7 @@ inline std::vector<KindSample> kind_samples() {
           {"bench", kLopsidedBench},
           {"locker", kLopsidedLocker},
           {"table", kLopsidedTable},
+          {"pullout", kLopsidedSlideTable},
           {"tray", kLopsidedTray}};
 }
 

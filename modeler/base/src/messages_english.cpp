@@ -1177,7 +1177,7 @@ const std::vector<Message>& english_messages() {
       {"table.leg_fixed", "{0}: {leg} does not fold, and the top cannot be moved",
        "choose a leg that folds, or leave it out"},
       {"table.leg_length",
-       "{0}: {leg} is {measured} long, and the leaf is {required} above the floor",
+       "{0}: {leg} is {measured} long, and the top's underside is {required} above the floor",
        "make the table {height} high, or choose another leg"},
       {"table.not_at_wall", "{0} is \"{found}\", and then no side wall is behind the table",
        "write faces = \"left\" or \"right\", or let it stand on posts"},

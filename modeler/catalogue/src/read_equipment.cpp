@@ -1,3 +1,4 @@
+#include "base/text.hpp"
 #include "base/tolerance.hpp"
 #include "reader.hpp"
 #include "schemas.hpp"
@@ -125,6 +126,23 @@ std::vector<FixingHole> CatalogueReader::read_holes(const std::string& key, cons
   return holes;
 }
 
+void CatalogueReader::add_folds(Fitting& item, const Record& record) {
+  if (!record.has("folds")) return;
+  const Record& folds = record.table("folds");
+  item.folds = Folds{folds.vec3("at"), folds.number("angle"), folds.texts("moves")};
+  std::vector<std::string> known;
+  for (const EquipmentBox& box : item.boxes) known.push_back(box.name);
+  for (const BodyRound& round : item.rounds) known.push_back(round.name);
+  for (const std::string& name : item.folds->moves) {
+    if (std::ranges::find(known, name) != known.end()) continue;
+    Finding finding = input_error("catalogue.no_such_body", folds.place("moves"));
+    finding.subjects = {item.key};
+    finding.with("found", name).with("known", join(known, ", "));
+    if (const std::string near = nearest(name, known); !near.empty()) finding.with("nearest", near);
+    findings_.push_back(std::move(finding));
+  }
+}
+
 void CatalogueReader::add_fitting(const std::string& key, const Record& record) {
   auto item = named<Fitting>(key, record);
   const std::size_t before = findings_.size();
@@ -139,6 +157,7 @@ void CatalogueReader::add_fitting(const std::string& key, const Record& record) 
   check_body(key, record);
   if (findings_.size() != before) return;
   item.holes = read_holes(key, record, "hole", bounds(body_shape(item.boxes, item.rounds)));
+  add_folds(item, record);
   if (findings_.size() == before) catalogue_.fittings.emplace(key, std::move(item));
 }
 

@@ -43,6 +43,8 @@ class CatalogueReader {
 
   // read_equipment.cpp
   void add_fitting(const std::string& key, const Record& record);
+  /// Reports "catalogue.no_such_body" of what folds.
+  void add_folds(Fitting& item, const Record& record);
   void add_equipment(const std::string& key, const Record& record);
   std::vector<EquipmentBox> read_boxes(const std::string& key, const Record& record);
   std::vector<FixingHole> read_holes(const std::string& key, const Record& record,

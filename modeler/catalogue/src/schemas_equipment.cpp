@@ -59,6 +59,19 @@ SchemaPtr fitting_schema() {
           quantity_field("hold", dimension::force)
               .above(0)
               .means("Permitted pull of a magnet or latch."),
+          table_field("folds",
+                      {vector_field("at").at_most(kLongest).needed().means(
+                           "A point on the axis that it turns about, which runs along its y."),
+                       angle_field("angle")
+                           .otherwise("90 deg")
+                           .above(0)
+                           .at_most(std::numbers::pi)
+                           .means("How far it turns, from +z towards +x."),
+                       FieldMaker("moves", FieldKind::texts)
+                           .needed()
+                           .items(1, 50)
+                           .means("Names of the boxes and rounds that turn.")})
+              .means("What of it folds, such as the tube of a table leg."),
           mass().needed().means("Mass of one."),
           colour(),
       },

@@ -305,7 +305,42 @@ struct Outcome {
   std::optional<Finding> finding;
 };
 
-Outcome check_motion(const Scene& scene, const Motion& motion) {
+Frame at_travel(const Frame& frame, const Motion& motion, double travel) {
+  const auto point = [&](Vec3 p) {
+    return turns(motion) ? turned(p, turn_of(motion), travel) : p + motion.axis * travel;
+  };
+  const Vec3 origin = point(frame.origin);
+  const auto axis = [&](Vec3 a) { return point(frame.origin + a) - origin; };
+  return {origin, axis(frame.x), axis(frame.y), axis(frame.z)};
+}
+
+/// The scene when `motion` has gone all its way.
+Scene scene_after(Scene scene, const Motion& motion) {
+  for (const std::size_t i : movers_of(scene, motion).bodies) {
+    Body& body = scene.bodies[i];
+    body.frame = at_travel(body.frame, motion, motion.travel);
+    body.box = {};
+    for (ConvexPiece& piece : body.pieces) {
+      piece = at_travel(piece, motion, motion.travel);
+      body.box.add(piece.box);
+    }
+  }
+  return scene;
+}
+
+Outcome check_motion(const Scene& laid_out, const Motion& motion) {
+  // The motions that come before, the nearest first; one that comes before itself ends the list.
+  std::vector<const Motion*> before;
+  for (const Motion* last = &motion; !last->after.empty() && before.size() < 10;) {
+    const auto found = std::ranges::find(laid_out.layout->motions, last->after, &Motion::id);
+    if (found == laid_out.layout->motions.end()) break;
+    last = &*found;
+    before.push_back(last);
+  }
+  std::optional<Scene> later;
+  for (auto each = before.rbegin(); each != before.rend(); ++each)
+    later = scene_after(later ? std::move(*later) : laid_out, **each);
+  const Scene& scene = later ? *later : laid_out;
   Outcome outcome;
   MotionResult& result = outcome.result;
   result.motion = motion.id;

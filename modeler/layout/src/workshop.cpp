@@ -243,11 +243,43 @@ std::string Workshop::add(const CutPlank& cut) {
   return part.id;
 }
 
+namespace {
+
+/// The bodies of a fitting that fold, or those that do not.
+Shape body_that(bool folds, const Fitting& fitting) {
+  const auto other = [&](const auto& body) {
+    const auto& moves = fitting.folds->moves;
+    return (std::ranges::find(moves, body.name) != moves.end()) != folds;
+  };
+  std::vector<EquipmentBox> boxes = fitting.boxes;
+  std::vector<BodyRound> rounds = fitting.rounds;
+  std::erase_if(boxes, other);
+  std::erase_if(rounds, other);
+  return body_shape(boxes, rounds);
+}
+
+/// From a fitting's coordinates as it stands out to those in which it is folded.
+Frame fold(const Folds& folds) {
+  const double c = std::cos(folds.angle);
+  const double s = std::sin(folds.angle);
+  Frame turn{{}, {c, 0, -s}, {0, 1, 0}, {s, 0, c}};
+  turn.origin = folds.at - turn.direction(folds.at);
+  return turn;
+}
+
+}  // namespace
+
 std::string Workshop::add_fitting(std::string name, const Fitting& fitting, const Frame& frame,
-                                  std::vector<std::string> hosts) {
-  std::string id = add_hardware(std::move(name), fitting.title, fitting.key, {},
-                                body_shape(fitting.boxes, fitting.rounds), frame, fitting.mass_kg,
-                                std::move(hosts));
+                                  std::vector<std::string> hosts, bool folded) {
+  const std::string folding = name + ".folding";
+  std::string id = add_hardware(
+      std::move(name), fitting.title, fitting.key, {},
+      fitting.folds ? body_that(false, fitting) : body_shape(fitting.boxes, fitting.rounds), frame,
+      fitting.mass_kg, std::move(hosts));
+  made_.parts.back().colour = fitting.colour;
+  if (!fitting.folds) return id;
+  add_hardware(folding, fitting.title + ", what folds", {}, {}, body_that(true, fitting),
+               folded ? frame * fold(*fitting.folds) : frame, 0.0, {id});
   made_.parts.back().colour = fitting.colour;
   return id;
 }

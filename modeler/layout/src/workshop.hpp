@@ -168,9 +168,10 @@ class Workshop {
   std::string add_hardware(std::string name, std::string title, std::string stock,
                            std::string material, Shape shape, const Frame& frame, double mass_kg,
                            std::vector<std::string> hosts);
-  /// A bought fitting; `frame` maps its coordinates to the module's axes.
+  /// A bought fitting; `frame` maps its coordinates to the module's axes. What of it folds is a part
+  /// of its own, NAME.folding, and stands out or is `folded`.
   std::string add_fitting(std::string name, const Fitting& fitting, const Frame& frame,
-                          std::vector<std::string> hosts);
+                          std::vector<std::string> hosts, bool folded = false);
   /// Equipment standing with its lower left front corner at `at` (module axes), turned by quarter
   /// turns counter-clockwise seen from above about that box; registers ports NAME and NAME_BOX.
   std::string add_equipment(const std::string& name, const Equipment& item, Vec3 at,

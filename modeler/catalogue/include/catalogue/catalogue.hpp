@@ -321,6 +321,13 @@ struct FixingHole {
   double diameter = 0.0;
 };
 
+/// Bodies of a fitting that turn about its y axis, from +z towards +x: a leg that folds.
+struct Folds {
+  Vec3 at;                         ///< a point on the axis
+  double angle = 0.0;              ///< radians
+  std::vector<std::string> moves;  ///< names of boxes and rounds
+};
+
 /// A small bought part that is screwed on: magnet, latch, stay, table leg, drain. Its coordinates:
 /// it is fixed with z = 0 on what carries it and stands out to +z.
 struct Fitting {
@@ -333,6 +340,7 @@ struct Fitting {
   std::vector<FixingHole> holes;
   double cut_out = 0.0;  ///< diameter of the round opening it needs in what carries it; 0: none
   double hold_n = 0.0;   ///< permitted pull: of magnets and latches; 0: not given
+  std::optional<Folds> folds{};
   double mass_kg = 0.0;
   std::string colour;
   MirrorFacts mirror{};

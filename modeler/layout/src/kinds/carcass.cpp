@@ -128,8 +128,9 @@ std::vector<std::string> screw_end(const Carcass& carcass, const std::string& up
 
 std::vector<std::string> screw_on(const Carcass& carcass, const std::string& name,
                                   const Fitting& fitting, const Frame& frame,
-                                  const std::string& board, const std::string& screw_field) {
-  std::vector<std::string> ids{carcass.shop.add_fitting(name, fitting, frame, {board})};
+                                  const std::string& board, const std::string& screw_field,
+                                  bool folded) {
+  std::vector<std::string> ids{carcass.shop.add_fitting(name, fitting, frame, {board}, folded)};
   if (fitting.cut_out > 0.0) {
     Board& carrier = carcass.joinery.board(board);
     carrier.holes.push_back({.at = frame.origin,

@@ -91,7 +91,8 @@ std::vector<std::string> screw_end(const Carcass& carcass, const std::string& up
 /// holds, and is left to its maker's template.
 std::vector<std::string> screw_on(const Carcass& carcass, const std::string& name,
                                   const Fitting& fitting, const Frame& frame,
-                                  const std::string& board, const std::string& screw_field);
+                                  const std::string& board, const std::string& screw_field,
+                                  bool folded = false);
 
 /// Where a stay lies against the inside of a carcass.
 struct StayPlace {

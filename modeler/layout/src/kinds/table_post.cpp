@@ -69,7 +69,7 @@ void make_post_table(const TableWork& work) {
   bool all = true;
   for (const char* item : {"post", "socket", "socket_screw"})
     all &= names_item(work, work.asked("stands"), item);
-  if (!all || !add_top(work, {request.size.x, request.size.y}, true)) return;
+  if (!all || !add_top(work, {{}, {request.size.x, request.size.y}, work.under(), true})) return;
   const auto fitting = [&](const char* field) -> const Fitting& {
     return bought(request, request.catalogue.fittings, request.fields.text(field));
   };
@@ -107,7 +107,7 @@ void make_post_table(const TableWork& work) {
                                       .travel = plan.depth + kLift,
                                       .required = plan.depth + kLift,
                                       .gives_way = request.name + ".height"});
-  add_knee_room(work, 0.0, request.size.y);
+  add_knee_room(work, 0.0, request.size.y, work.under());
 }
 
 }  // namespace ribbay::detail

@@ -13,10 +13,6 @@ namespace {
 
 /// Between the leaf and the strip, for the knuckles of the hinges (common practice, no source).
 constexpr double kLeafGap = 2.0;
-/// Middle of a leg's plate from the leaf's front edge (common practice, no source).
-constexpr double kLegInset = 120.0;
-/// A leg may miss the floor by this: its foot is screwed in or out.
-constexpr double kFootTravel = 5.0;
 constexpr double kScrewPitch = 250.0;
 constexpr double kFromEnd = 40.0;
 
@@ -80,30 +76,6 @@ void add_rail(const TableWork& work, const WallPlan& plan) {
   check_ribs(work, "rail", made);
 }
 
-/// The leg stands on the floor while the table is up; it is folded before the leaf drops.
-void add_leg(const TableWork& work) {
-  const ModuleRequest& request = work.request;
-  if (!request.fields.has("leg") || !names_item(work, work.asked("leg"), "leg_screw")) return;
-  const Fitting& leg = bought(request, request.catalogue.fittings, request.fields.text("leg"));
-  const double length = bounds(body_shape(leg.boxes, leg.rounds)).hi.z;
-  const double height = work.shop.to_van(Vec3{0, 0, work.under()}).z;
-  if (std::abs(length - height) > kFootTravel + kSame) {
-    work.shop.find(fault("table.leg_length", work.asked("leg"))
-                       .with("leg", leg.key)
-                       .with("measured", length, Unit::mm)
-                       .with("required", height, Unit::mm)
-                       .with("height", request.size.z + length - height, Unit::mm));
-  }
-  const Vec3 at{request.size.x / 2, kLegInset, work.under()};
-  std::vector<std::string> hardware =
-      screw_on(work, "leg", leg, frame_zx(at, {0, 0, -1}, {1, 0, 0}), "top", "leg_screw");
-  for (Part& part : work.shop.made().parts) {
-    if (part.id == hardware.front()) part.hosts.push_back("vehicle/floor");
-  }
-  std::vector<std::string> parts{work.shop.id("top"), hardware.front()};
-  work.shop.join("joint.leg", "screwed", std::move(parts), std::move(hardware));
-}
-
 }  // namespace
 
 void make_wall_table(const TableWork& work) {
@@ -126,14 +98,14 @@ void make_wall_table(const TableWork& work) {
   plan.strip = plan.wall - request.fields.number("hinge_strip");
   const double leaf = plan.strip - kLeafGap;
   if (is_too_small(work, "depth", request.size.y - leaf + 2 * kLegInset, request.size.y)) return;
-  if (!add_top(work, {request.size.x, leaf}, false)) return;
+  if (!add_top(work, {{}, {request.size.x, leaf}, work.under(), false})) return;
   add_rail(work, plan);
   const ButtHinge& hinge =
       bought(request, request.catalogue.butt_hinges, request.fields.text("hinge"));
   auto motion =
       hang_flap(work,
                 {.name = "top",
-                 .title = "Table leaf, its leg folded",
+                 .title = "Table leaf",
                  .asked = work.asked("hinge"),
                  .pin = {0, leaf + kLeafGap / 2, work.under() - hinge.thickness},
                  .along = {1, 0, 0},
@@ -152,9 +124,12 @@ void make_wall_table(const TableWork& work) {
                 hinge, {work.shop.id("top")});
   if (!motion) return;
   motion->gives_way = request.name + ".depth";
+  // The leg is folded before the leaf drops, and rides along.
+  const Leg leg = add_leg(work, {.y = kLegInset, .under = work.under(), .board = "top"});
+  motion->after = leg.motion;
+  motion->parts.insert(motion->parts.end(), leg.parts.begin(), leg.parts.end());
   work.shop.made().motions.push_back(std::move(*motion));
-  add_leg(work);
-  add_knee_room(work, 0.0, leaf);
+  add_knee_room(work, 0.0, leaf, work.under());
 }
 
 }  // namespace ribbay::detail
