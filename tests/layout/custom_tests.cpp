@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include <cmath>
+#include <numbers>
 
 using namespace ribbay;
 using namespace ribbay::testing;
@@ -523,4 +524,59 @@ TEST_CASE("a misspelt part is told with the nearest name", "[layout][custom]") {
   REQUIRE(built.findings.size() == 1);
   CHECK(built.findings[0].code == "custom.unknown_part");
   CHECK(advice_text(built.findings[0], LengthStyle::millimetres) == "write post_a");
+}
+
+TEST_CASE("a panel is tilted about a named edge of its back, with all that is drilled in it",
+          "[layout][custom]") {
+  const auto tilted = [](const std::string& edge, const std::string& angle,
+                         const std::string& faces = "up") {
+    return lay_out_text(R"(
+[module.box]
+kind = "custom"
+faces = "rear"
+width = "400 mm"
+depth = "400 mm"
+height = "400 mm"
+place = { rear = "100 mm", middle = "0 mm", on = "floor" }
+[module.box.panels.ramp]
+sheet = "birch_12"
+at = [100, 100, 100]
+size = [200, 100]
+faces = ")" + faces + R"("
+tilt = { edge = ")" + edge + "\", angle = \"" + angle + R"(" }
+holes.one = { at = [150, 20], diameter = 6 }
+)");
+  };
+  const auto box = [](const Built<std::optional<Layout>>& built) {
+    INFO(words(built.findings));
+    REQUIRE(built.value);
+    return bounds(*built.value->find("box/ramp"));
+  };
+  // 200 long and 12 thick, turned up by 30 degrees about its left edge. Seen from the rear of the
+  // van the module's left is +y: it begins at y = 200 - 100.
+  const double c = std::cos(std::numbers::pi / 6);
+  const auto up = tilted("left", "30 deg");
+  CHECK(box(up).lo.z == Approx(100));
+  CHECK(box(up).hi.z == Approx(100 + 200 * 0.5 + 12 * c));
+  CHECK(box(up).lo.y == Approx(100 - 200 * c));
+  CHECK(box(up).hi.y == Approx(100 + 12 * 0.5));
+  CHECK(box(up).size().x == Approx(100));
+  // Its hole goes with it: where it comes out of the back, 150 from the edge.
+  const Part& ramp = *up.value->find("box/ramp");
+  const Bore& bore = ramp.shape->prisms.front().prism.bores.front();
+  const Vec3 in = ramp.frame.point(bore.at);
+  const Vec3 down = ramp.frame.direction(bore.direction);
+  CHECK(down.z == Approx(-c));
+  CHECK((in + down * 12).z == Approx(100 + 150 * 0.5));
+
+  const auto low = tilted("right", "-30 deg");  // the left side goes down
+  CHECK(box(low).lo.z == Approx(100 - 200 * 0.5).margin(1e-9));
+  // One that looks to the front (the rear of the van) leans forward about its lower edge.
+  const auto leaning = tilted("down", "90 deg", "front");
+  CHECK(box(leaning).size().z == Approx(12));
+  CHECK(box(leaning).size().x == Approx(100));
+  const auto none = tilted("up", "30 deg");
+  REQUIRE(has_code(none.findings, "custom.tilt_edge"));
+  CHECK_THAT(words(none.findings), Catch::Contains("looks up has no edge that lies up"));
+  CHECK(has_errors(tilted("left", "120 deg").findings));
 }

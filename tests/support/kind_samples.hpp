@@ -235,6 +235,13 @@ repeat = { count = 3, pitch = [0, 80, 0] }
 sheet = "birch_6"
 at = [60, 120, 660]
 size = [100, 60]
+[module.stand.panels.ramp]
+sheet = "birch_6"
+at = [460, 100, 150]
+size = [80, 100]
+tilt = { edge = "left", angle = "20 deg" }
+holes.low = { at = [20, 30], diameter = 6 }
+cut_outs.round = { at = [50, 60], diameter = 20 }
 [module.stand.bent.tray]
 sheet = "aluminium_1_5"
 at = [450, 100, 460]

@@ -242,6 +242,8 @@ const std::vector<Message>& english_messages() {
       {"custom.same_name", "{0} is the name of another part of its module too",
        "give one of them another name"},
       {"custom.same_part", "{0} joins {found} to itself", "name the other part"},
+      {"custom.tilt_edge", "{0}: a panel whose face looks {faces} has no edge that lies {found}",
+       "name one of the four ways that lie in its plane"},
       {"custom.unknown_part",
        "module {0}: {field} names '{found}', which is no part of it; there are: {known}",
        "write {nearest}"},

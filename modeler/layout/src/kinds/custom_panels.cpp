@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
 #include <optional>
 
 namespace ribbay::detail {
@@ -177,6 +178,43 @@ Frame panel_frame(const Loop& outline, const Plane& plane, Vec3 corner, Vec3 fac
   return frame;
 }
 
+/// Turns a panel about an edge of its back; positive: its other side goes the way its face looks.
+/// Reports "custom.tilt_edge".
+bool tilt(CustomWork& work, const std::string& name, const Record& fields, ShapedBoard& board) {
+  const Record& table = fields.table("tilt");
+  const Vec3 towards = way(table.text("edge"));
+  const Vec3 face = board.frame.z;
+  if (std::abs(dot(towards, face)) > 0.5) {
+    work.shop.find(work.fault("custom.tilt_edge", table.place("edge"), name)
+                       .with("found", table.text("edge"))
+                       .with("faces", fields.text("faces")));
+    return false;
+  }
+  const Box flat = bounds(Shape{{{{board.outline, 1.0, {}, {}, {}}, {}}}});
+  const Vec3 local = board.frame.local_direction(towards);
+  Vec3 pivot;
+  for (int axis = 0; axis < 2; ++axis) {
+    if (local[axis] > 0.5) pivot[axis] = flat.hi[axis];
+    if (local[axis] < -0.5) pivot[axis] = flat.lo[axis];
+  }
+  // From the edge over the panel, to its face, along the edge.
+  const Frame at_edge{board.frame.point(pivot), -towards, face, cross(-towards, face)};
+  const double c = std::cos(table.number("angle"));
+  const double s = std::sin(table.number("angle"));
+  const Frame turn{{}, {c, s, 0}, {-s, c, 0}, {0, 0, 1}};
+  const auto direction = [&](Vec3 v) {
+    return at_edge.direction(turn.direction(at_edge.local_direction(v)));
+  };
+  const auto point = [&](Vec3 p) { return at_edge.point(turn.point(at_edge.local_point(p))); };
+  for (Hole& hole : board.holes) {
+    hole.at = point(hole.at);
+    hole.direction = direction(hole.direction);
+  }
+  board.frame = {point(board.frame.origin), direction(board.frame.x), direction(board.frame.y),
+                 direction(board.frame.z)};
+  return true;
+}
+
 void make_panel(CustomWork& work, const std::string& name, const Record& fields) {
   const Vec3 face = way(fields.text("faces"));
   const Plane plane(face);
@@ -200,6 +238,7 @@ void make_panel(CustomWork& work, const std::string& name, const Record& fields)
     for (const auto& [key, cut] : fields.tables("dados")) make.groove(cut, CutRole::dado);
     for (const auto& [key, cut] : fields.tables("rebates")) make.groove(cut, CutRole::rebate);
     for (const auto& [key, hole] : fields.tables("holes")) make.hole(hole);
+    if (fields.has("tilt") && !tilt(work, name, fields, *piece.board())) return;
     work.pieces.emplace(copy.name, std::move(piece));
   }
 }
@@ -258,8 +297,20 @@ Field panels_field() {
                            length_field("depth").above(0).means("by default right through"),
                            side_field(), hole_use_field()})
                   .means("drilled from one side"),
+              table_field("tilt", {choice_field("edge", ways())
+                                       .needed()
+                                       .means("the edge of its back that it is turned about: which "
+                                              "way it lies on the panel"),
+                                   angle_field("angle")
+                                       .needed()
+                                       .at_least(-std::numbers::pi / 2)
+                                       .at_most(std::numbers::pi / 2)
+                                       .means("positive: its other side goes the way its face "
+                                              "looks")})
+                  .means("it is told square to the module and then turned; joints hold it only "
+                         "to what is turned alike"),
               part_title_field(), copies_field()})
-      .means("pieces of sheet, flat, square to the module");
+      .means("pieces of sheet, flat, square to the module or tilted");
 }
 
 }  // namespace ribbay::detail
