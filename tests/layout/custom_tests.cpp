@@ -580,3 +580,22 @@ holes.one = { at = [150, 20], diameter = 6 }
   CHECK_THAT(words(none.findings), Catch::Contains("looks up has no edge that lies up"));
   CHECK(has_errors(tilted("left", "120 deg").findings));
 }
+
+TEST_CASE("a motion may begin when another one has ended", "[layout][custom]") {
+  const auto with = [](const std::string& after) {
+    return lay_out_text(std::string(kLopsidedCustom),
+                        {"module.stand.motions.flap.after=" + after});
+  };
+  const auto sound = with("out");
+  INFO(words(sound.findings));
+  REQUIRE(sound.value);
+  const auto flap = std::ranges::find(sound.value->motions, "stand/motion.flap", &Motion::id);
+  REQUIRE(flap != sound.value->motions.end());
+  CHECK(flap->after == "stand/motion.out");
+  for (const char* wrong : {"flap", "oot"}) {
+    const auto built = with(wrong);
+    INFO(words(built.findings));
+    REQUIRE(has_code(built.findings, "custom.unknown_motion"));
+  }
+  CHECK_THAT(words(with("oot").findings), Catch::Contains("did you mean out?"));
+}

@@ -280,7 +280,7 @@ back = { kind = "rebate", parts = ["cover", "cheek"] }
 tabs = { kind = "contact", parts = ["tab", "shelf"] }
 [module.stand.motions]
 out = { moves = ["tray"], axis = "front", slides = "50 mm" }
-flap = { moves = ["flap"], axis = "right", turns = "30 deg", about = [0, 120, 660], must_turn = "20 deg" }
+flap = { moves = ["flap"], axis = "right", turns = "30 deg", about = [0, 120, 660], must_turn = "20 deg", after = "out" }
 [module.stand.zones.view]
 at = [250, 100, 650]
 size = [100, 100, 40]

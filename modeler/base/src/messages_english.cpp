@@ -244,6 +244,8 @@ const std::vector<Message>& english_messages() {
       {"custom.same_part", "{0} joins {found} to itself", "name the other part"},
       {"custom.tilt_edge", "{0}: a panel whose face looks {faces} has no edge that lies {found}",
        "name one of the four ways that lie in its plane"},
+      {"custom.unknown_motion", "{0}: no other motion of its module is called '{found}'; there are: {known}",
+       "did you mean {nearest}?"},
       {"custom.unknown_part",
        "module {0}: {field} names '{found}', which is no part of it; there are: {known}",
        "write {nearest}"},

@@ -1,3 +1,4 @@
+#include "base/text.hpp"
 #include "base/tolerance.hpp"
 #include "custom.hpp"
 #include "spec/fields.hpp"
@@ -29,6 +30,22 @@ std::vector<std::string> zone_words() {
 /// True when exactly one of two fields is given.
 bool one_of(const Record& fields, const char* a, const char* b) {
   return fields.has(a) != fields.has(b);
+}
+
+/// Reports "custom.unknown_motion" of one that should come before.
+bool is_known_motion(CustomWork& work, const std::string& name, const Record& fields) {
+  const std::string& before = fields.text("after");
+  std::vector<std::string> known;
+  for (const auto& [key, table] : work.request.fields.tables("motions")) {
+    if (key != name) known.push_back(key);
+  }
+  if (std::ranges::find(known, before) != known.end()) return true;
+  Finding finding = work.fault("custom.unknown_motion", fields.place("after"), name);
+  finding.with("found", before);
+  finding.with("known", known.empty() ? "none" : ribbay::join(known, ", "));
+  if (const std::string near = nearest(before, known); !near.empty()) finding.with("nearest", near);
+  work.shop.find(std::move(finding));
+  return false;
 }
 
 void make_motion(CustomWork& work, const std::string& name, const Record& fields) {
@@ -72,6 +89,10 @@ void make_motion(CustomWork& work, const std::string& name, const Record& fields
     work.shop.find(work.fault("custom.moves_twice", fields.place("moves"), name)
                        .with("found", *std::ranges::adjacent_find(motion.parts)));
     return;
+  }
+  if (fields.has("after")) {
+    if (!is_known_motion(work, name, fields)) return;
+    motion.after = work.shop.id("motion." + fields.text("after"));
   }
   if (!motion.parts.empty()) work.shop.made().motions.push_back(std::move(motion));
 }
@@ -139,6 +160,9 @@ std::vector<Field> space_fields() {
                .above(0)
                .means("how far it must open; by default all the way"),
            angle_field("must_turn").above(0).means("how far it must turn; by default all the way"),
+           text_field("after").means(
+               "another of these motions that has gone all its way when this one begins: a leg "
+               "folds, then its leaf drops. `about` is then as it stands at that time"),
            text_field("title").means("what reports call it; by default its name")})
           .means("what opens, slides or folds"),
       keyed_field(
