@@ -141,6 +141,19 @@ TEST_CASE("the clamps' screws go through clamp, base and runner", "[layout][sled
   CHECK(layout.find("sled/runner.left")->shape->prisms.front().prism.bores.size() == 2);
 }
 
+TEST_CASE("the screws of a runner keep clear of those of its clamp", "[layout][sled]") {
+  std::vector<std::string> both = kClamps;
+  both.emplace_back("module.sled.screw=wood_3x12");
+  const Layout layout = good(both);
+  // The jaw is 40 deep, and half of 30 behind it stands the first screw.
+  CHECK(layout.find("sled/runner.left.screw_1")->frame.origin.x == Approx(100 + 40 + 15));
+  const auto& bores = layout.find("sled/runner.left")->shape->prisms.front().prism.bores;
+  for (std::size_t i = 0; i < bores.size(); ++i) {
+    for (std::size_t k = i + 1; k < bores.size(); ++k)
+      CHECK(length(bores[i].at - bores[k].at) > (bores[i].diameter + bores[k].diameter) / 2);
+  }
+}
+
 TEST_CASE("a sled on slides stays on them and its item is lifted off", "[layout][sled]") {
   const Layout layout = good(kOnSlides);
   const Vec3 size = layout.module("sled")->envelope.size();

@@ -3,7 +3,6 @@
 #include "threads.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numbers>
 

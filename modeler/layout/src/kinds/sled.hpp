@@ -60,6 +60,8 @@ struct SledWork : Carcass {
   double base_left() const { return sizes.inset; }
   double base_right() const { return request.size.x - sizes.inset; }
   double base_back() const { return request.size.y - sizes.stop; }
+  /// Middle of a clamp from the side of the module.
+  double clamp_line() const { return sizes.inset + sizes.rim + sizes.clamp.x / 2; }
   std::string runner(bool left) const { return "runner." + side(left); }
 };
 

@@ -121,7 +121,7 @@ void add_clamps(SledWork& work) {
   const Fitting& clamp = *work.stock.clamp;
   const Bolt& screw =
       entry(work.request.catalogue.bolts, work.request.fields.text("clamp_screw"));
-  const double in = work.sizes.inset + work.sizes.rim + work.sizes.clamp.x / 2;
+  const double in = work.clamp_line();
   for (const bool left : {true, false}) {
     const Vec3 at{left ? in : work.request.size.x - in, work.sizes.rim + work.sizes.clamp.y / 2,
                   work.sizes.base_top};

@@ -43,12 +43,24 @@ Bar stop_bar(const SledWork& work) {
           .holes = {}};
 }
 
-/// Where the screws of a runner stand along it. The last one goes through the stop as well.
+/// Where the screws of a runner stand along it: behind those of its clamp. The last one goes through
+/// the stop as well.
 std::vector<double> screw_places(const SledWork& work) {
+  const double front = work.stock.clamp != nullptr
+                           ? work.sizes.rim + work.sizes.clamp.y + kScrewFromEnd / 2
+                           : kScrewFromEnd;
   const double back = work.sizes.stop > 0.0
                           ? work.request.size.y - (work.stock.runner->width - work.sizes.flat) / 2
                           : work.request.size.y - kScrewFromEnd;
-  return spread(kScrewFromEnd, std::max(back, kScrewFromEnd), kScrewPitch);
+  return spread(front, std::max(back, front), kScrewPitch);
+}
+
+/// Distance of the screws from the outside of a runner: in line with its clamp, or else in the middle
+/// of what is flat of the leg, and of the base that hides it.
+double screw_line(const SledWork& work) {
+  if (work.stock.clamp != nullptr) return work.clamp_line();
+  const double hidden = work.stock.slide != nullptr ? 0.0 : work.sizes.inset;
+  return (std::max(work.sizes.flat, hidden) + work.stock.runner->width) / 2;
 }
 
 /// Heads must be sunk in the leg: the base slides over them, and the stop's stand with them.
@@ -99,9 +111,7 @@ void fix_runners(SledWork& work) {
   const std::string ground = work.request.fields.text_or("into", "vehicle/floor");
   for (const bool left : {true, false}) {
     const std::string name = work.runner(left);
-    // In the middle of what is flat of the leg, and of the base that hides it.
-    const double in = (std::max(work.sizes.flat, work.stock.slide ? 0.0 : work.sizes.inset) +
-                       work.stock.runner->width) / 2;
+    const double in = screw_line(work);
     const double x = left ? in : work.request.size.x - in;
     std::vector<std::string> hardware;
     const std::vector<double> places = screw == nullptr ? std::vector<double>{} : screw_places(work);
