@@ -476,6 +476,62 @@ TEST_CASE("zones keep out all but their owner and who is allowed", "[clearance]"
   }
 }
 
+TEST_CASE("the van itself may stand in a zone", "[clearance]") {
+  // A room 1900 high and 1800 wide; the box is 300 x 300 x 100 and its air reaches 200 beyond.
+  Layout layout = layout_of({equipment_box("kitchen/cooker", {500, 0, 1500}, {800, 300, 1600})});
+  layout.vehicle = scenes::plain_van();
+  Zone zone;
+  zone.id = "kitchen/cooker.air";
+  zone.kind = ZoneKind::air;
+  zone.shape = box_shape({500, 0, 1500}, {800, 300, 1950});
+  zone.owner = "kitchen/cooker";
+  layout.zones = {zone};
+  SECTION("the roof") {
+    const Finding finding = only(check_clearance(layout), "clearance.zone");
+    CHECK(finding.subjects == std::vector<std::string>{"vehicle/roof", "kitchen/cooker"});
+    CHECK(number(finding, "measured") == Approx(50.0).margin(1e-6));
+    CHECK(advice_text(finding, LengthStyle::millimetres).empty());
+  }
+  SECTION("a wall: the deepest alone is told") {
+    layout.zones[0].shape = box_shape({500, 0, 1500}, {800, 970, 1950});
+    const Finding finding = only(check_clearance(layout), "clearance.zone");
+    CHECK(finding.subjects[0] == "vehicle/wall.left");
+    CHECK(number(finding, "measured") == Approx(70.0).margin(1e-6));
+  }
+  SECTION("heat is nothing to it, and a door way ends at it") {
+    layout.zones[0].kind = ZoneKind::heat;
+    CHECK(check_clearance(layout).findings.empty());
+    layout.zones[0].kind = ZoneKind::keep_clear;
+    layout.zones[0].owner = "vehicle/opening.door";
+    layout.zones[0].allowed = {"kitchen"};
+    CHECK(check_clearance(layout).findings.empty());
+  }
+  SECTION("head room counts in the middle, under the roof") {
+    layout.zones[0].kind = ZoneKind::head_room;
+    only(check_clearance(layout), "clearance.zone");
+    layout.zones[0].shape = box_shape({500, 0, 1500}, {800, 970, 1900});  // into the wall
+    CHECK(check_clearance(layout).findings.empty());
+  }
+}
+
+TEST_CASE("a part that its cuts leave in two bodies is told with its place", "[clearance]") {
+  Part board = box_part("bench/front", {0, 0, 0}, {1000, 18, 400});
+  Shape shape = *board.shape;
+  Prism& prism = shape.prisms.front().prism;
+  const Box box = bounds(shape);
+  const auto cut_up_to = [&](double top) {
+    prism.cuts = {{rectangle({box.lo.x + 600, box.lo.y - 1}, {box.lo.x + 700, top}), box.lo.z - 1,
+                   box.hi.z + 1, CutRole::notch}};
+    board.shape = std::make_shared<const Shape>(shape);
+    return check_clearance(layout_of({board}));
+  };
+  CHECK(cut_up_to(box.hi.y - 5).findings.empty());
+  const Finding finding = only(cut_up_to(box.hi.y + 1), "clearance.not_whole");
+  CHECK(number(finding, "bodies") == 2.0);
+  REQUIRE(finding.at);
+  CHECK(finding.at->x == Approx(850.0));  // the 300 to the right of the cut
+}
+
 TEST_CASE("parts stay inside the van", "[clearance]") {
   Layout layout = layout_of({box_part("galley/side", {1000, -900, 0}, {1018, -420, 880})});
   layout.vehicle = scenes::plain_van();

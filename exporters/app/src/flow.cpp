@@ -151,7 +151,9 @@ class Flow {
 
   void export_models() {
     progress_.step("building solids");
-    const SolidSet solids = take(make_solids(*layout_, jobs_), report_.findings);
+    Built<SolidSet> built = make_solids(*layout_, jobs_);
+    std::erase_if(built.findings, [&](const Finding& finding) { return is_told(finding); });
+    const SolidSet solids = take(std::move(built), report_.findings);
     if (wants(Product::step)) {
       progress_.step("writing STEP");
       add(take(step_files(*layout_, solids, layout_->project.date), report_.findings));
@@ -161,6 +163,14 @@ class Flow {
       add({take(glb(*layout_, solids, "model/assembly.glb"), report_.findings)});
       add(take(stl_parts(*layout_, solids), report_.findings));
     }
+  }
+
+  /// What falls apart has been found by the checks.
+  bool is_told(const Finding& finding) const {
+    return finding.code == "solid.not_one_body" &&
+           std::ranges::any_of(report_.findings, [&](const Finding& other) {
+             return other.code == "clearance.not_whole" && other.subjects == finding.subjects;
+           });
   }
 
   /// As the report, with places told from the project's folder: the same bytes wherever it is

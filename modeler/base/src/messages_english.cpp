@@ -140,6 +140,10 @@ const std::vector<Message>& english_messages() {
        "move {moves} by {by} {way}, or make one of the two smaller"},
       {"clearance.motion", "{title} opens {measured}, then {0} meets {1}; it must open {required}",
        "widen {parameter} by {shift}, to {value}"},
+      {"clearance.not_whole",
+       "{0} falls apart into {bodies} bodies, the smallest about x {x}, y {y}, z {z}: what is cut out of it "
+       "goes right through",
+       "make the cut-out smaller or the part larger, move the module, or divide the part"},
       {"clearance.outside",
        "{0} leaves the surveyed room, which runs from {from} to {to} ahead of the origin, at x "
        "{x}, y {y}, z {z}",

@@ -15,6 +15,8 @@ void check_zones(const Scene& scene, int jobs, ClearanceResult& result);
 void check_room(const Scene& scene, int jobs, ClearanceResult& result);
 /// The parts against the scan of the van, if there is one; after check_pairs().
 void check_scan(const Scene& scene, int jobs, ClearanceResult& result);
+/// Made parts that a cut has left in several bodies.
+void check_whole(const Scene& scene, int jobs, ClearanceResult& result);
 void check_motions(const Scene& scene, int jobs, ClearanceResult& result);
 
 }  // namespace ribbay::detail

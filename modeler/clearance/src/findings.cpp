@@ -106,6 +106,14 @@ Finding scan_touch_finding(const std::string& part, const ScanContact& contact, 
   return finding;
 }
 
+Finding not_whole_finding(const Part& part, std::size_t bodies, Vec3 at) {
+  return make("clearance.not_whole", Severity::error, {part.id}, at)
+      .with("bodies", static_cast<double>(bodies), Unit::count)
+      .with("x", at.x, Unit::mm)
+      .with("y", at.y, Unit::mm)
+      .with("z", at.z, Unit::mm);
+}
+
 Finding motion_finding(const Motion& motion, const MotionResult& result) {
   const Unit unit = motion.kind == MotionKind::rotation ? Unit::degree : Unit::mm;
   Finding finding =

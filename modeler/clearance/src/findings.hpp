@@ -31,6 +31,8 @@ Finding scan_finding(const std::string& part, const ScanContact& contact, double
 /// `count` parts touch the scan, this one the deepest.
 Finding scan_touch_finding(const std::string& part, const ScanContact& contact, double uncertainty,
                            std::size_t count);
+/// `bodies` are left of the part, the smallest about `at`.
+Finding not_whole_finding(const Part& part, std::size_t bodies, Vec3 at);
 Finding motion_finding(const Motion& motion, const MotionResult& result);
 /// Arcs cannot be covered finely enough to tell whether the bodies overlap; `depth` is the most it
 /// can be.

@@ -5,6 +5,7 @@
 #include "checks.hpp"
 #include "findings.hpp"
 #include "finish_clash.hpp"
+#include "shape/shape.hpp"
 #include "way_out.hpp"
 
 #include <algorithm>
@@ -127,6 +128,39 @@ bool may_stand_in(const Scene& scene, const Zone& zone, const Body& body) {
                              [&](const std::string& name) { return means(name, body); });
 }
 
+/// The middle half of a box-shaped space, in length and width.
+Zone middle_of(Zone zone) {
+  const Box box = bounds(zone.shape);
+  const Vec3 in{box.size().x / 4, box.size().y / 4, 0.0};
+  zone.shape = box_shape(box.lo + in, box.hi - in);
+  return zone;
+}
+
+/// What of the van reaches deepest into a zone. The door ways end at its walls, and heat is nothing to
+/// sheet metal. Head room counts in the middle of a bunk or seat: walls lean in over its edges (common
+/// practice, no source), so the roof and its bows count there and the walls do not.
+std::optional<Finding> van_in_zone(const Scene& scene, const Zone& zone) {
+  if (zone.owner.starts_with("vehicle/") || zone.kind == ZoneKind::heat) return std::nullopt;
+  const bool head = zone.kind == ZoneKind::head_room;
+  const Zone where = head ? middle_of(zone) : zone;
+  const Body space = zone_body(where);
+  std::optional<Finding> deepest;
+  double depth = 0.0;
+  for (std::size_t i = scene.parts; i < scene.bodies.size(); ++i) {
+    const Body& body = scene.bodies[i];
+    const bool above = body.id == "vehicle/roof" || body.id.starts_with("vehicle/bow.");
+    if (head && !above) continue;
+    if (!near(body.box, space.box, -kContact) || may_stand_in(scene, zone, body)) continue;
+    const Measured measured = measure(body, space, -kContact);
+    if (!measured.clash()) continue;
+    Contact clash = clash_contact(body, space, measured);
+    if (-clash.separation <= depth) continue;
+    depth = -clash.separation;
+    deepest = zone_finding(zone, clash, false);
+  }
+  return deepest;
+}
+
 Findings check_zone(const Scene& scene, const Zone& zone) {
   const Body space = zone_body(zone);
   Findings findings;
@@ -141,6 +175,7 @@ Findings check_zone(const Scene& scene, const Zone& zone) {
       findings.push_back(undecided_finding(body.id, zone.id, -measured.least, measured.at));
     }
   }
+  if (auto van = van_in_zone(scene, zone)) findings.push_back(std::move(*van));
   return findings;
 }
 
