@@ -120,6 +120,11 @@ size = [1000, 500]
 sheet = "birch_12"
 at = [0, 0, 312]
 size = [1000, 500]
+[module.stand.panels.end]
+sheet = "birch_12"
+at = [988, 0, 12]
+size = [500, 300]
+faces = "right"
 [module.stand.equipment.box]
 at = [50, 50, 12]
 repeat = { count = 2, pitch = [500, 0, 0] }

@@ -443,6 +443,8 @@ TEST_CASE("required gaps are measured between the nearest parts of both sides", 
     layout.vehicle = scenes::plain_van();
     for (Part& p : layout.parts) p.frame.origin = {500, 780, 0};  // 20 mm off the left wall
     layout.gaps[0] = {"wall", "galley", "vehicle", 30.0, {}};
+    for (const Part& p : layout.parts)
+      layout.joints.push_back({p.id + ".joint", "bolted", {p.id, "vehicle/floor"}, {}});
     const Finding wall = only(check_clearance(layout), "clearance.gap");
     CHECK(number(wall, "measured") == Approx(20.0).margin(1e-6));
   }
@@ -480,6 +482,7 @@ TEST_CASE("the van itself may stand in a zone", "[clearance]") {
   // A room 1900 high and 1800 wide; the box is 300 x 300 x 100 and its air reaches 200 beyond.
   Layout layout = layout_of({equipment_box("kitchen/cooker", {500, 0, 1500}, {800, 300, 1600})});
   layout.vehicle = scenes::plain_van();
+  layout.joints = {{"kitchen/joint", "bolted", {"kitchen/cooker", "vehicle/roof"}, {}}};
   Zone zone;
   zone.id = "kitchen/cooker.air";
   zone.kind = ZoneKind::air;
@@ -510,6 +513,39 @@ TEST_CASE("the van itself may stand in a zone", "[clearance]") {
     layout.zones[0].kind = ZoneKind::head_room;
     only(check_clearance(layout), "clearance.zone");
     layout.zones[0].shape = box_shape({500, 0, 1500}, {800, 970, 1900});  // into the wall
+    CHECK(check_clearance(layout).findings.empty());
+  }
+}
+
+TEST_CASE("what nothing leads from to the van hangs in the air", "[clearance]") {
+  // A shelf on two cleats; the cleats are screwed to a side that stands on the floor.
+  Layout layout = layout_of({box_part("locker/cleat", {500, 0, 600}, {520, 300, 630}),
+                             box_part("locker/shelf", {500, 0, 630}, {900, 300, 648}),
+                             box_part("locker/side", {482, 0, 0}, {500, 300, 700})});
+  layout.vehicle = scenes::plain_van();
+  SECTION("standing on the floor") { CHECK(check_clearance(layout).findings.empty()); }
+  SECTION("lifted off it") {
+    for (Part& part : layout.parts) part.frame.origin.z += 5;
+    layout.joints = {{"locker/joint", "screwed", {"locker/cleat", "locker/side"}, {}}};
+    const Finding finding = only(check_clearance(layout), "clearance.in_the_air");
+    CHECK(message_text(finding, LengthStyle::millimetres) ==
+          "locker/cleat with 2 other parts hangs in the air: no joint, and nothing that it touches, "
+          "leads to the van");
+  }
+  SECTION("a part of its own") {
+    layout.parts[1].frame.origin = layout.parts[1].frame.origin + Vec3{2, 0, 2};
+    CHECK(only(check_clearance(layout), "clearance.in_the_air").subjects[0] == "locker/shelf");
+  }
+  SECTION("lifted, but a bolt goes into a rib") {
+    for (Part& part : layout.parts) part.frame.origin.z += 5;
+    Part bolt = hardware_box("locker/side.bolt", {470, 100, 300}, {476, 106, 306},
+                             {"locker/side", "vehicle/wall.left"});
+    layout.parts.push_back(bolt);
+    CHECK(check_clearance(layout).findings.empty());
+  }
+  SECTION("lifted, but a joint names the van") {
+    for (Part& part : layout.parts) part.frame.origin.z += 5;
+    layout.joints = {{"locker/joint", "bolted", {"locker/side", "vehicle/floor"}, {}}};
     CHECK(check_clearance(layout).findings.empty());
   }
 }
@@ -550,7 +586,7 @@ TEST_CASE("parts stay inside the van", "[clearance]") {
     only(check_clearance(layout), "clearance.outside");
   }
   SECTION("a part that sticks out at the rear is found by the room") {
-    layout.parts[0].frame.origin = {-1009, 300, 300};
+    layout.parts[0].frame.origin = {-1009, 300, 0};
     const ClearanceResult result = check_clearance(layout);
     const Finding finding = only(result, "clearance.outside");
     CHECK(number(finding, "x") < 0.0);
@@ -558,7 +594,7 @@ TEST_CASE("parts stay inside the van", "[clearance]") {
     CHECK(number(finding, "to") == 4000.0);
   }
   SECTION("a part flush with the end of the room is inside") {
-    layout.parts[0].frame.origin = {-1000, 300, 300};
+    layout.parts[0].frame.origin = {-1000, 300, 0};
     CHECK(check_clearance(layout).findings.empty());
   }
   SECTION("bolts through the floor are meant") {

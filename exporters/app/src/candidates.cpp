@@ -124,9 +124,9 @@ Trial try_one(const std::string& file, const Inputs& inputs, std::vector<std::st
   const auto layout = lay_out(*again.value);
   keep_errors(layout.findings, trial.errors);
   if (!layout.value) return trial;
+  if (has_errors(trial.errors)) return trial;
   trial.left_out = std::ranges::none_of(
       layout.value->parts, [&](const Part& part) { return is_part_of(part.id, hold); });
-  if (has_errors(trial.errors)) return trial;
   keep_errors(check_clearance(*layout.value, jobs).findings, trial.errors);
   trial.row.gap = gap_around(*layout.value, hold, jobs);
   return trial;
@@ -169,7 +169,7 @@ Trials try_candidates(const std::string& file, const Inputs& inputs,
         row.mass_kg = item->second.mass_kg;
       }
     }
-    std::erase_if(all, [](const Trial& trial) { return trial.left_out && trial.errors.empty(); });
+    std::erase_if(all, [](const Trial& trial) { return trial.left_out; });
     if (all.empty()) continue;
     for (Trial& trial : all) {
       if (const Finding* error = own_error(trial, all, hold)) trial.row.fault = *error;

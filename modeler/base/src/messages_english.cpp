@@ -134,6 +134,9 @@ const std::vector<Message>& english_messages() {
        "make one of the two smaller by {measured}, or leave the finish off where they meet"},
       {"clearance.gap", "only {measured} between {0} and {1}; gap {gap} asks for {required}",
        "open it by another {missing}"},
+      {"clearance.in_the_air", "{0}{with} hangs in the air: no joint, and nothing that it touches, leads to the van",
+       "let module {1} stand on or against something, or give it what fixes it to a rib, the floor or another "
+       "module"},
       {"clearance.modules",
        "modules {first} and {second} stand in each other: {0} cuts {measured} deep into {1}, and so "
        "do {others} other pairs of their parts",

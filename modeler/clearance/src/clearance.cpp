@@ -12,10 +12,11 @@ ClearanceResult check_clearance(const Layout& layout, int jobs, bool list_touchi
   ClearanceResult result;
   result.bodies = scene.bodies.size();
   for (const detail::Body& body : scene.bodies) result.pieces += body.pieces.size();
-  detail::check_pairs(scene, jobs, list_touching, result);
+  const auto pairs = detail::check_pairs(scene, jobs, list_touching, result);
   detail::join_module_clashes(scene, result);
   detail::check_whole(scene, jobs, result);
   detail::check_room(scene, jobs, result);
+  detail::check_held(scene, pairs, result);
   detail::check_gaps(scene, jobs, result);
   detail::check_zones(scene, jobs, result);
   detail::check_scan(scene, jobs, result);

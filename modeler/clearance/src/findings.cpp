@@ -106,6 +106,13 @@ Finding scan_touch_finding(const std::string& part, const ScanContact& contact, 
   return finding;
 }
 
+Finding in_the_air_finding(const Body& part, std::size_t others) {
+  return make("clearance.in_the_air", Severity::error, {part.id, part.part->module},
+              part.box.centre())
+      .with("with", others == 0 ? "" : " with " + std::to_string(others) + " other" +
+                                           (others == 1 ? " part" : " parts"));
+}
+
 Finding not_whole_finding(const Part& part, std::size_t bodies, Vec3 at) {
   return make("clearance.not_whole", Severity::error, {part.id}, at)
       .with("bodies", static_cast<double>(bodies), Unit::count)

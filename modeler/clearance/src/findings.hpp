@@ -1,5 +1,6 @@
 #pragma once
 
+#include "bodies.hpp"
 #include "clearance/clearance.hpp"
 #include "clearance/scan_contact.hpp"
 
@@ -31,6 +32,8 @@ Finding scan_finding(const std::string& part, const ScanContact& contact, double
 /// `count` parts touch the scan, this one the deepest.
 Finding scan_touch_finding(const std::string& part, const ScanContact& contact, double uncertainty,
                            std::size_t count);
+/// Nothing holds the part, nor `others` that it hangs together with.
+Finding in_the_air_finding(const Body& part, std::size_t others);
 /// `bodies` are left of the part, the smallest about `at`.
 Finding not_whole_finding(const Part& part, std::size_t bodies, Vec3 at);
 Finding motion_finding(const Motion& motion, const MotionResult& result);

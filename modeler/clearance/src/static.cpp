@@ -214,7 +214,8 @@ std::vector<Vec3> probes(const Body& body) {
 
 }  // namespace
 
-void check_pairs(const Scene& scene, int jobs, bool list_touching, ClearanceResult& result) {
+std::vector<IndexPair> check_pairs(const Scene& scene, int jobs, bool list_touching,
+                                   ClearanceResult& result) {
   std::vector<Box> boxes;
   for (const Body& body : scene.bodies) boxes.push_back(body.box);
   std::vector<IndexPair> pairs = near_pairs(boxes, std::max(scene.layout->tight, kContact));
@@ -224,6 +225,7 @@ void check_pairs(const Scene& scene, int jobs, bool list_touching, ClearanceResu
                 [&](std::size_t i) { slots[i] = check_pair(scene, pairs[i], list_touching); });
   result.pairs = pairs.size();
   add(std::move(slots), result);
+  return pairs;
 }
 
 void check_gaps(const Scene& scene, int jobs, ClearanceResult& result) {

@@ -60,7 +60,8 @@ struct ClearanceResult {
 ///
 /// Findings: "clearance.clash", "clearance.finish" (a clash that there would not be without a
 /// finish), "clearance.modules" (of two modules of which more than three pairs of
-/// parts clash: the deepest), "clearance.tight", "clearance.gap", "clearance.zone", "clearance.outside", "clearance.not_whole" (a cut leaves a part in several bodies),
+/// parts clash: the deepest), "clearance.tight", "clearance.gap", "clearance.zone", "clearance.outside",
+/// "clearance.in_the_air" (in a van: nothing leads from a part to it), "clearance.not_whole" (a cut leaves a part in several bodies),
 /// "clearance.motion", "clearance.scan" (the scanned surface lies deeper in a
 /// part than the scan is certain to), "clearance.scan_touch" (a note), and "clearance.undecided"
 /// (not proven) where even the finest cover of an arc leaves open whether parts overlap.
