@@ -213,3 +213,20 @@ lid_screw = "wood_3x12"
   CHECK(screws > 4);
   CHECK(pilots == screws);
 }
+
+TEST_CASE("what a hatch or a sled is fixed to must be a part", "[layout][hatch]") {
+  const std::string example = RIBBAY_SOURCE_DIR "/params/examples/";
+  const auto findings = [&](const std::string& file, const std::string& set) {
+    const auto inputs = read_inputs(example + file, {set});
+    REQUIRE(inputs.value);
+    return lay_out(*inputs.value).findings;
+  };
+  const auto wrong = findings("hatch.toml", "module.valves.fixed_to=[\"partition/piece2\"]");
+  REQUIRE(has_code(wrong, "layout.no_such_host"));
+  const auto told = std::ranges::find(wrong, "layout.no_such_host", &Finding::code);
+  CHECK(std::get<std::string>(told->argument("nearest")->value) == "partition/piece_2");
+  CHECK(told->place->file == "--set");
+  CHECK(has_code(findings("sled.toml", "module.sled.into=rack"), "layout.no_such_host"));
+  CHECK_FALSE(has_code(findings("hatch.toml", "module.valves.fixed_to=[\"vehicle/wall.left\"]"),
+                       "layout.no_such_host"));
+}

@@ -716,6 +716,8 @@ const std::vector<Message>& english_messages() {
        "exchange them, or give one of them and a size"},
       {"layout.no_place", "module {0}: nothing says where it stands",
        "in its place table, give one of {fields}"},
+      {"layout.no_such_host", "module {0}: {field} names {found}, and no part is called that",
+       "write {nearest}, or another part as the cut list names it"},
       {"layout.none_there", "{question}: there is no {what} on that side of the place asked about",
        "ask about another place, or add the {what} to the vehicle file"},
       {"layout.not_under_roof",

@@ -89,6 +89,7 @@ Built<std::optional<Layout>> Planner::run() {
   sort_layout(layout);
   if (vehicle_) check_floor_bolts(layout, findings_);
   if (vehicle_) check_gap_targets(layout);
+  if (vehicle_) check_hosts(layout);
   Findings all = evaluator_.take_findings();
   all.insert(all.end(), findings_.begin(), findings_.end());
   finish_findings(all);

@@ -81,6 +81,7 @@ class Planner {
 
   bool is_gap_target(const std::string& to, const Layout& layout);
   void check_gap_targets(const Layout& layout);
+  void check_hosts(const Layout& layout);
   void finish_findings(Findings& all) const;
 
   Repeats repeats_;

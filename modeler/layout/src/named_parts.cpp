@@ -58,4 +58,30 @@ void Planner::check_gap_targets(const Layout& layout) {
   }
 }
 
+/// What a module says it is screwed to must be there: a part of some module, or a body of the van.
+void Planner::check_hosts(const Layout& layout) {
+  std::vector<std::string> known;
+  for (const Part& part : layout.parts) known.push_back(part.id);
+  for (std::string& id : ids_of_van(*layout.vehicle)) known.push_back(std::move(id));
+  for (const Module& module : layout.modules) {
+    const Record record = *evaluator_.record("module." + module.name);
+    for (const char* field : {"fixed_to", "into"}) {
+      if (!record.has(field)) continue;
+      const std::vector<std::string> hosts = module.kind == "sled"
+                                                 ? std::vector{record.text(field)}
+                                                 : record.texts(field);
+      for (const std::string& host : hosts) {
+        const bool is_part = host.find('/') != std::string::npos;
+        if (is_part && is_gap_target(host, layout)) continue;
+        Finding finding = input_error("layout.no_such_host", record.place(field));
+        finding.subjects = {module.name};
+        finding.with("field", field).with("found", host);
+        const std::string guess = nearest(host, known);
+        if (!guess.empty()) finding.with("nearest", guess);
+        findings_.push_back(std::move(finding));
+      }
+    }
+  }
+}
+
 }  // namespace ribbay::detail
