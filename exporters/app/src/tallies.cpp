@@ -11,6 +11,12 @@ std::size_t count_code(const Findings& findings, std::string_view code) {
   return static_cast<std::size_t>(std::ranges::count(findings, code, &Finding::code));
 }
 
+std::size_t count_proven(const Findings& findings, std::string_view code) {
+  return static_cast<std::size_t>(std::ranges::count_if(findings, [&](const Finding& finding) {
+    return finding.code == code && finding.status == Status::fail;
+  }));
+}
+
 /// Of pairs of bodies: one finding may stand for many.
 std::size_t count_clashes(const ClearanceResult& result) {
   return static_cast<std::size_t>(
@@ -45,6 +51,8 @@ std::vector<CheckTally> clearance_tallies(const Layout& layout, const ClearanceR
       tally("gaps asked for", layout.gaps.size(), count_distinct(findings, "clearance.gap", "gap")),
       tally("free spaces", layout.zones.size(), count_distinct(findings, "clearance.zone", "zone")),
       tally("drawers and doors", layout.motions.size(), count_code(findings, "clearance.motion")),
+      tally("two of them at once", result.motion_pairs, count_proven(findings, "clearance.pair"),
+            count_code(findings, "clearance.pair") - count_proven(findings, "clearance.pair")),
   };
 }
 

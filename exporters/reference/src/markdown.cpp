@@ -156,9 +156,9 @@ std::string facts() {
   return page;
 }
 
-/// Saws and what lies on the rack.
+/// How the van is used, and the shop.
 bool of_the_shop(const NamedSchema& schema) {
-  return schema.table == "saw" || schema.table == "offcut";
+  return schema.table == "saw" || schema.table == "offcut" || schema.table == "one_at_a_time";
 }
 
 }  // namespace
@@ -169,7 +169,7 @@ std::string reference_markdown() {
     page += section(of, listed_fields(*of.schema));
   }
   page += modules();
-  page += "\n## The shop\n";
+  page += "\n## The project's other tables\n";
   for (const NamedSchema& of : schemas_where(of_the_shop)) {
     page += section(of, listed_fields(*of.schema));
   }

@@ -151,6 +151,10 @@ const std::vector<Message>& english_messages() {
        "{0} leaves the surveyed room, which runs from {from} to {to} ahead of the origin, at x "
        "{x}, y {y}, z {z}",
        "move it inside; if the van does reach that far, measure one more station there"},
+      {"clearance.pair",
+       "{a} ({0}) and {b} ({1}) are in each other's way: when both are open, {part_a} {verb} {part_b}",
+       "move one of them, or say that one is shut before the other is opened: [one_at_a_time.NAME] with "
+       "motions = [\"{0}\", \"{1}\"]"},
       {"clearance.scan",
        "the scanned surface of the van lies inside {0}: it is free of it only {measured} further "
        "{way}, and the scan is certain to {required}",
@@ -718,6 +722,8 @@ const std::vector<Message>& english_messages() {
        "in its place table, give one of {fields}"},
       {"layout.no_such_host", "module {0}: {field} names {found}, and no part is called that",
        "write {nearest}, or another part as the cut list names it"},
+      {"layout.no_such_motion", "{0}: nothing that opens is called {found}",
+       "write {nearest}, or another one as the report names them"},
       {"layout.none_there", "{question}: there is no {what} on that side of the place asked about",
        "ask about another place, or add the {what} to the vehicle file"},
       {"layout.not_under_roof",

@@ -21,6 +21,7 @@ ClearanceResult check_clearance(const Layout& layout, int jobs, bool list_touchi
   detail::check_zones(scene, jobs, result);
   detail::check_scan(scene, jobs, result);
   detail::check_motions(scene, jobs, result);
+  detail::check_motion_pairs(scene, jobs, result);
   std::ranges::stable_sort(result.contacts, {},
                            [](const Contact& c) { return std::tie(c.a, c.b, c.verdict); });
   sort_findings(result.findings);

@@ -106,6 +106,21 @@ Finding scan_touch_finding(const std::string& part, const ScanContact& contact, 
   return finding;
 }
 
+Finding motion_pair_finding(const Motion& a, const Motion& b, const std::string& part_a,
+                            const std::string& part_b, Vec3 at, bool proven) {
+  const auto title = [](const Motion& motion) {
+    return motion.title.empty() ? motion.id : motion.title;
+  };
+  Finding finding = make("clearance.pair", Severity::warning, {a.id, b.id}, at)
+                        .with("a", title(a))
+                        .with("b", title(b))
+                        .with("part_a", part_a)
+                        .with("part_b", part_b)
+                        .with("verb", proven ? "meets" : "may meet");
+  if (!proven) finding.status = Status::not_proven;
+  return finding;
+}
+
 Finding in_the_air_finding(const Body& part, std::size_t others) {
   return make("clearance.in_the_air", Severity::error, {part.id, part.part->module},
               part.box.centre())

@@ -4,6 +4,7 @@
 #include "checks.hpp"
 #include "clearance/sweep.hpp"
 #include "findings.hpp"
+#include "movers.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -16,62 +17,11 @@ namespace {
 
 constexpr double kNever = std::numeric_limits<double>::infinity();
 
-bool turns(const Motion& motion) {
-  return motion.kind == MotionKind::rotation;
-}
-
-Turn turn_of(const Motion& motion) {
-  return {motion.origin, motion.axis};
-}
-
-ConvexPiece at_travel(const ConvexPiece& piece, const Motion& motion, double travel) {
-  return turns(motion) ? turned(piece, turn_of(motion), travel)
-                       : moved(piece, motion.axis * travel);
-}
-
-Box swept_box(const ConvexPiece& piece, const Motion& motion, double travel) {
-  return turns(motion) ? ribbay::swept_box(piece, turn_of(motion), travel)
-                       : ribbay::swept_box(piece, motion.axis, travel);
-}
-
 std::optional<double> first_contact(const ConvexPiece& a, const ConvexPiece& b,
                                     const Motion& motion, double travel, double depth) {
   if (turns(motion)) return contact_angle(a, b, turn_of(motion), travel, depth);
   const auto stretch = contact_stretch(a, b, motion.axis, travel, depth);
   return stretch ? std::optional(stretch->from) : std::nullopt;
-}
-
-/// Bodies that move, and what they pass through.
-struct Movers {
-  std::vector<std::size_t> bodies;
-  std::vector<std::vector<Box>> swept;  ///< of each piece of each of them
-  std::vector<Box> boxes;               ///< of each of them
-  Box box;                              ///< of all
-};
-
-/// The parts of the motion, and hardware that sits in nothing else.
-Movers movers_of(const Scene& scene, const Motion& motion) {
-  std::vector<char> moves(scene.bodies.size(), 0);
-  for (std::size_t i = 0; i < scene.parts; ++i) {
-    moves[i] = std::ranges::find(motion.parts, scene.bodies[i].id) != motion.parts.end();
-  }
-  Movers movers;
-  for (std::size_t i = 0; i < scene.parts; ++i) {
-    const Body& body = scene.bodies[i];
-    const bool rides =
-        body.hardware() && !body.hosts.empty() &&
-        std::ranges::all_of(body.hosts, [&](std::size_t k) { return moves[k] != 0; });
-    if (!moves[i] && !rides) continue;
-    movers.bodies.push_back(i);
-    std::vector<Box>& swept = movers.swept.emplace_back();
-    Box& box = movers.boxes.emplace_back();
-    for (const ConvexPiece& piece : body.pieces) {
-      swept.push_back(swept_box(piece, motion, motion.travel));
-      box.add(swept.back());
-    }
-    movers.box.add(box);
-  }
-  return movers;
 }
 
 /// When two bodies meet. The pieces may reach beyond the true shapes by their `excess`: the true
@@ -190,21 +140,6 @@ std::optional<Hit> earliest_hit(const Scene& scene, const Movers& movers,
   return first;
 }
 
-/// Everything a piece passes through on a straight way, as one convex piece (without faces: it is
-/// good for separating axes only).
-ConvexPiece swept_piece(const ConvexPiece& piece, Vec3 direction, double travel) {
-  ConvexPiece swept = piece;
-  swept.faces.clear();
-  for (const Vec3& p : piece.vertices) swept.vertices.push_back(p + direction * travel);
-  for (const Vec3& e : piece.edges) {
-    const Vec3 normal = cross(direction, e);
-    if (length(normal) > 1e-8) swept.normals.push_back(normalized(normal));
-  }
-  swept.edges.push_back(direction);
-  swept.box = ribbay::swept_box(piece, direction, travel);
-  return swept;
-}
-
 /// The bodies that stop the motion before `required`.
 std::vector<std::size_t> blockers(const Scene& scene, const Movers& movers,
                                   const std::vector<std::size_t>& obstacles, const Motion& motion) {
@@ -305,41 +240,8 @@ struct Outcome {
   std::optional<Finding> finding;
 };
 
-Frame at_travel(const Frame& frame, const Motion& motion, double travel) {
-  const auto point = [&](Vec3 p) {
-    return turns(motion) ? turned(p, turn_of(motion), travel) : p + motion.axis * travel;
-  };
-  const Vec3 origin = point(frame.origin);
-  const auto axis = [&](Vec3 a) { return point(frame.origin + a) - origin; };
-  return {origin, axis(frame.x), axis(frame.y), axis(frame.z)};
-}
-
-/// The scene when `motion` has gone all its way.
-Scene scene_after(Scene scene, const Motion& motion) {
-  for (const std::size_t i : movers_of(scene, motion).bodies) {
-    Body& body = scene.bodies[i];
-    body.frame = at_travel(body.frame, motion, motion.travel);
-    body.box = {};
-    for (ConvexPiece& piece : body.pieces) {
-      piece = at_travel(piece, motion, motion.travel);
-      body.box.add(piece.box);
-    }
-  }
-  return scene;
-}
-
 Outcome check_motion(const Scene& laid_out, const Motion& motion) {
-  // The motions that come before, the nearest first; one that comes before itself ends the list.
-  std::vector<const Motion*> before;
-  for (const Motion* last = &motion; !last->after.empty() && before.size() < 10;) {
-    const auto found = std::ranges::find(laid_out.layout->motions, last->after, &Motion::id);
-    if (found == laid_out.layout->motions.end()) break;
-    last = &*found;
-    before.push_back(last);
-  }
-  std::optional<Scene> later;
-  for (auto each = before.rbegin(); each != before.rend(); ++each)
-    later = scene_after(later ? std::move(*later) : laid_out, **each);
+  const std::optional<Scene> later = scene_before(laid_out, motion);
   const Scene& scene = later ? *later : laid_out;
   Outcome outcome;
   MotionResult& result = outcome.result;

@@ -1,5 +1,6 @@
 #include "base/text.hpp"
 #include "planner.hpp"
+#include "spec/fields.hpp"
 
 #include <algorithm>
 
@@ -81,6 +82,48 @@ void Planner::check_hosts(const Layout& layout) {
         findings_.push_back(std::move(finding));
       }
     }
+  }
+}
+
+SchemaPtr one_at_a_time_schema() {
+  static const SchemaPtr schema = std::make_shared<const Schema>(
+      Schema{"one_at_a_time",
+             "drawers, doors, lids and tops of which one is shut before another is opened: they are "
+             "not checked against each other",
+             {FieldMaker{"motions", FieldKind::texts}.items(1, 100).needed().means(
+                 "ids of motions, as findings name them, or modules: all of theirs")}});
+  return schema;
+}
+
+/// A name is a motion, or a module that has some.
+void Planner::read_one_at_a_time(Layout& layout) {
+  const Node* rules = project_.root.find("one_at_a_time");
+  if (rules == nullptr || rules->table() == nullptr) return;
+  for (const Entry& entry : *rules->table()) {
+    const std::string path = "one_at_a_time." + entry.key;
+    evaluator_.declare(path, one_at_a_time_schema());
+    const auto record = evaluator_.record(path);
+    if (!record) continue;
+    OneAtATime rule{entry.key, {}};
+    for (const std::string& name : record->texts("motions")) {
+      const std::string module = name.substr(0, name.find('/'));
+      const std::size_t before = rule.motions.size();
+      std::vector<std::string> known;
+      for (const Motion& motion : layout.motions) {
+        known.push_back(motion.id);
+        if (motion.id == name || motion.id.starts_with(name + "/")) rule.motions.push_back(motion.id);
+      }
+      // What failed has been told, and what is left out moves nothing.
+      const bool meant = planned(module) != nullptr && layout.module(module) == nullptr;
+      if (rule.motions.size() > before || has_failed(module) || meant) continue;
+      Finding finding = input_error("layout.no_such_motion", record->place("motions"));
+      finding.subjects = {path};
+      finding.with("found", name);
+      const std::string guess = nearest(name, known);
+      if (!guess.empty()) finding.with("nearest", guess);
+      findings_.push_back(std::move(finding));
+    }
+    layout.one_at_a_time.push_back(std::move(rule));
   }
 }
 

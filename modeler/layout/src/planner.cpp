@@ -90,6 +90,7 @@ Built<std::optional<Layout>> Planner::run() {
   if (vehicle_) check_floor_bolts(layout, findings_);
   if (vehicle_) check_gap_targets(layout);
   if (vehicle_) check_hosts(layout);
+  if (vehicle_) read_one_at_a_time(layout);
   Findings all = evaluator_.take_findings();
   all.insert(all.end(), findings_.begin(), findings_.end());
   finish_findings(all);
@@ -115,7 +116,8 @@ void Planner::read_stock_at_hand(Layout& layout) {
 /// What the files say outside the modules.
 void Planner::check_tables() {
   std::vector<std::string> tables = {"format",  "include", "project", "values",
-                                     "options", "module",  "saw",     "offcut"};
+                                     "options", "module",  "saw",     "offcut",
+                                     "one_at_a_time"};
   for (const auto& [name, schema] : catalogue_schemas()) tables.push_back(name);
   evaluator_.check_top_level(tables);
   evaluator_.check_values();

@@ -17,8 +17,9 @@
 /// the van.
 namespace ribbay::detail {
 
-/// The schema of [project].
+/// The schema of [project], and of [one_at_a_time.NAME].
 SchemaPtr project_schema();
+SchemaPtr one_at_a_time_schema();
 /// What [project] says about the project as a whole; a name that cannot name a folder is reported.
 void read_info(const Record& record, Layout& layout, Findings& findings);
 
@@ -82,6 +83,7 @@ class Planner {
   bool is_gap_target(const std::string& to, const Layout& layout);
   void check_gap_targets(const Layout& layout);
   void check_hosts(const Layout& layout);
+  void read_one_at_a_time(Layout& layout);
   void finish_findings(Findings& all) const;
 
   Repeats repeats_;

@@ -101,6 +101,8 @@ Built<std::optional<Layout>> lay_out(const Inputs& inputs) {
 
 std::vector<NamedSchema> project_schemas() {
   std::vector<NamedSchema> all = {{"project", "[project]", project_schema(), "project"}};
+  all.push_back({"one_at_a_time", "[one_at_a_time.NAME]", one_at_a_time_schema(), "one_at_a_time",
+                 true});
   all.push_back({"saw", "[saw]", saw_schema(), "saw"});
   all.push_back({"offcut", "[offcut.NAME]", offcut_schema(), "offcut", true});
   for (const Kind& kind : kinds()) {

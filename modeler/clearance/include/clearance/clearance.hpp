@@ -45,6 +45,7 @@ struct ClearanceResult {
   std::size_t bodies = 0;
   std::size_t pieces = 0;
   std::size_t pairs = 0;  ///< pairs of bodies that were looked at closely
+  std::size_t motion_pairs = 0;  ///< pairs of motions that may be open at once
   Findings findings;
 };
 
@@ -62,7 +63,8 @@ struct ClearanceResult {
 /// finish), "clearance.modules" (of two modules of which more than three pairs of
 /// parts clash: the deepest), "clearance.tight", "clearance.gap", "clearance.zone", "clearance.outside",
 /// "clearance.in_the_air" (in a van: nothing leads from a part to it), "clearance.not_whole" (a cut leaves a part in several bodies),
-/// "clearance.motion", "clearance.scan" (the scanned surface lies deeper in a
+/// "clearance.motion", "clearance.pair" (two drawers or doors meet when both are open, over all
+/// openings of both; or not proven), "clearance.scan" (the scanned surface lies deeper in a
 /// part than the scan is certain to), "clearance.scan_touch" (a note), and "clearance.undecided"
 /// (not proven) where even the finest cover of an arc leaves open whether parts overlap.
 /// "clearance.motion" carries `parameter` and `shift`; its advice is printed once the caller has

@@ -114,6 +114,12 @@ struct Zone {
   std::vector<std::string> allowed;  ///< part ids or module names that may stand in it
 };
 
+/// Motions of which the builder opens one at a time.
+struct OneAtATime {
+  std::string name;
+  std::vector<std::string> motions;  ///< ids
+};
+
 /// A required gap between two sets of parts: each name is a part id, a module name or "vehicle".
 struct Gap {
   std::string id;
@@ -196,6 +202,7 @@ struct Layout {
   std::vector<Joint> joints;           ///< sorted by id
   std::vector<Motion> motions;         ///< sorted by id
   std::vector<Zone> zones;             ///< sorted by id
+  std::vector<OneAtATime> one_at_a_time;  ///< file order
   std::vector<Gap> gaps;               ///< sorted by id
   std::vector<Support> supports;       ///< sorted by id
   std::vector<FloorBolt> floor_bolts;  ///< sorted by id
