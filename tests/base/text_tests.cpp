@@ -176,7 +176,8 @@ TEST_CASE("directions and temperatures are told in words", "[base][text]") {
   CHECK(way_text({-1, 0, 0}) == "to the rear");
   CHECK(way_text({0, 1, 0}) == "to the left");
   CHECK(way_text({0, 0, -1}) == "down");
-  CHECK(way_text({0, 0.6, 0.8}) == "along (0, 0.6, 0.8)");
+  CHECK(way_text({0, 0.6, 0.8}) == "up and to the left, along (0, 0.6, 0.8)");
+  CHECK(way_text({0, -0.999, -0.037}) == "to the right, along (0, -0.999, -0.037)");
   CHECK(celsius_text(253.15) == "-20 degC");
   CHECK(celsius_text(294.65) == "21.5 degC");
 }

@@ -96,6 +96,8 @@ const std::vector<FaultRow>& fault_rows() {
       {"input.missing", thing("place = { gap = 3 }"), 2, 9, "thing.place needs on",
        thing("place = { gap = 3, on = \"floor\" }")},
       {"input.newer_format", "format = 2\n[thing]", 1, 10, "format 2", "format = 1\n[thing]"},
+      {"input.no_quotes", "[values]\na = 23 5/8 in\n", 2, 8, "stands in quotes",
+       "[values]\na = \"23 5/8 in\"\n"},
       {"input.not_a_choice", thing("side = \"lefft\""), 2, 8, "left, right, rear",
        thing("side = \"left\"")},
       {"input.not_a_choice", thing("faces = [\"oak\", \"brich\"]"), 2, 17, "brich",

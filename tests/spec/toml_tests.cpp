@@ -314,3 +314,22 @@ TEST_CASE("a file must be UTF-8 without surrogates or overlong forms", "[spec][t
     CHECK(load("a = \"" + std::string(bytes) + "\"").findings.empty());
   }
 }
+
+TEST_CASE("a value with a unit and no quotes is told with the line mended", "[spec][toml]") {
+  struct Case {
+    const char* text;
+    const char* mended;
+  };
+  for (const Case& row : {Case{"width = 900 mm", "width = \"900 mm\""},
+                          Case{"module.rack.width = 22 1/16 in   # between", "module.rack.width = \"22 1/16 in\""},
+                          Case{"a = -5 mm + b", "a = \"-5 mm + b\""}, Case{"a = .5 kg", "a = \".5 kg\""}}) {
+    const auto document = load(row.text);
+    CAPTURE(row.text, words(document.findings));
+    REQUIRE(codes(document.findings) == std::vector<std::string>{"input.no_quotes"});
+    CHECK(std::get<std::string>(document.findings[0].argument("mended")->value) == row.mended);
+  }
+  for (const char* text : {"a = 1 2", "a = \"x", "a = [1, 2", "= 3 mm", "a = 1 # mm"}) {
+    CAPTURE(text);
+    CHECK_FALSE(codes(load(text).findings) == std::vector<std::string>{"input.no_quotes"});
+  }
+}

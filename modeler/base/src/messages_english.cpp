@@ -532,6 +532,8 @@ const std::vector<Message>& english_messages() {
        "format {format} is newer than this program, which reads up to format {known}",
        "use a newer program"},
       {"input.no_file", "there is no file {0}", "{mend}"},
+      {"input.no_quotes", "a number with its unit, or anything else than a bare number, stands in quotes",
+       "write {mended}"},
       {"input.not_a_choice", "{0} cannot be '{found}'; it is one of: {allowed}", "write {mend}"},
       {"input.not_above", "{0} is {value} and must be more than {limit}",
        "write more than {limit}"},

@@ -131,8 +131,17 @@ std::string way_text(Vec3 way) {
   for (const auto& [direction, word] : words) {
     if (dot(way, direction) > 0.99999) return std::string(word);
   }
-  return "along (" + rounded_text(way.x, 3) + ", " + rounded_text(way.y, 3) + ", " +
-         rounded_text(way.z, 3) + ")";
+  // Between the axes: the words of those that count, the largest first, and the exact direction.
+  constexpr double little = 0.1;
+  std::vector<std::pair<double, std::string>> parts;
+  for (const auto& [direction, word] : words) {
+    if (dot(way, direction) > little) parts.emplace_back(-dot(way, direction), word);
+  }
+  std::ranges::stable_sort(parts, {}, [](const auto& part) { return part.first; });
+  std::vector<std::string> said;
+  for (const auto& [size, word] : parts) said.push_back(word);
+  return join(said, " and ") + ", along (" + rounded_text(way.x, 3) + ", " +
+         rounded_text(way.y, 3) + ", " + rounded_text(way.z, 3) + ")";
 }
 
 std::string celsius_text(double kelvin) {

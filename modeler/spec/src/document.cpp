@@ -72,7 +72,10 @@ std::vector<std::string> files_beside(const fs::path& path) {
   for (; !error && entries != fs::directory_iterator() && names.size() < 1000;
        entries.increment(error)) {
     const fs::path& other = entries->path();
-    const bool alike = is_scan(path) ? is_scan(other) : other.extension() == ".toml";
+    const fs::path ending = fs::path(path).extension();
+    const bool alike = is_scan(path)                        ? is_scan(other)
+                       : ending.empty() || ending == ".toml" ? other.extension() == ".toml"
+                                                             : other.extension() == ending;
     std::error_code none;
     if (alike && fs::is_regular_file(other, none)) {
       names.push_back(other.filename().generic_string());

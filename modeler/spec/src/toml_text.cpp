@@ -211,6 +211,32 @@ bool has_mark_in_quotes(std::string_view line) {
   return false;
 }
 
+/// `width = "900 mm"` from `width = 900 mm`; nullopt when that is not what is wrong with the line.
+std::optional<std::string> with_quotes(std::string_view line) {
+  const std::size_t sign = line.find('=');
+  if (sign == std::string_view::npos || line.find_first_of("\"'[{") != std::string_view::npos)
+    return std::nullopt;
+  const auto trimmed = [](std::string_view text) {
+    const std::size_t first = text.find_first_not_of(" \t");
+    if (first == std::string_view::npos) return std::string_view();
+    return text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
+  };
+  const std::string_view key = trimmed(line.substr(0, sign));
+  const std::string_view value = trimmed(line.substr(sign + 1, line.find('#') - sign - 1));
+  const auto digit = [](char c) { return c >= '0' && c <= '9'; };
+  const auto letter = [](char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); };
+  const std::size_t first = value.find_first_not_of("+-.");
+  if (key.empty() || first == std::string_view::npos || !digit(value[first])) return std::nullopt;
+  // Behind the number stands a unit, and not the rest of a number in another notation.
+  const std::size_t unit = value.find_first_not_of("0123456789+-./ \t");
+  if (unit == std::string_view::npos || !letter(value[unit]) || value.find('=') != std::string_view::npos)
+    return std::nullopt;
+  const bool spaced = value[unit - 1] == ' ' || value[unit - 1] == '\t';
+  const bool notation = std::string_view("eExXoObBTtZ").find(value[unit]) != std::string_view::npos;
+  if (!spaced && notation) return std::nullopt;
+  return std::string(key) + " = \"" + std::string(value) + "\"";
+}
+
 Result<Node> parse(std::string_view bytes, const std::string& file, const InputLimits& limits) {
   try {
     const toml::table table = toml::parse(bytes);
@@ -225,6 +251,9 @@ Result<Node> parse(std::string_view bytes, const std::string& file, const InputL
                 shown(line_around(bytes, std::min(offset, bytes.size())))};
     if (has_mark_in_quotes(place.text)) {
       return fail(input_error("input.mark_in_quotes", std::move(place)));
+    }
+    if (const auto mended = with_quotes(place.text)) {
+      return fail(input_error("input.no_quotes", std::move(place)).with("mended", *mended));
     }
     return fail(input_error("input.syntax", std::move(place)).with("reason", reason_of(error)));
   } catch (const std::exception& error) {
