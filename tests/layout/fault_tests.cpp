@@ -316,3 +316,24 @@ TEST_CASE("what depends on a module that failed is not a fault of its own", "[la
   CHECK(has_code(port.findings, "rack.bays"));
   CHECK_FALSE(has_code(port.findings, "layout.unknown_port"));
 }
+
+TEST_CASE("a field that takes one kind of fastener or finish refuses the others", "[layout][faults]") {
+  const auto findings = [](const std::string& file, const std::string& set) {
+    const auto inputs = read_inputs(RIBBAY_SOURCE_DIR "/params/examples/" + file, {set});
+    REQUIRE(inputs.value);
+    return lay_out(*inputs.value).findings;
+  };
+  const auto refused = [&](const std::string& file, const std::string& set, const std::string& kind) {
+    const Findings found = findings(file, set);
+    CAPTURE(file, set);
+    INFO(words(found));
+    REQUIRE(found.size() >= 1);
+    CHECK(found.front().code == "input.unknown_reference");
+    CHECK(std::get<std::string>(found.front().argument("kind")->value) == kind);
+  };
+  refused("galley.toml", "module.galley.screw=m8_16", "wood screw");
+  refused("bench.toml", "module.bench.floor_bolt=wood_5x60", "machine bolt");
+  refused("locker.toml", "module.locker.edge_band=vinyl", "edge band");
+  CHECK_FALSE(has_code(findings("galley.toml", "module.galley.screw=wood_4x50"),
+                       "input.unknown_reference"));
+}

@@ -160,6 +160,17 @@ bool CatalogueReader::larger(const std::string& key, const Record& record, std::
 
 namespace {
 
+/// Keys of the items that a purpose suits.
+template <class Item>
+std::vector<std::string> keys_where(const std::map<std::string, Item, std::less<>>& items,
+                                    auto suits) {
+  std::vector<std::string> keys;
+  for (const auto& [key, item] : items) {
+    if (suits(item)) keys.push_back(key);
+  }
+  return keys;
+}
+
 template <class Item>
 std::vector<std::string> keys_of(const std::map<std::string, Item, std::less<>>& items) {
   std::vector<std::string> keys;
@@ -199,6 +210,15 @@ std::optional<std::vector<std::string>> Catalogue::keys(std::string_view kind) c
   if (kind == "hinge") return keys_of(hinges);
   if (kind == "bracket") return keys_of(brackets);
   if (kind == "bolt") return keys_of(bolts);
+  if (kind == "bolt: wood screw")
+    return keys_where(bolts, [](const Bolt& bolt) { return bolt.kind == BoltKind::wood; });
+  if (kind == "bolt: machine bolt")
+    return keys_where(bolts, [](const Bolt& bolt) { return bolt.kind == BoltKind::machine; });
+  if (kind == "finish: edge band") {
+    return keys_where(finishes, [](const Finish& finish) {
+      return finish.kind == FinishKind::edge_band;
+    });
+  }
   if (kind == "nut") return keys_of(nuts);
   if (kind == "handle") return keys_of(handles);
   if (kind == "plank") return keys_of(planks);

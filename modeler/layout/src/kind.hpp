@@ -12,6 +12,11 @@
 
 namespace ribbay::detail {
 
+/// For reference_field(): entries of a catalogue table that serve one purpose (see Catalogue::keys).
+inline constexpr const char* kWoodScrew = "bolt: wood screw";
+inline constexpr const char* kMachineBolt = "bolt: machine bolt";
+inline constexpr const char* kEdgeBand = "finish: edge band";
+
 /// All a generator may know: its own computed fields, its place, the bare van and the catalogue.
 ///
 /// Generators work in the module's own axes: the origin is the lower left front corner of the

@@ -323,12 +323,13 @@ bool Evaluator::State::check_choice(const Spot& spot, const std::string& path, c
   }
   const std::string& word = *node.text();
   if (std::ranges::find(known, word) != known.end()) return true;
-  if (enough() || (reference && is_rejected(field.refers_to, word))) return false;
+  if (enough() || (reference && is_rejected(table_of_reference(field.refers_to), word)))
+    return false;
   Finding finding =
       input_error(reference ? "input.unknown_reference" : "input.not_a_choice", node.place);
   finding.subjects = {path};
   finding.with("found", word).with("allowed", short_list(known));
-  if (reference) finding.with("kind", field.refers_to);
+  if (reference) finding.with("kind", noun_of_reference(field.refers_to));
   const std::string near = nearest(word, known);
   finding.with("mend", near.empty() ? "one of these" : near);
   report(std::move(finding));
@@ -339,7 +340,9 @@ bool Evaluator::State::check_choice(const Spot& spot, const std::string& path, c
 bool Evaluator::State::is_rejected(std::string_view kind, std::string_view key) const {
   const Node* entries = document.root.find(kind);
   const bool written = entries != nullptr && entries->find(key) != nullptr;
-  return written || in_unknown_table(key);
+  if (!written) return in_unknown_table(key);
+  const auto known = resolvers.catalogue(kind);  // it may be known and serve another purpose
+  return known && std::ranges::find(*known, key) == known->end();
 }
 
 std::optional<std::string> Evaluator::State::words(const Spot& spot, const std::string& path,

@@ -2,6 +2,7 @@
 
 #include "base/text.hpp"
 #include "units.hpp"
+#include "words.hpp"
 
 #include <algorithm>
 
@@ -48,7 +49,7 @@ std::string describe_type(const Field& field) {
     case FieldKind::choice:
       return "one of " + join(field.choices, ", ");
     case FieldKind::reference:
-      return "name of " + with_article(field.refers_to);
+      return "name of " + with_article(detail::noun_of_reference(field.refers_to));
     case FieldKind::path:
       return "file name";
     case FieldKind::date:

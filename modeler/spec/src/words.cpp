@@ -23,4 +23,13 @@ std::string place_text(const Place& place) {
   return place.line > 0 ? place.file + ":" + std::to_string(place.line) : place.file;
 }
 
+std::string table_of_reference(const std::string& refers_to) {
+  return refers_to.substr(0, refers_to.find(':'));
+}
+
+std::string noun_of_reference(const std::string& refers_to) {
+  const std::size_t colon = refers_to.find(": ");
+  return colon == std::string::npos ? refers_to : refers_to.substr(colon + 2);
+}
+
 }  // namespace ribbay::detail

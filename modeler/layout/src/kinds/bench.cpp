@@ -61,22 +61,22 @@ std::vector<Field> bench_fields() {
           .at_most(std::numbers::pi)
           .means("how far hinged lids must open"),
       reference_field("stay", "fitting").means("stay that holds each hinged lid open"),
-      reference_field("stay_screw", "bolt").means("screw of the stays; needed for them"),
+      reference_field("stay_screw", kWoodScrew).means("screw of the stays; needed for them"),
       length_field("finger_hole")
           .otherwise("30 mm")
           .at_least(0)
           .means("hole in each lid to lift it by; 0 for none"),
-      reference_field("screw", "bolt").needed().means("screw that holds a board's edge"),
-      reference_field("panel_screw", "bolt")
+      reference_field("screw", kWoodScrew).needed().means("screw that holds a board's edge"),
+      reference_field("panel_screw", kWoodScrew)
           .means("screw that holds two boards face to face; needed for lift-out lids"),
-      reference_field("edge_band", "finish").means("edge band on the lids; their sizes include it"),
+      reference_field("edge_band", kEdgeBand).means("edge band on the lids; their sizes include it"),
       length_field("vent_width").otherwise("10 mm").at_least(4).means("of a slot"),
       length_field("vent_height").otherwise("80 mm").above(10).means("of a slot"),
       length_field("arch_gap")
           .otherwise("10 mm")
           .at_least(0)
           .means("kept from a wheel arch that the bench stands over"),
-      reference_field("floor_bolt", "bolt")
+      reference_field("floor_bolt", kMachineBolt)
           .means("bolt through the bottoms into the floor joists they cross"),
       count_field("persons").otherwise("0").at_least(0).at_most(20).means("who sit on it"),
       mass_field("person_mass")

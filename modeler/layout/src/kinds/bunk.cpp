@@ -558,13 +558,13 @@ Kind bunk_kind() {
                    .means("upright: the profile's height stands; flat: it lies, for a lower bunk"),
                count_field("beams").otherwise("3").at_least(2).at_most(40).means(
                    "how many, evenly spaced from front to back"),
-               reference_field("beam_bolt", "bolt")
+               reference_field("beam_bolt", kMachineBolt)
                    .needed()
                    .means("bolt from each beam end into the bearer"),
                reference_field("bearer", "profile")
                    .needed()
                    .means("angle along each wall that the beams rest on"),
-               reference_field("wall_bolt", "bolt")
+               reference_field("wall_bolt", kMachineBolt)
                    .means("bolt from the bearer into each rib it passes"),
                choice_field("deck", {"panels", "slats"})
                    .otherwise("panels")
@@ -582,7 +582,7 @@ Kind bunk_kind() {
                    .otherwise("50 mm")
                    .at_least(0)
                    .means("smallest gap between slats"),
-               reference_field("deck_screw", "bolt")
+               reference_field("deck_screw", kWoodScrew)
                    .means("screw from the deck into the first and the last beam"),
                length_field("guard_height")
                    .otherwise("0 mm")
@@ -590,7 +590,7 @@ Kind bunk_kind() {
                    .means("height of the guard above the deck; 0 for none. Ask local rules what a "
                           "bunk this high needs"),
                reference_field("guard_sheet", "sheet").means("what the guard is cut from"),
-               reference_field("guard_screw", "bolt")
+               reference_field("guard_screw", kWoodScrew)
                    .means("screw through the guard into the deck's edge"),
                length_field("mattress")
                    .otherwise("0 mm")

@@ -156,7 +156,7 @@ std::vector<Field> bought_fields() {
                    way_field("stands_out", "the way it stands out from that part", "up"),
                    angle_field("turned").otherwise("0 deg").means(
                        "about the way it stands out, counter-clockwise seen from outside"),
-                   reference_field("screw", "bolt").means("screw in each of its fixing holes"),
+                   reference_field("screw", kWoodScrew).means("screw in each of its fixing holes"),
                    copies_field()})
           .means("small bought parts: magnets, latches, legs, drains"),
       keyed_field("equipment",
@@ -169,7 +169,7 @@ std::vector<Field> bought_fields() {
                        copies_field()}))
           .means("bought things that it holds"),
       keyed_field("screws",
-                  {reference_field("screw", "bolt").needed().means("the wood screw"),
+                  {reference_field("screw", kWoodScrew).needed().means("the wood screw"),
                    vector_field("at").needed().means("where it goes in"),
                    way_field("points", "the way its tip points", "down"),
                    text_field("through").needed().means("the part that it holds"),

@@ -258,7 +258,7 @@ Field joints_field() {
               reference_field("plate", "plate").means("of the kind gusset plate"),
               reference_field("connector", "connector").means("of the kind hidden connector"),
               reference_field("gasket", "gasket").means("of the kind panel on gasket"),
-              reference_field("screw", "bolt").means("of the kind screw"),
+              reference_field("screw", kWoodScrew).means("of the kind screw"),
               reference_field("dowel", "dowel").means("of the kind dowel"),
               choice_field("head", {"in slot", "outside"})
                   .otherwise("in slot")

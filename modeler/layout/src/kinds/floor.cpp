@@ -44,12 +44,12 @@ std::vector<Field> fields() {
           .means("lengths of the deck's pieces along the van, from its front; each seam moves onto "
                  "the nearest batten"),
       length_field("seam_gap").otherwise("1 mm").at_least(0).means("left free at a seam"),
-      reference_field("screw", "bolt").needed().means("screw from the deck into the battens"),
+      reference_field("screw", kWoodScrew).needed().means("screw from the deck into the battens"),
       length_field("screw_pitch")
           .otherwise("200 mm")
           .at_least(50)
           .means("largest distance of the screws along a batten"),
-      reference_field("floor_bolt", "bolt")
+      reference_field("floor_bolt", kMachineBolt)
           .means("bolt through the battens and the van's floor, its head sunk; without it the "
                  "battens are glued"),
       flag_field("hard_points_open")

@@ -71,18 +71,18 @@ std::vector<Field> galley_fields() {
           .means("depth of the finger pull from the top edge down"),
       reference_field("slide", "slide").means("drawer slides; needed for drawers"),
       reference_field("hinge", "hinge").means("door hinges; needed for doors"),
-      reference_field("screw", "bolt")
+      reference_field("screw", kWoodScrew)
           .needed()
           .means("screw that holds a board's edge: carcass, toe board, back"),
-      reference_field("panel_screw", "bolt")
+      reference_field("panel_screw", kWoodScrew)
           .needed()
           .means("screw that holds two boards face to face: drawer fronts, counter, cleats"),
-      reference_field("slide_screw", "bolt")
+      reference_field("slide_screw", kWoodScrew)
           .means("screw for slides and hinges; needed for drawers and doors"),
       reference_field("shelf_pin", "bolt")
           .means(
               "pin under a shelf: its length is in the side, its head carries; needed for shelves"),
-      reference_field("edge_band", "finish")
+      reference_field("edge_band", kEdgeBand)
           .means("edge band round fronts and doors, and on the front edges of counter, sides, "
                  "bottoms and shelves; all sizes include it"),
       keyed_field("columns", column_fields())

@@ -90,8 +90,8 @@ std::vector<Field> hatch_fields() {
           .otherwise("2 mm")
           .at_least(0)
           .means("by which the opening in what carries it is larger all round than the clear one"),
-      reference_field("ring_screw", "bolt").needed().means("screw from the ring into its host"),
-      reference_field("lid_screw", "bolt").means("screw from the lid into the ring"),
+      reference_field("ring_screw", kWoodScrew).needed().means("screw from the ring into its host"),
+      reference_field("lid_screw", kWoodScrew).means("screw from the lid into the ring"),
       reference_field("latch", "fitting").means("what holds the lid; it is fixed on its face"),
       count_field("latches").otherwise("2").at_least(1).at_most(4).means(
           "number of latches: in the middle of the right and left edges, then above and below"),

@@ -297,7 +297,7 @@ std::vector<Field> fields() {
                  "carries it"),
       reference_field("fitting", "fitting")
           .means("magnet or clip behind it, where a row crosses a rib or bow"),
-      reference_field("screw", "bolt").means("screw through it into the rib or bow, likewise"),
+      reference_field("screw", kWoodScrew).means("screw through it into the rib or bow, likewise"),
       lengths_field("rows").means("heights (under the roof: places y) of the rows of fittings and "
                                   "screws, moved off bends; otherwise two, near its edges"),
       length_field("shim").otherwise("6 mm").at_least(0).means(

@@ -53,14 +53,14 @@ std::vector<Field> locker_fields() {
       length_field("buffer").otherwise("2 mm").at_least(0).means(
           "room between doors and carcass, for buffers and for doors to turn in"),
       reference_field("hinge", "hinge").means("door hinges; needed for doors"),
-      reference_field("screw", "bolt").needed().means("screw that holds a board's edge"),
-      reference_field("slide_screw", "bolt").means("screw for hinges; needed for doors"),
-      reference_field("rib_screw", "bolt").means("screw from the rails into each rib they pass"),
+      reference_field("screw", kWoodScrew).needed().means("screw that holds a board's edge"),
+      reference_field("slide_screw", kWoodScrew).means("screw for hinges; needed for doors"),
+      reference_field("rib_screw", kWoodScrew).means("screw from the rails into each rib they pass"),
       reference_field("latch", "fitting").means("latch in each door, at its free edge"),
-      reference_field("latch_screw", "bolt").means("screw of the latches; needed for them"),
+      reference_field("latch_screw", kWoodScrew).means("screw of the latches; needed for them"),
       reference_field("stay", "fitting").means("stay that holds each lifted door"),
-      reference_field("stay_screw", "bolt").means("screw of the stays; needed for them"),
-      reference_field("edge_band", "finish")
+      reference_field("stay_screw", kWoodScrew).means("screw of the stays; needed for them"),
+      reference_field("edge_band", kEdgeBand)
           .means("edge band on doors and on the front edges of the carcass; sizes include it"),
       length_field("head_room")
           .otherwise("0 mm")

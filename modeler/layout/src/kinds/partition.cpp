@@ -339,7 +339,7 @@ Kind partition_kind() {
                           "its width"),
                length_field("lap").otherwise("30 mm").at_least(10).at_most(100).means(
                    "width of the half-lap that joins two pieces"),
-               reference_field("seam_screw", "bolt").means("screw through the half-laps"),
+               reference_field("seam_screw", kWoodScrew).means("screw through the half-laps"),
                keyed_field(
                    "passes",
                    {length_field("left").needed().means("y of its left edge, in the van"),
@@ -357,7 +357,7 @@ Kind partition_kind() {
                         .means("side of the partition"),
                     length_field("height").otherwise("40 mm").above(10).means("of the strip"),
                     reference_field("sheet", "sheet").needed().means("what it is cut from"),
-                    reference_field("screw", "bolt").needed().means("screw into the partition")})
+                    reference_field("screw", kWoodScrew).needed().means("screw into the partition")})
                    .means("strips along the floor that hold it"),
                planks_field()}),
           .generate = [](const ModuleRequest& request) { return Partition(request).make(); },

@@ -384,7 +384,7 @@ Field planks_field() {
                          "mass, within 6 to 14"),
               quantity_field("today", dimension::none)
                   .means("moisture when they are laid, in percent; by default the middle"),
-              reference_field("screw", "bolt")
+              reference_field("screw", kWoodScrew)
                   .means("screw through the sheet into the middle of each board"),
               flag_field("glued").otherwise("false").means("true: the boards are glued on")})
       .means("tongue-and-groove boards before the sheet; they add to the partition's depth");

@@ -628,7 +628,7 @@ Kind rack_kind() {
            reference_field("foot", "bracket")
                .means("bracket that holds the lowest side rails to the floor where they cross a "
                       "joist"),
-           reference_field("floor_bolt", "bolt")
+           reference_field("floor_bolt", kMachineBolt)
                .means("bolt from a foot into the joist; needed with foot"),
            keyed_field(
                "shelves",

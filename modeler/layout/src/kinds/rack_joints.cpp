@@ -81,7 +81,7 @@ std::vector<Field> RackJoints::fields() {
               .otherwise("bracket")
               .means("what holds rails to posts; at posts between two bays, where an end bolt or a "
                      "plate has no room, it is a bracket"),
-          reference_field("end_bolt", "bolt")
+          reference_field("end_bolt", kMachineBolt)
               .means("bolt into the tapped end of each rail, its head in the post's slot; with "
                      "joint = \"end bolt\""),
           reference_field("connector", "connector")

@@ -301,11 +301,11 @@ Kind sled_kind() {
                           "when it is out"),
                reference_field("side_sheet", "sheet")
                    .means("of the sides that the slides are screwed to; by default as `base`"),
-               reference_field("side_screw", "bolt")
+               reference_field("side_screw", kWoodScrew)
                    .means("wood screw through the sides into the base; needed for slides"),
-               reference_field("slide_screw", "bolt")
+               reference_field("slide_screw", kWoodScrew)
                    .means("wood screw of the slides into the sides; needed for them"),
-               reference_field("slide_bolt", "bolt")
+               reference_field("slide_bolt", kMachineBolt)
                    .means("machine screw of the slides, its thread cut in the runner; needed for "
                           "them")})),
       .generate = make_sled,

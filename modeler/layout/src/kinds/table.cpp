@@ -18,7 +18,7 @@ std::vector<Field> table_fields() {
                  "unfolded then"),
       reference_field("top_sheet", "sheet").needed().means("sheet of the top"),
       length_field("corner_radius").otherwise("40 mm").at_least(0).means("of the free corners"),
-      reference_field("edge_band", "finish").means("edge band on the top; its size includes it"),
+      reference_field("edge_band", kEdgeBand).means("edge band on the top; its size includes it"),
       length_field("knee_room")
           .otherwise("0 mm")
           .at_least(0)
@@ -40,12 +40,12 @@ std::vector<Field> table_fields() {
           .at_least(0)
           .means("left free between the wall rail and the ribs"),
       reference_field("hinge", "butt_hinge").means("hinges of the leaf; needed at a wall"),
-      reference_field("screw", "bolt")
+      reference_field("screw", kWoodScrew)
           .means("screw from the strip into the wall rail's edge, or through the sliding top into "
                  "its sides; needed at a wall and on slides"),
-      reference_field("rib_screw", "bolt").means("screw from the wall rail into each rib"),
+      reference_field("rib_screw", kWoodScrew).means("screw from the wall rail into each rib"),
       reference_field("leg", "fitting").means("folding leg of a leaf or a sliding top"),
-      reference_field("leg_screw", "bolt").means("screw of the leg; needed for it"),
+      reference_field("leg_screw", kWoodScrew).means("screw of the leg; needed for it"),
       choice_field("leg_folds", {"left", "right", "back"})
           .otherwise("left")
           .means("the way the leg lies when it is folded, seen from the front"),
@@ -54,8 +54,8 @@ std::vector<Field> table_fields() {
           .means("middle of the leg; by default near the end that it folds away from, or in the "
                  "middle when it folds to the back"),
       reference_field("slide", "slide").means("slides of the top; needed on slides"),
-      reference_field("slide_screw", "bolt").means("screw of the slides; needed on slides"),
-      reference_field("carrier_screw", "bolt")
+      reference_field("slide_screw", kWoodScrew).means("screw of the slides; needed on slides"),
+      reference_field("carrier_screw", kWoodScrew)
           .means("screw of the boards that carry the slides, through them into `into`"),
       FieldMaker("into", FieldKind::texts)
           .items(2, 2)
@@ -65,7 +65,7 @@ std::vector<Field> table_fields() {
       count_field("posts").otherwise("1").at_least(1).at_most(2).means("how many, side by side"),
       reference_field("socket", "fitting")
           .means("socket of a post, on the floor and under the top; needed for posts"),
-      reference_field("socket_screw", "bolt").means("screw of the sockets; needed for posts"),
+      reference_field("socket_screw", kWoodScrew).means("screw of the sockets; needed for posts"),
   };
 }
 
