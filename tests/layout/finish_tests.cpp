@@ -200,3 +200,16 @@ TEST_CASE("what a finish cannot be is reported", "[layout][finish]") {
                           "top = 306\nradius = 0\n"),
                  "finish.too_thick"));
 }
+
+TEST_CASE("of films one lies on a side, and coats go over each other", "[layout][finish]") {
+  const auto second = [](const std::string& fields) {
+    const auto built = lay_out_text(finish("parts = [\"*\"]\nfinish = \"felt\"\n") +
+                                    "[module.partition.finishes.second]\nparts = [\"piece_1\"]\n" + fields);
+    INFO(words(built.findings));
+    return has_code(built.findings, "finish.twice");
+  };
+  CHECK(second("finish = \"vinyl\"\n"));
+  CHECK(second("finish = \"felt\"\n"));
+  CHECK_FALSE(second("finish = \"paint_white\"\n"));
+  CHECK_FALSE(second("finish = \"laminate\"\nfaces = [\"back\"]\n"));
+}

@@ -386,6 +386,8 @@ const std::vector<Message>& english_messages() {
        "make the opening wider, or cover the face only"},
       {"finish.turn_over", "{0}: {finish} cannot be turned over onto the back",
        "only a film on the face without the back turns over; remove turn_over, back or all"},
+      {"finish.twice", "{0}: {finish} would lie on {other}, which covers the same side of {1} already",
+       "name other parts or other faces, or leave one of the two out"},
       {"floor.bolt_head",
        "floor {0}: the head of {stock} is {measured} high, and a batten has room for {required}",
        "choose a thicker batten_sheet, or a countersunk bolt"},

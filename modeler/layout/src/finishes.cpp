@@ -110,6 +110,35 @@ Finding no_such_part(const Record& order, const std::string& path, const std::st
   return finding;
 }
 
+/// Coats go over each other and over all else; of films, and of edge bands, one lies on a side.
+bool lies_on_another(const Covering& fresh, const Covering& other, const Catalogue& catalogue) {
+  const auto kind = [&](const Covering& covering) {
+    return catalogue.finishes.find(covering.finish)->second.kind;
+  };
+  const bool alike = kind(fresh) == kind(other) && kind(fresh) != FinishKind::coat;
+  if (!alike && fresh.finish != other.finish) return false;
+  const bool edge = std::ranges::any_of(fresh.edges, [&](std::size_t side) {
+    return std::ranges::find(other.edges, side) != other.edges.end();
+  });
+  return (fresh.face && other.face) || (fresh.back && other.back) || edge;
+}
+
+/// Told once for each entry of `finishes`, at the first part.
+void check_twice(const Record& order, const std::string& path, const Part& part,
+                 const Covering& fresh, const Catalogue& catalogue, Findings& findings) {
+  const auto told = [&](const Finding& finding) {
+    return finding.code == "finish.twice" && finding.subjects.front() == path;
+  };
+  if (std::ranges::any_of(findings, told)) return;
+  for (const Covering& other : part.coverings) {
+    if (!lies_on_another(fresh, other, catalogue)) continue;
+    Finding finding = input_error("finish.twice", order.place("parts"));
+    finding.subjects = {path, part.id};
+    findings.push_back(std::move(finding.with("finish", fresh.finish).with("other", other.finish)));
+    return;
+  }
+}
+
 void cover_parts(const std::string& path, const Record& fields, const Catalogue& catalogue,
                  ModuleParts& made) {
   const Order order{fields, catalogue};
@@ -131,7 +160,9 @@ void cover_parts(const std::string& path, const Record& fields, const Catalogue&
   for (std::size_t i = 0; i < chosen.size(); ++i) {
     Part& part = made.parts[i];
     if (!chosen[i]) continue;
-    part.coverings.push_back(order.covering(part));
+    Covering fresh = order.covering(part);
+    check_twice(fields, path, part, fresh, catalogue, made.findings);
+    part.coverings.push_back(std::move(fresh));
     if (order.face && !order.finish.colour.empty()) part.colour = order.finish.colour;
   }
 }

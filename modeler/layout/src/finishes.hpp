@@ -20,7 +20,8 @@ double covering_on(const Record& fields, const Catalogue& catalogue, std::string
 
 /// Covers the parts of a module as its field `finishes` says, gives every part that is covered, by
 /// that field or by its generator, its finished shape, and adds the mass of what covers it.
-/// Findings: "finish.no_such_part", "finish.band_on_face", "finish.turn_over", "finish.too_thick".
+/// Findings: "finish.no_such_part", "finish.band_on_face", "finish.turn_over", "finish.too_thick",
+/// "finish.twice".
 void apply_finishes(const std::string& module, const Record& fields, const Catalogue& catalogue,
                     ModuleParts& made);
 

@@ -15,7 +15,19 @@ namespace ribbay::detail {
 /// For reference_field(): entries of a catalogue table that serve one purpose (see Catalogue::keys).
 inline constexpr const char* kWoodScrew = "bolt: wood screw";
 inline constexpr const char* kMachineBolt = "bolt: machine bolt";
+inline constexpr const char* kScrewOrBolt = "bolt: screw or bolt";
+inline constexpr const char* kShelfPin = "bolt: shelf pin";
 inline constexpr const char* kEdgeBand = "finish: edge band";
+inline constexpr const char* kBoard = "sheet: load-bearing sheet";
+inline constexpr const char* kInsulation = "sheet: insulation board";
+/// Fittings by their use; " or " stands between two.
+inline constexpr const char* kLatch = "fitting: latch or magnet";
+inline constexpr const char* kMagnetOrClip = "fitting: magnet or clip";
+inline constexpr const char* kStay = "fitting: stay";
+inline constexpr const char* kLeg = "fitting: leg";
+inline constexpr const char* kPost = "fitting: post";
+inline constexpr const char* kFoot = "fitting: foot";
+inline constexpr const char* kClamp = "fitting: clamp";
 
 /// All a generator may know: its own computed fields, its place, the bare van and the catalogue.
 ///

@@ -39,9 +39,9 @@ std::vector<Field> bay_fields() {
 
 std::vector<Field> bench_fields() {
   return {
-      reference_field("sheet", "sheet").needed().means("sheet of the front, back and uprights"),
-      reference_field("bottom_sheet", "sheet").means("sheet of the bottoms; by default as `sheet`"),
-      reference_field("lid_sheet", "sheet").means("sheet of the lids; by default as `sheet`"),
+      reference_field("sheet", kBoard).needed().means("sheet of the front, back and uprights"),
+      reference_field("bottom_sheet", kBoard).means("sheet of the bottoms; by default as `sheet`"),
+      reference_field("lid_sheet", kBoard).means("sheet of the lids; by default as `sheet`"),
       choice_field("lid", {"hinged", "lift-out"})
           .otherwise("hinged")
           .means("hinged: at a strip along the back; lift-out: it lies loose, held by cleats"),
@@ -60,7 +60,7 @@ std::vector<Field> bench_fields() {
           .above(0)
           .at_most(std::numbers::pi)
           .means("how far hinged lids must open"),
-      reference_field("stay", "fitting").means("stay that holds each hinged lid open"),
+      reference_field("stay", kStay).means("stay that holds each hinged lid open"),
       reference_field("stay_screw", kWoodScrew).means("screw of the stays; needed for them"),
       length_field("finger_hole")
           .otherwise("30 mm")

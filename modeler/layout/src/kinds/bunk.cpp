@@ -569,7 +569,7 @@ Kind bunk_kind() {
                choice_field("deck", {"panels", "slats"})
                    .otherwise("panels")
                    .means("what lies on the beams"),
-               reference_field("deck_sheet", "sheet")
+               reference_field("deck_sheet", kBoard)
                    .needed()
                    .means("what deck panels or slats are cut from"),
                count_field("deck_pieces")
@@ -589,7 +589,7 @@ Kind bunk_kind() {
                    .at_least(0)
                    .means("height of the guard above the deck; 0 for none. Ask local rules what a "
                           "bunk this high needs"),
-               reference_field("guard_sheet", "sheet").means("what the guard is cut from"),
+               reference_field("guard_sheet", kBoard).means("what the guard is cut from"),
                reference_field("guard_screw", kWoodScrew)
                    .means("screw through the guard into the deck's edge"),
                length_field("mattress")

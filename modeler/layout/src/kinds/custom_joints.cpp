@@ -252,7 +252,7 @@ Field joints_field() {
                   "the members or panels: the first is joined to each other one. It is the one "
                   "that "
                   "ends at the other, lies on it, stands in it or is screwed to it"),
-              reference_field("bolt", "bolt").means("of an end bolt, and of a panel on members"),
+              reference_field("bolt", kMachineBolt).means("of an end bolt, and of a panel on members"),
               reference_field("nut", "nut").means("slot nut of a panel on members"),
               reference_field("bracket", "bracket").means("of the kind bracket"),
               reference_field("plate", "plate").means("of the kind gusset plate"),

@@ -20,8 +20,8 @@ std::optional<double> floor_size(const EarlyFields& early, int axis) {
 
 std::vector<Field> fields() {
   return {
-      reference_field("sheet", "sheet").needed().means("what the deck is cut from"),
-      reference_field("batten_sheet", "sheet")
+      reference_field("sheet", kBoard).needed().means("what the deck is cut from"),
+      reference_field("batten_sheet", kBoard)
           .needed()
           .means("what the battens are cut from; its thickness is their height"),
       length_field("batten_width").otherwise("45 mm").at_least(20).means("of a batten, as it lies"),
@@ -33,7 +33,7 @@ std::vector<Field> fields() {
           .otherwise("400 mm")
           .above(50)
           .means("largest distance of the battens from middle to middle"),
-      reference_field("insulation", "sheet").means("boards between the battens, no thicker"),
+      reference_field("insulation", kInsulation).means("boards between the battens, no thicker"),
       length_field("edge_gap")
           .otherwise("5 mm")
           .at_least(0)

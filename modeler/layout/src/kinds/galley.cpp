@@ -32,17 +32,17 @@ std::vector<Field> column_fields() {
 
 std::vector<Field> galley_fields() {
   return {
-      reference_field("sheet", "sheet")
+      reference_field("sheet", kBoard)
           .needed()
           .means("sheet of the sides, bottoms, stretchers and shelves"),
-      reference_field("back_sheet", "sheet").means("sheet of the backs; by default as `sheet`"),
-      reference_field("front_sheet", "sheet")
+      reference_field("back_sheet", kBoard).means("sheet of the backs; by default as `sheet`"),
+      reference_field("front_sheet", kBoard)
           .means("sheet of fronts, doors and fillers; by default as `sheet`"),
-      reference_field("drawer_sheet", "sheet")
+      reference_field("drawer_sheet", kBoard)
           .means("sheet of the drawer boxes; by default as `sheet`"),
-      reference_field("drawer_bottom_sheet", "sheet")
+      reference_field("drawer_bottom_sheet", kBoard)
           .means("sheet of the drawer bottoms; by default as `back_sheet`"),
-      reference_field("counter_sheet", "sheet")
+      reference_field("counter_sheet", kBoard)
           .means("sheet of the counter; by default as `sheet`"),
       length_field("counter_overhang")
           .otherwise("20 mm")
@@ -79,7 +79,7 @@ std::vector<Field> galley_fields() {
           .means("screw that holds two boards face to face: drawer fronts, counter, cleats"),
       reference_field("slide_screw", kWoodScrew)
           .means("screw for slides and hinges; needed for drawers and doors"),
-      reference_field("shelf_pin", "bolt")
+      reference_field("shelf_pin", kShelfPin)
           .means(
               "pin under a shelf: its length is in the side, its head carries; needed for shelves"),
       reference_field("edge_band", kEdgeBand)

@@ -76,8 +76,8 @@ std::vector<Field> hatch_fields() {
       choice_field("shape", {"rectangular", "round"}).otherwise("rectangular").means("of it"),
       length_field("radius").otherwise("20 mm").at_least(0).means(
           "of the corners of the clear opening of a rectangular one"),
-      reference_field("ring_sheet", "sheet").needed().means("what its ring is cut from"),
-      reference_field("lid_sheet", "sheet").needed().means("what its lid is cut from"),
+      reference_field("ring_sheet", kBoard).needed().means("what its ring is cut from"),
+      reference_field("lid_sheet", kBoard).needed().means("what its lid is cut from"),
       choice_field("lid", {"rebated", "overlapping"})
           .otherwise("rebated")
           .means("rebated: it lies flush in the ring; overlapping: it lies on it"),
@@ -92,7 +92,7 @@ std::vector<Field> hatch_fields() {
           .means("by which the opening in what carries it is larger all round than the clear one"),
       reference_field("ring_screw", kWoodScrew).needed().means("screw from the ring into its host"),
       reference_field("lid_screw", kWoodScrew).means("screw from the lid into the ring"),
-      reference_field("latch", "fitting").means("what holds the lid; it is fixed on its face"),
+      reference_field("latch", kLatch).means("what holds the lid; it is fixed on its face"),
       count_field("latches").otherwise("2").at_least(1).at_most(4).means(
           "number of latches: in the middle of the right and left edges, then above and below"),
       length_field("finger_hole").above(0).means("diameter of a hole to lift the lid by"),

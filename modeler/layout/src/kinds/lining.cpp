@@ -270,7 +270,7 @@ std::vector<Field> fields() {
       choice_field("surface", {"wall", "roof"})
           .otherwise("wall")
           .means("what it lines: the wall behind it or the roof above it"),
-      reference_field("sheet", "sheet")
+      reference_field("sheet", kBoard)
           .needed()
           .means("what it is cut from; its flex_radius says how it may be bent"),
       choice_field("grain", {"along", "across"})
@@ -295,7 +295,7 @@ std::vector<Field> fields() {
           .otherwise("resting")
           .means("resting: its lower edge stands on the floor or a ledge; floating: what holds it "
                  "carries it"),
-      reference_field("fitting", "fitting")
+      reference_field("fitting", kMagnetOrClip)
           .means("magnet or clip behind it, where a row crosses a rib or bow"),
       reference_field("screw", kWoodScrew).means("screw through it into the rib or bow, likewise"),
       lengths_field("rows").means("heights (under the roof: places y) of the rows of fittings and "

@@ -34,11 +34,11 @@ std::vector<Field> bay_fields() {
 
 std::vector<Field> locker_fields() {
   return {
-      reference_field("sheet", "sheet").needed().means("sheet of uprights, bottoms and tops"),
-      reference_field("front_sheet", "sheet").means("sheet of the doors; by default as `sheet`"),
-      reference_field("back_sheet", "sheet")
+      reference_field("sheet", kBoard).needed().means("sheet of uprights, bottoms and tops"),
+      reference_field("front_sheet", kBoard).means("sheet of the doors; by default as `sheet`"),
+      reference_field("back_sheet", kBoard)
           .means("sheet of the back; without it the wall's lining is the back"),
-      reference_field("rail_sheet", "sheet").means("sheet of the rails; by default as `sheet`"),
+      reference_field("rail_sheet", kBoard).means("sheet of the rails; by default as `sheet`"),
       length_field("rail_height")
           .otherwise("60 mm")
           .at_least(30)
@@ -56,9 +56,9 @@ std::vector<Field> locker_fields() {
       reference_field("screw", kWoodScrew).needed().means("screw that holds a board's edge"),
       reference_field("slide_screw", kWoodScrew).means("screw for hinges; needed for doors"),
       reference_field("rib_screw", kWoodScrew).means("screw from the rails into each rib they pass"),
-      reference_field("latch", "fitting").means("latch in each door, at its free edge"),
+      reference_field("latch", kLatch).means("latch in each door, at its free edge"),
       reference_field("latch_screw", kWoodScrew).means("screw of the latches; needed for them"),
-      reference_field("stay", "fitting").means("stay that holds each lifted door"),
+      reference_field("stay", kStay).means("stay that holds each lifted door"),
       reference_field("stay_screw", kWoodScrew).means("screw of the stays; needed for them"),
       reference_field("edge_band", kEdgeBand)
           .means("edge band on doors and on the front edges of the carcass; sizes include it"),

@@ -325,7 +325,7 @@ Kind partition_kind() {
           .schema = module_schema(
               "partition",
               "a wall of sheet across the van that follows its walls, with pass-through openings",
-              {reference_field("sheet", "sheet")
+              {reference_field("sheet", kBoard)
                    .needed()
                    .means("what it is cut from; its actual thickness is the partition's depth"),
                length_field("edge_gap")
@@ -356,7 +356,7 @@ Kind partition_kind() {
                         .otherwise("front")
                         .means("side of the partition"),
                     length_field("height").otherwise("40 mm").above(10).means("of the strip"),
-                    reference_field("sheet", "sheet").needed().means("what it is cut from"),
+                    reference_field("sheet", kBoard).needed().means("what it is cut from"),
                     reference_field("screw", kWoodScrew).needed().means("screw into the partition")})
                    .means("strips along the floor that hold it"),
                planks_field()}),

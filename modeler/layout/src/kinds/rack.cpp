@@ -635,7 +635,7 @@ Kind rack_kind() {
                {count_field("level").needed().at_least(1).means(
                     "the level it lies on; 1 is the lowest"),
                 count_field("bay").at_least(1).means("one bay, counted from the left; else all"),
-                reference_field("sheet", "sheet").needed().means("what it is cut from")})
+                reference_field("sheet", kBoard).needed().means("what it is cut from")})
                .means("shelves on the rails, notched around the posts"),
            keyed_field(
                "holds",
@@ -661,7 +661,7 @@ Kind rack_kind() {
                     .needed()
                     .at_least(1)
                     .means("level under the opening; it reaches up to the next one"),
-                reference_field("sheet", "sheet").needed().means("what it is cut from")})
+                reference_field("sheet", kBoard).needed().means("what it is cut from")})
                .means("panels in the slots, put in before the frame is closed")})),
       .generate = [](const ModuleRequest& request) { return Rack(request).make(); }};
 }

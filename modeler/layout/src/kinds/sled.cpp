@@ -277,7 +277,7 @@ Kind sled_kind() {
                    .at_least(0)
                    .means("of the item, from the module's front; by default it stands at the back, "
                           "on slides at the front"),
-               reference_field("base", "sheet").needed().means("what the item stands on"),
+               reference_field("base", kBoard).needed().means("what the item stands on"),
                length_field("rim").otherwise("0 mm").at_least(0).means(
                    "height of walls that are folded up all round the base, when it is of sheet "
                    "metal"),
@@ -285,21 +285,21 @@ Kind sled_kind() {
                    .needed()
                    .means("an angle: the base slides on its lower leg, beside the upright one; the "
                           "upright one carries the slide"),
-               reference_field("screw", "bolt")
+               reference_field("screw", kScrewOrBolt)
                    .means("countersunk screw through the runners, and at the back through the stop, "
                           "into what the sled stands on"),
                text_field("into").means(
                    "the part that these screws hold in, as lists name it; without it, the van's "
                    "floor"),
-               reference_field("clamp", "fitting")
+               reference_field("clamp", kClamp)
                    .means("a clamp at each side of the front, that keeps the base in place"),
-               reference_field("clamp_screw", "bolt")
+               reference_field("clamp_screw", kWoodScrew)
                    .means("wood screw of the clamps, through the base and the runner into what the "
                           "sled stands on: undone, the sled is free; needed for them"),
                reference_field("slide", "slide")
                    .means("slides between the runners and sides of the base: the sled stays on them "
                           "when it is out"),
-               reference_field("side_sheet", "sheet")
+               reference_field("side_sheet", kBoard)
                    .means("of the sides that the slides are screwed to; by default as `base`"),
                reference_field("side_screw", kWoodScrew)
                    .means("wood screw through the sides into the base; needed for slides"),

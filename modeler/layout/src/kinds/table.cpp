@@ -16,14 +16,14 @@ std::vector<Field> table_fields() {
           .means("wall: a leaf at a wall rail that drops when its leg is folded; post: on posts "
                  "in sockets, it lifts off; slide: under a worktop, it slides out and its leg is "
                  "unfolded then"),
-      reference_field("top_sheet", "sheet").needed().means("sheet of the top"),
+      reference_field("top_sheet", kBoard).needed().means("sheet of the top"),
       length_field("corner_radius").otherwise("40 mm").at_least(0).means("of the free corners"),
       reference_field("edge_band", kEdgeBand).means("edge band on the top; its size includes it"),
       length_field("knee_room")
           .otherwise("0 mm")
           .at_least(0)
           .means("height kept clear below the top"),
-      reference_field("rail_sheet", "sheet")
+      reference_field("rail_sheet", kBoard)
           .means("sheet of the wall rail, or of what the slides are screwed to; by default as "
                  "`top_sheet`"),
       length_field("rail_height")
@@ -44,7 +44,7 @@ std::vector<Field> table_fields() {
           .means("screw from the strip into the wall rail's edge, or through the sliding top into "
                  "its sides; needed at a wall and on slides"),
       reference_field("rib_screw", kWoodScrew).means("screw from the wall rail into each rib"),
-      reference_field("leg", "fitting").means("folding leg of a leaf or a sliding top"),
+      reference_field("leg", kLeg).means("folding leg of a leaf or a sliding top"),
       reference_field("leg_screw", kWoodScrew).means("screw of the leg; needed for it"),
       choice_field("leg_folds", {"left", "right", "back"})
           .otherwise("left")
@@ -60,10 +60,10 @@ std::vector<Field> table_fields() {
       FieldMaker("into", FieldKind::texts)
           .items(2, 2)
           .means("the parts at its left and right that these screws hold in, as lists name them"),
-      reference_field("post", "fitting")
+      reference_field("post", kPost)
           .means("post, as long as the top is high; needed for posts"),
       count_field("posts").otherwise("1").at_least(1).at_most(2).means("how many, side by side"),
-      reference_field("socket", "fitting")
+      reference_field("socket", kFoot)
           .means("socket of a post, on the floor and under the top; needed for posts"),
       reference_field("socket_screw", kWoodScrew).means("screw of the sockets; needed for posts"),
   };
