@@ -328,7 +328,7 @@ TEST_CASE("each fault of a catalogue file is told with its place", "[catalogue][
       {"input.too_big", "nominal = 18", "nominal = 1e300"},
       {"catalogue.colour", "colour = \"#c0c8d0\"", "colour = \"grey\""},
       {"catalogue.colour", "mass = 12", "mass = 12\ncolour = \"#12345g\""},
-      {"catalogue.empty_box", "box.body = { at = [0, 0, 0], size = [300, 200, 150] }",
+      {"input.not_above", "box.body = { at = [0, 0, 0], size = [300, 200, 150] }",
        "box.body = { at = [0, 0, 0], size = [300, 0, 150] }"},
       {"catalogue.first_box", "box.body = { at = [0, 0, 0], size = [300, 200, 150] }",
        "box.body = { at = [0, 5, 0], size = [300, 200, 150] }"},

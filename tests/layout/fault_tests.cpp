@@ -317,7 +317,7 @@ TEST_CASE("what depends on a module that failed is not a fault of its own", "[la
   CHECK_FALSE(has_code(port.findings, "layout.unknown_port"));
 }
 
-TEST_CASE("a field that takes one kind of fastener or finish refuses the others", "[layout][faults]") {
+TEST_CASE("a field that takes one kind of fastener, sheet, fitting or finish refuses the others", "[layout][faults]") {
   const auto findings = [](const std::string& file, const std::string& set) {
     const auto inputs = read_inputs(RIBBAY_SOURCE_DIR "/params/examples/" + file, {set});
     REQUIRE(inputs.value);
@@ -328,12 +328,17 @@ TEST_CASE("a field that takes one kind of fastener or finish refuses the others"
     CAPTURE(file, set);
     INFO(words(found));
     REQUIRE(found.size() >= 1);
-    CHECK(found.front().code == "input.unknown_reference");
+    REQUIRE(found.front().code == "input.unknown_reference");
     CHECK(std::get<std::string>(found.front().argument("kind")->value) == kind);
   };
   refused("galley.toml", "module.galley.screw=m8_16", "wood screw");
   refused("bench.toml", "module.bench.floor_bolt=wood_5x60", "machine bolt");
   refused("locker.toml", "module.locker.edge_band=vinyl", "edge band");
+  refused("locker.toml", "module.locker.stay=push_latch", "stay");
+  refused("locker.toml", "module.locker.latch=lid_stay", "latch or magnet");
+  refused("galley.toml", "module.galley.shelf_pin=m8_16", "shelf pin");
+  refused("galley.toml", "module.galley.sheet=insulation_20", "load-bearing sheet");
+  refused("floor.toml", "module.raised_floor.insulation=birch_18", "insulation board");
   CHECK_FALSE(has_code(findings("galley.toml", "module.galley.screw=wood_4x50"),
                        "input.unknown_reference"));
 }

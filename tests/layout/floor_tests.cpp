@@ -228,7 +228,8 @@ TEST_CASE("what a floor cannot be is told", "[layout][floor]") {
   CHECK(has_code(codes({"module.deck.screw=wood_4x40"}), "floor.screw_length"));
   CHECK(has_code(codes({"module.deck.insulation=insulation_30"}), "floor.thick_insulation"));
   CHECK(has_code(codes({"module.deck.batten_sheet=birch_9", "module.deck.screw=wood_4x20",
-                        "module.deck.insulation=birch_6", "module.deck.floor_bolt=m8_40"}),
+                        "sheet.insulation_20.thinnest=5", "sheet.insulation_20.thickness=5",
+                        "module.deck.floor_bolt=m8_40"}),
                  "floor.bolt_head"));
   CHECK(has_code(codes({}, "[module.deck.passes.far]\nx = 2000\ny = 0\ndiameter = 20\n"),
                  "floor.pass_outside"));

@@ -150,6 +150,7 @@ pilot_hole = 2.5
 assumption = true
 [bolt.pin_5]
 title = "Shelf pin 5 mm"
+kind = "pin"
 diameter = 5
 length = 8
 head_diameter = 7

@@ -152,6 +152,11 @@ TEST_CASE("what a hatch cannot be is told", "[layout][hatch]") {
                        "hatch.lid_too_thick"));
   CHECK(has_code(codes({"module.hatch.flange=20mm"}), "hatch.narrow_flange"));
   CHECK(has_code(codes({"module.hatch.ledge=8mm"}), "hatch.narrow_ledge"));
+  // 14 mm of ledge, 3 of which the lid must lie on.
+  CHECK_FALSE(has_code(codes({"module.hatch.play=11mm"}), "hatch.play"));
+  CHECK(has_code(codes({"module.hatch.play=11.1mm"}), "hatch.play"));
+  CHECK(has_code(codes({"module.hatch.finger_hole=400mm"}), "hatch.finger_hole"));
+  CHECK_FALSE(has_code(codes({"module.hatch.finger_hole=30mm"}), "hatch.finger_hole"));
   CHECK(has_code(codes({"module.hatch.ring_screw=wood_3_5x16"}), "hatch.screw_length"));
   CHECK(has_code(codes({"module.hatch.width=400mm"}), "hatch.size"));
   std::string loose = kHatch;

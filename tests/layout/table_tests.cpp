@@ -245,7 +245,7 @@ TEST_CASE("each fault of a table is told with both numbers", "[layout][table]") 
       {"low carriers", kSlideTable, {"module.table.rail_height=60 mm"}, "carcass.too_small", 60.0,
        68.5},
       {"no slide", kPostTable, {"module.table.stands=slide"}, "carcass.item_missing", {}, {}},
-      {"stiff leg", kWallTable, {"module.table.leg=table_post"}, "table.leg_fixed", {}, {}},
+      {"stiff leg", kWallTable, {"module.table.leg=table_post", "fitting.table_post.use=leg"}, "table.leg_fixed", {}, {}},
       {"not at a wall", kWallTable, {"module.table.faces=rear"}, "table.not_at_wall", {}, {}},
       {"narrow strip",
        kWallTable,

@@ -1,3 +1,4 @@
+#include "catalogue/catalogue.hpp"
 #include "layout/project.hpp"
 #include "reference/reference.hpp"
 #include "spec/fields.hpp"
@@ -7,6 +8,7 @@
 #include <algorithm>
 #include <fstream>
 #include <iterator>
+#include <set>
 
 using namespace ribbay;
 
@@ -36,6 +38,41 @@ TEST_CASE("every field has a meaning, and every choice its choices", "[reference
       CHECK_FALSE(field->meaning.empty());
       if (field->kind == FieldKind::choice) CHECK(field->choices.size() > 0);
       if (field->kind == FieldKind::reference) CHECK_FALSE(field->refers_to.empty());
+    }
+  }
+}
+
+// A size that may be negative is a slip; only a place or a way may lie on either side.
+TEST_CASE("every length and every count says its least, or is a place", "[reference]") {
+  const std::set<std::string, std::less<>> places{
+      "about", "at",   "axis_inset", "axis_out", "bottom", "centre", "from",
+      "front", "left", "middle",     "off_middle", "pitch", "rear",  "right",
+      "rows",  "shape_at", "to", "top", "x",     "y"};
+  // What is divided by it becomes as many as it is small.
+  const std::set<std::string, std::less<>> steps{"spacing", "hole_spacing", "screw_pitch",
+                                                 "batten_pitch", "covers"};
+  std::set<std::string, std::less<>> used;
+  for (const NamedSchema& of : project_schemas()) {
+    for (const auto& [path, field] : listed_fields(*of.schema)) {
+      if (field->dimension != dimension::length && field->kind != FieldKind::count) continue;
+      CAPTURE(of.name, path);
+      const bool limited = field->above || field->at_least;
+      const bool place = places.contains(field->name) && field->kind != FieldKind::count;
+      CHECK((limited || place));
+      if (!limited && place) used.insert(field->name);
+      if (steps.contains(field->name) && field->kind == FieldKind::quantity)
+        CHECK(std::max(field->at_least.value_or(0.0), field->above.value_or(0.0)) >= 5.0);
+    }
+  }
+  CHECK(used == places);
+}
+
+TEST_CASE("what a reference may name is known to the catalogue", "[reference]") {
+  const Catalogue none;
+  for (const NamedSchema& of : project_schemas()) {
+    for (const auto& [path, field] : listed_fields(*of.schema)) {
+      CAPTURE(of.name, path, field->refers_to);
+      if (field->kind == FieldKind::reference) CHECK(none.keys(field->refers_to));
     }
   }
 }

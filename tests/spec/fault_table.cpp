@@ -127,6 +127,7 @@ const std::vector<FaultRow>& fault_rows() {
       {"input.too_big", thing("width = \"4 m\""), 2, 9, "4000 mm and must be at most 3000 mm"},
       {"input.too_big", thing("tilt = 200"), 2, 8, "200 deg and must be at most 180 deg"},
       {"input.too_big", thing("screws = 1000000000"), 2, 10, "at most 1000000"},
+      {"input.too_big", thing("depth = \"101 m\""), 2, 9, "at most 100000 mm"},
       {"input.too_deep", thing("title = " + std::string(50, '[') + std::string(50, ']')), 2, 48,
        "40"},
       {"input.too_few", thing("levels = []"), 2, 10, "0 items and needs at least 1"},

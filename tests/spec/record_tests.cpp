@@ -203,7 +203,7 @@ TEST_CASE("a field is described in one line", "[spec][schema]") {
   CHECK(line("boxes") == "list of tables");
   CHECK(schema.find("no_such_field") == nullptr);
   const Field one = sizes_field("width").items(1, 1);
-  CHECK(describe(one) == "length in mm, or \"1 share\" of what is left");
+  CHECK(describe(one) == "length in mm, or \"1 share\" of what is left, more than 0 mm");
   const Field item = reference_field("item", "equipment");
   CHECK(describe(item) == "name of an equipment");
 }

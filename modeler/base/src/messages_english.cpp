@@ -69,8 +69,6 @@ const std::vector<Message>& english_messages() {
        "a slotted profile is built of square cells: correct {field} or cell"},
       {"catalogue.colour", "{0}: \"{colour}\" is not a colour",
        "write # and six of the characters 0-9 and a-f, \"#c8a070\""},
-      {"catalogue.empty_box", "{0}: a box has a size of {size}",
-       "size is width, depth and height, each more than 0"},
       {"catalogue.first_box", "{0}: its main body does not begin at 0, 0, 0",
        "measure everything from the lower front left corner of its first box, or without boxes of "
        "all of it"},
@@ -451,6 +449,9 @@ const std::vector<Message>& english_messages() {
       {"galley.spacer_too_narrow",
        "{0} is {measured}, and the cleat behind its filler needs {required}",
        "make it 0, or at least {required}"},
+      {"hatch.finger_hole",
+       "hatch {0}: its finger hole is {measured} wide and must lie within its clear opening, {required}",
+       "choose a smaller finger_hole, or none"},
       {"hatch.lid_not_held",
        "nothing holds the lid {0}",
        "add a latch or a lid_screw"},
@@ -466,6 +467,10 @@ const std::vector<Message>& english_messages() {
       {"hatch.not_round",
        "hatch {0} is round, and its opening is {measured} by {required}",
        "make both the same, or write shape = \"rectangular\""},
+      {"hatch.play",
+       "hatch {0}: {measured} of play around its lid is more than {required}: the lid would not rest on "
+       "its ring everywhere",
+       "choose less play, or a wider ledge"},
       {"hatch.radius",
        "hatch {0}: the corners of its opening have a radius of {measured}, and at most "
        "{required} fits",

@@ -160,10 +160,15 @@ bool CatalogueReader::larger(const std::string& key, const Record& record, std::
 
 namespace {
 
-/// Keys of the items that a purpose suits.
 template <class Item>
-std::vector<std::string> keys_where(const std::map<std::string, Item, std::less<>>& items,
-                                    auto suits) {
+std::vector<std::string> keys_of(const std::map<std::string, Item, std::less<>>& items) {
+  std::vector<std::string> keys;
+  for (const auto& [key, item] : items) keys.push_back(key);
+  return keys;
+}
+
+/// Keys of the items that suit a purpose.
+std::vector<std::string> keys_where(const auto& items, auto suits) {
   std::vector<std::string> keys;
   for (const auto& [key, item] : items) {
     if (suits(item)) keys.push_back(key);
@@ -171,11 +176,26 @@ std::vector<std::string> keys_where(const std::map<std::string, Item, std::less<
   return keys;
 }
 
-template <class Item>
-std::vector<std::string> keys_of(const std::map<std::string, Item, std::less<>>& items) {
-  std::vector<std::string> keys;
-  for (const auto& [key, item] : items) keys.push_back(key);
-  return keys;
+/// Keys of the entries of one table that serve one purpose: "bolt: wood screw".
+std::optional<std::vector<std::string>> keys_for(const Catalogue& all, std::string_view purpose) {
+  const auto of_kind = [](auto kind) { return [kind](const auto& item) { return item.kind == kind; }; };
+  if (purpose == "bolt: wood screw") return keys_where(all.bolts, of_kind(BoltKind::wood));
+  if (purpose == "bolt: machine bolt") return keys_where(all.bolts, of_kind(BoltKind::machine));
+  if (purpose == "bolt: shelf pin") return keys_where(all.bolts, of_kind(BoltKind::pin));
+  if (purpose == "bolt: screw or bolt")
+    return keys_where(all.bolts, [](const Bolt& bolt) { return bolt.kind != BoltKind::pin; });
+  if (purpose == "finish: edge band")
+    return keys_where(all.finishes, of_kind(FinishKind::edge_band));
+  if (purpose == "sheet: load-bearing sheet")
+    return keys_where(all.sheets, [](const Sheet& sheet) { return !sheet.insulation; });
+  if (purpose == "sheet: insulation board")
+    return keys_where(all.sheets, [](const Sheet& sheet) { return sheet.insulation; });
+  constexpr std::string_view kFittings = "fitting: ";
+  if (!purpose.starts_with(kFittings)) return std::nullopt;
+  const std::string uses = " or " + std::string(purpose.substr(kFittings.size())) + " or ";
+  return keys_where(all.fittings, [&](const Fitting& fitting) {
+    return uses.find(" or " + fitting.use + " or ") != std::string::npos;
+  });
 }
 
 }  // namespace
@@ -210,15 +230,6 @@ std::optional<std::vector<std::string>> Catalogue::keys(std::string_view kind) c
   if (kind == "hinge") return keys_of(hinges);
   if (kind == "bracket") return keys_of(brackets);
   if (kind == "bolt") return keys_of(bolts);
-  if (kind == "bolt: wood screw")
-    return keys_where(bolts, [](const Bolt& bolt) { return bolt.kind == BoltKind::wood; });
-  if (kind == "bolt: machine bolt")
-    return keys_where(bolts, [](const Bolt& bolt) { return bolt.kind == BoltKind::machine; });
-  if (kind == "finish: edge band") {
-    return keys_where(finishes, [](const Finish& finish) {
-      return finish.kind == FinishKind::edge_band;
-    });
-  }
   if (kind == "nut") return keys_of(nuts);
   if (kind == "handle") return keys_of(handles);
   if (kind == "plank") return keys_of(planks);
@@ -230,7 +241,7 @@ std::optional<std::vector<std::string>> Catalogue::keys(std::string_view kind) c
   if (kind == "gasket") return keys_of(gaskets);
   if (kind == "fitting") return keys_of(fittings);
   if (kind == "equipment") return keys_of(equipment);
-  return std::nullopt;
+  return keys_for(*this, kind);
 }
 
 Built<Catalogue> read_catalogue(const Document& document) {

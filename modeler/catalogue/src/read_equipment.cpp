@@ -75,16 +75,10 @@ double own_reach(const OpensFront& front, Vec3 size) {
 
 }  // namespace
 
-std::vector<EquipmentBox> CatalogueReader::read_boxes(const std::string& key,
-                                                      const Record& record) {
+std::vector<EquipmentBox> CatalogueReader::read_boxes(const Record& record) {
   std::vector<EquipmentBox> boxes;
   for (const auto& [name, box] : record.tables("box")) {
     boxes.push_back({name, box.vec3("at"), box.vec3("size")});
-    const Vec3 size = boxes.back().size;
-    if (const double least = std::min({size.x, size.y, size.z}); least <= 0.0) {
-      report("catalogue.empty_box", box.place("size"), key + "." + name)
-          .with("size", least, Unit::mm);
-    }
   }
   return boxes;
 }
@@ -152,7 +146,7 @@ void CatalogueReader::add_fitting(const std::string& key, const Record& record) 
   item.mass_kg = record.number("mass");
   item.colour = record.text("colour");
   good_colour(key, record);
-  item.boxes = read_boxes(key, record);
+  item.boxes = read_boxes(record);
   item.rounds = read_rounds(record);
   check_body(key, record);
   if (findings_.size() != before) return;
@@ -172,7 +166,7 @@ void CatalogueReader::add_equipment(const std::string& key, const Record& record
   if (record.has("empty_mass")) {
     larger(key, record, "mass", item.empty_mass_kg - kSame, "its empty mass", Unit::kg);
   }
-  item.boxes = read_boxes(key, record);
+  item.boxes = read_boxes(record);
   item.rounds = read_rounds(record);
   item.imported = read_shape(key, record);
   if (record.has("shape") && !item.imported) return;

@@ -29,7 +29,10 @@ const Item& entry_of(const std::map<std::string, Item, std::less<>>& items,
 
 void CatalogueReader::add_bolt(const std::string& key, const Record& record) {
   auto item = named<Bolt>(key, record);
-  item.kind = record.text("kind") == "wood" ? BoltKind::wood : BoltKind::machine;
+  const std::string& kind = record.text("kind");
+  item.kind = kind == "wood"  ? BoltKind::wood
+              : kind == "pin" ? BoltKind::pin
+                              : BoltKind::machine;
   item.diameter = record.number("diameter");
   item.length = record.number("length");
   item.head_diameter = record.number("head_diameter");

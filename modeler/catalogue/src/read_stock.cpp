@@ -46,6 +46,7 @@ void CatalogueReader::add_sheet(const std::string& key, const Record& record) {
   item.k_factor = record.number("k_factor");
   item.flex_radius = record.number_if("flex_radius").value_or(0.0);
   item.quarter_sawn = record.flag("quarter_sawn");
+  item.insulation = record.flag("insulation");
   if (item.thinnest > item.thickness || item.thickness > item.thickest) {
     report("catalogue.thickness", record.place("thickness"), key)
         .with("thinnest", item.thinnest, Unit::mm)

@@ -46,7 +46,7 @@ class CatalogueReader {
   /// Reports "catalogue.no_such_body" of what folds.
   void add_folds(Fitting& item, const Record& record);
   void add_equipment(const std::string& key, const Record& record);
-  std::vector<EquipmentBox> read_boxes(const std::string& key, const Record& record);
+  static std::vector<EquipmentBox> read_boxes(const Record& record);
   std::vector<FixingHole> read_holes(const std::string& key, const Record& record,
                                      const std::string& field, const Box& body);
   void check_body(const std::string& key, const Record& record);

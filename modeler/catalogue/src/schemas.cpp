@@ -18,13 +18,13 @@ SchemaPtr entry_schema(std::string name, std::string meaning, std::vector<Field>
 }
 
 FieldMaker positive(std::string name) {
-  return length_field(std::move(name)).above(0).at_most(kLongest);
+  return length_field(std::move(name)).above(0);
 }
 FieldMaker not_negative(std::string name) {
-  return length_field(std::move(name)).at_least(0).at_most(kLongest);
+  return length_field(std::move(name)).at_least(0);
 }
 FieldMaker point(std::string name) {
-  return vector_field(std::move(name)).at_least(-kLongest).at_most(kLongest);
+  return vector_field(std::move(name));
 }
 FieldMaker mass() {
   return mass_field("mass").at_least(0);

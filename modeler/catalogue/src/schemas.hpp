@@ -24,9 +24,6 @@ SchemaPtr entry_schema(std::string name, std::string meaning, std::vector<Field>
 SchemaPtr handed_schema(const std::string& name, std::string meaning, std::vector<Field> own,
                         std::string by_default);
 
-/// Longer than any stock: a stated limit that keeps absurd sizes out of the geometry.
-inline constexpr double kLongest = 100'000.0;
-
 FieldMaker positive(std::string name);
 FieldMaker not_negative(std::string name);
 FieldMaker point(std::string name);

@@ -10,7 +10,7 @@ FieldMaker boxes() {
   return keyed_field("box",
                      {
                          point("at").needed().means("Lowest corner: left, front, bottom."),
-                         point("size").needed().means("Width, depth, height."),
+                         point("size").above(0).needed().means("Width, depth, height."),
                      })
       .items(0, 50);
 }
@@ -60,7 +60,7 @@ SchemaPtr fitting_schema() {
               .above(0)
               .means("Permitted pull of a magnet or latch."),
           table_field("folds",
-                      {vector_field("at").at_most(kLongest).needed().means(
+                      {vector_field("at").needed().means(
                            "A point on the axis that it turns about, which runs along its y."),
                        angle_field("angle")
                            .otherwise("90 deg")

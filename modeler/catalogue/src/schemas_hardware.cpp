@@ -8,7 +8,7 @@ namespace {
 
 /// A point or a size in a plane.
 FieldMaker flat_point(std::string name) {
-  return vector_field(std::move(name)).at_most(kLongest).items(2, 2);
+  return vector_field(std::move(name)).items(2, 2);
 }
 
 SchemaPtr slide_schema() {
@@ -41,13 +41,9 @@ SchemaPtr hinge_schema() {
           positive("cup_depth").needed().means("Of the cup in the door."),
           positive("cup_edge").needed().means("Middle of the cup from the door's edge."),
           length_field("axis_inset")
-              .at_least(-kLongest)
-              .at_most(kLongest)
               .needed()
               .means("Turning axis from the door's hinge edge, towards the middle of the door."),
           length_field("axis_out")
-              .at_least(-kLongest)
-              .at_most(kLongest)
               .needed()
               .means("Turning axis in front of the door's outer face; negative: behind it."),
           mass().needed().means("Mass of one hinge with its plate."),
@@ -74,7 +70,7 @@ SchemaPtr butt_hinge_schema() {
           reference_field("screw", "bolt").needed().means("What goes into each hole."),
           positive("hole_row").needed().means("Its holes from the axis of the pin."),
           positive("first_hole").needed().means("Its outermost holes from each end."),
-          positive("hole_spacing").needed().means("Largest distance from hole to hole."),
+          length_field("hole_spacing").at_least(5).needed().means("Largest distance from hole to hole."),
           mass().needed().means("Mass of one; of a continuous one, of the length as bought."),
       },
       "symmetric");
@@ -134,9 +130,10 @@ SchemaPtr bolt_schema() {
   return entry_schema(
       "bolt", "A bolt or screw with its head and holes.",
       {
-          choice_field("kind", {"machine", "wood"})
+          choice_field("kind", {"machine", "wood", "pin"})
               .otherwise("machine")
-              .means("Metric thread, or a screw that cuts its own thread in wood."),
+              .means("Metric thread; a screw that cuts its own thread in wood; a pin without thread "
+                     "that carries a shelf."),
           positive("diameter").needed().means("Outside diameter of the thread."),
           positive("length").needed().means("Under the head; of a countersunk one over all."),
           positive("head_diameter").needed().means("Largest diameter of the head."),
@@ -172,7 +169,7 @@ SchemaPtr handle_schema() {
                            positive("length").needed().means("Over all."),
                            positive("width").needed().means("Of its bow."),
                            positive("projection").needed().means("How far it stands out."),
-                           positive("hole_spacing").needed().means("Between its two screws."),
+                           length_field("hole_spacing").at_least(5).needed().means("Between its two screws."),
                            positive("hole_diameter").needed().means("Of the holes in the front."),
                            mass().needed().means("With its screws."),
                        },

@@ -14,7 +14,6 @@ FieldMaker movement(std::string name) {
 FieldMaker stock_lengths() {
   return lengths_field("stock_lengths")
       .above(0)
-      .at_most(kLongest)
       .means("Lengths in which it is sold.");
 }
 
@@ -103,6 +102,9 @@ SchemaPtr sheet_schema() {
           flag_field("quarter_sawn")
               .otherwise("false")
               .means("Of solid wood: moves radially across the grain, not tangentially."),
+          flag_field("insulation")
+              .otherwise("false")
+              .means("Whether it only keeps heat in: it carries nothing and holds no screws."),
       });
 }
 
@@ -111,7 +113,7 @@ SchemaPtr plank_schema() {
       "plank", "Boards with tongue and groove. The face is the better side.",
       {
           reference_field("material", "material").needed().means("What it is made of."),
-          positive("covers").needed().means("Width it covers when laid without a gap."),
+          length_field("covers").at_least(10).needed().means("Width it covers when laid without a gap."),
           positive("width").needed().means("Width over all, tongue included."),
           positive("thickness").needed().means("Actual thickness."),
           positive("tongue").needed().means("Thickness of the tongue, in the middle of the board."),

@@ -17,6 +17,7 @@ using namespace detail;
 namespace {
 
 constexpr double kMostCount = 1e6;  // of anything: a van holds less
+constexpr double kFarthest = 1e5;   // mm, of any size or place: no van is near as long
 
 /// The part of a value that is at fault.
 Place inside(const Node& node, Span at) {
@@ -265,6 +266,8 @@ bool Evaluator::State::check_limits(const Spot& spot, const std::string& path, c
     return missed("input.too_small", *field.at_least);
   if (field.at_most && value > *field.at_most + rounding)
     return missed("input.too_big", *field.at_most);
+  if (field.dimension == dimension::length && std::abs(value) > kFarthest)
+    return value < 0.0 ? missed("input.too_small", -kFarthest) : missed("input.too_big", kFarthest);
   if (field.kind != FieldKind::count) return true;
   if (value < 0.0 && !field.at_least) return missed("input.too_small", 0.0);
   return value <= kMostCount || missed("input.too_big", kMostCount);

@@ -92,6 +92,7 @@ struct Sheet {
   double k_factor = 0.5;     ///< place of the neutral fibre of a fold, in thicknesses from inside
   double flex_radius = 0.0;  ///< smallest radius it is sprung to; 0: it stays flat
   bool quarter_sawn = false;  ///< of solid wood: moves radially across the grain, else tangentially
+  bool insulation = false;    ///< it carries nothing and holds no screws
   Provenance provenance;
 };
 
@@ -251,7 +252,11 @@ struct Bracket {
   Provenance provenance;
 };
 
-enum class BoltKind { machine, wood };
+enum class BoltKind {
+  machine,
+  wood,
+  pin  ///< no thread: it stands in a hole and carries a shelf
+};
 
 /// A bolt or screw, and what goes with it.
 struct Bolt {
@@ -448,7 +453,10 @@ struct Catalogue {
   std::map<std::string, Fitting, std::less<>> fittings;
   std::map<std::string, Equipment, std::less<>> equipment;
 
-  /// Keys of one kind, named as in catalogue_schemas(), or nullopt when there is no such kind.
+  /// Keys of one kind, named as in catalogue_schemas(), or of those that serve one purpose:
+  /// "bolt: wood screw", "bolt: machine bolt", "bolt: shelf pin", "bolt: screw or bolt",
+  /// "finish: edge band", "sheet: load-bearing sheet", "sheet: insulation board", and fittings by
+  /// their uses, "fitting: magnet or clip". Nullopt when there is no such kind.
   std::optional<std::vector<std::string>> keys(std::string_view kind) const;
 };
 

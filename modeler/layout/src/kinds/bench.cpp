@@ -53,6 +53,7 @@ std::vector<Field> bench_fields() {
       length_field("hinge_strip")
           .otherwise("60 mm")
           .at_least(30)
+          .at_most(300)
           .means("depth of the strip that hinged lids turn on"),
       reference_field("hinge", "butt_hinge").means("hinges of the lids; needed for hinged ones"),
       angle_field("opens")

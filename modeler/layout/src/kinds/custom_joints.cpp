@@ -275,7 +275,7 @@ Field joints_field() {
               lengths_field("at").items(1, 100).at_least(0).means(
                   "places of fasteners along where the parts meet, from its left, front or lower "
                   "end; by default spread out"),
-              length_field("spacing").otherwise("300 mm").above(0).means(
+              length_field("spacing").otherwise("300 mm").at_least(20).means(
                   "the most from one fastener to the next, without at"),
               lengths_field("depths").items(2, 2).above(0).means(
                   "of dowel holes in the first part and the other; by default half the dowel and "

@@ -162,7 +162,7 @@ Field members_field() {
               length_field("tap_depth").otherwise("25 mm").above(0).means("how deep"),
               keyed_field(
                   "holes",
-                  {length_field("at").needed().means("from its start"),
+                  {length_field("at").needed().at_least(0).means("from its start"),
                    way_field("side", "the way the face looks that it is drilled from", "up"),
                    length_field("off_middle")
                        .otherwise("0 mm")

@@ -43,7 +43,7 @@ std::vector<Field> fields() {
           .otherwise("[\"1 share\"]")
           .means("lengths of the deck's pieces along the van, from its front; each seam moves onto "
                  "the nearest batten"),
-      length_field("seam_gap").otherwise("1 mm").at_least(0).means("left free at a seam"),
+      length_field("seam_gap").otherwise("1 mm").at_least(0).at_most(20).means("left free at a seam"),
       reference_field("screw", kWoodScrew).needed().means("screw from the deck into the battens"),
       length_field("screw_pitch")
           .otherwise("200 mm")

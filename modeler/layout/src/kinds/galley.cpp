@@ -23,7 +23,7 @@ std::vector<Field> column_fields() {
           "heights of the drawer fronts from the top down: lengths, or shares of what is left"),
       choice_field("door", {"left", "right"})
           .means("a door, hinged at this side as seen from the front"),
-      lengths_field("shelves").items(1, 20).means(
+      lengths_field("shelves").items(1, 20).at_least(0).means(
           "heights of the undersides of shelves above the bottom board, behind a door or in an "
           "open column"),
       flag_field("open").otherwise("false").means("true: the column has no front"),
@@ -56,7 +56,7 @@ std::vector<Field> galley_fields() {
           .otherwise("50 mm")
           .at_least(0)
           .means("how far the toe board stands back from the front edges of the sides"),
-      length_field("front_gap").otherwise("3 mm").above(0).means("gap between neighbouring fronts"),
+      length_field("front_gap").otherwise("3 mm").above(0).at_most(20).means("gap between neighbouring fronts"),
       length_field("buffer").otherwise("2 mm").at_least(0).means(
           "room between fronts and carcass, for the buffers that keep them quiet and for doors to "
           "turn in"),

@@ -18,6 +18,8 @@ namespace {
 constexpr double kPitch = 150.0;
 /// What must stay of the ring under a lid that lies flush in it (common practice, no source).
 constexpr double kLeastLedge = 3.0;
+/// What of a lid must lie on its ring all round (common practice, no source).
+constexpr double kLeastRest = 3.0;
 /// Wood beside a screw's head, on each side (common practice, no source).
 constexpr double kBesideHead = 2.0;
 /// Latches stand this far in from the lid's edge, measured to their middle.
@@ -135,6 +137,11 @@ bool HatchMaker::can_be_made(const HatchForm& form, const Record& fields) {
     fault("hatch.lid_too_thick", "lid_sheet", form.lid->thickness,
           form.ring->thickness - kLeastLedge);
   }
+  if (form.rebated && form.play > form.ledge - kLeastRest + kSame)
+    fault("hatch.play", "play", form.play, form.ledge - kLeastRest);
+  const double finger = fields.number_if("finger_hole").value_or(0.0);
+  const double narrow = std::min(form.clear.x, form.clear.y);
+  if (finger > narrow + kSame) fault("hatch.finger_hole", "finger_hole", finger, narrow);
   const double head = entry(r_.catalogue.bolts, fields.text("ring_screw")).head_diameter;
   const double least = form.ledge + head + 2 * kBesideHead;
   if (form.flange < least - kSame) fault("hatch.narrow_flange", "flange", form.flange, least);

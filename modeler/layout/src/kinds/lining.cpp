@@ -283,7 +283,7 @@ std::vector<Field> fields() {
       choice_field("seams", {"as_said", "on_ribs"})
           .otherwise("as_said")
           .means("on_ribs: each seam moves to the middle of the nearest rib or bow"),
-      length_field("seam_gap").otherwise("2 mm").at_least(0).means("left free between two pieces"),
+      length_field("seam_gap").otherwise("2 mm").at_least(0).at_most(20).means("left free between two pieces"),
       length_field("smooth").otherwise("2 mm").at_least(0).means(
           "it goes straight over what the wall bulges or hollows by less"),
       length_field("bend_radius")

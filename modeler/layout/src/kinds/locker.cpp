@@ -49,7 +49,7 @@ std::vector<Field> locker_fields() {
           .means("left free at the wall and its ribs, for scribing"),
       count_field("facets").otherwise("1").at_least(1).at_most(6).means(
           "1: the back is one slope; more: it follows the wall in as many straight stretches"),
-      length_field("front_gap").otherwise("3 mm").above(0).means("gap between neighbouring doors"),
+      length_field("front_gap").otherwise("3 mm").above(0).at_most(20).means("gap between neighbouring doors"),
       length_field("buffer").otherwise("2 mm").at_least(0).means(
           "room between doors and carcass, for buffers and for doors to turn in"),
       reference_field("hinge", "hinge").means("door hinges; needed for doors"),

@@ -375,6 +375,8 @@ Field planks_field() {
                   "what the boards keep from the sheet's outline, for a trim to cover"),
               length_field("reveal")
                   .otherwise("0 mm")
+                  .at_least(-100)
+                  .at_most(100)
                   .means("how far the boards stay back from the edges of passes, so that a trim "
                          "fits on the sheet; negative: they overhang"),
               FieldMaker{"moisture", FieldKind::quantities, dimension::none}

@@ -647,8 +647,8 @@ Kind rack_kind() {
                     .means("side of the rack that its front looks to; recorded for the way out, "
                            "and not "
                            "yet checked"),
-                length_field("from_left").means("from the bay's left post; else in the middle"),
-                length_field("from_front").means("from the rack's front; else in the middle")})
+                length_field("from_left").at_least(0).means("from the bay's left post; else in the middle"),
+                length_field("from_front").at_least(0).means("from the rack's front; else in the middle")})
                .means("equipment in the bays; it stands on a shelf, or else on seat rails made for "
                       "it"),
            keyed_field(

@@ -293,8 +293,8 @@ Kind sled_kind() {
                    "floor"),
                reference_field("clamp", kClamp)
                    .means("a clamp at each side of the front, that keeps the base in place"),
-               reference_field("clamp_screw", kWoodScrew)
-                   .means("wood screw of the clamps, through the base and the runner into what the "
+               reference_field("clamp_screw", kScrewOrBolt)
+                   .means("screw of the clamps, through the base and the runner into what the "
                           "sled stands on: undone, the sled is free; needed for them"),
                reference_field("slide", "slide")
                    .means("slides between the runners and sides of the base: the sled stays on them "

@@ -34,6 +34,7 @@ std::vector<Field> table_fields() {
       length_field("hinge_strip")
           .otherwise("65 mm")
           .at_least(30)
+          .at_most(300)
           .means("depth of the strip on the wall rail that the leaf turns on"),
       length_field("wall_gap")
           .otherwise("2 mm")

@@ -217,8 +217,8 @@ Kind tray_kind() {
            table_field(
                "drain",
                {reference_field("fitting", "fitting").needed().means("a fitting with a cut_out"),
-                length_field("from_left").means("of its middle; by default half the width"),
-                length_field("from_front").means("of its middle; by default half the depth"),
+                length_field("from_left").at_least(0).means("of its middle; by default half the width"),
+                length_field("from_front").at_least(0).means("of its middle; by default half the depth"),
                 quantity_field("slope", dimension::none)
                     .otherwise("0 %")
                     .at_least(0)

@@ -103,7 +103,7 @@ inline FieldMaker lengths_field(std::string name) {
   return {std::move(name), FieldKind::quantities, dimension::length};
 }
 inline FieldMaker sizes_field(std::string name) {
-  return {std::move(name), FieldKind::sizes, dimension::length};
+  return FieldMaker{std::move(name), FieldKind::sizes, dimension::length}.above(0);
 }
 /// A point or a size in space, mm.
 inline FieldMaker vector_field(std::string name) {

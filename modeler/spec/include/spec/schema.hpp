@@ -31,6 +31,8 @@ enum class FieldKind {
   list         ///< an array of tables, each with the fields of `inner`
 };
 
+/// No length may be more than 100 m either way, whatever its field says.
+///
 /// One field of a table: the only place where its name, unit, limits, default and meaning are
 /// written. Validation, `ribbay explain` and the reference all read it.
 struct Field {
