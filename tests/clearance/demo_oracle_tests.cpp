@@ -59,7 +59,7 @@ TEST_CASE("verdicts on the demo agree with Boolean operations", "[clearance][ker
        {"module.galley.place.rear=partition.front - 0.05 mm"},
        true},
       {"the fridge moved into its neighbour post",
-       {"module.rack.holds.fridge.from_left=-3 mm", "module.rack.holds.fridge.from_front=0 mm"},
+       {"module.rack.holds.fridge.from_left=103 mm", "module.rack.holds.fridge.from_front=0 mm"},
        true},
       {"the bunk lowered into the rack", {"module.bunk.place.bottom=945 mm"}, true},
   }));
