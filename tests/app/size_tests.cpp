@@ -134,7 +134,9 @@ TEST_CASE("where no value passes, the exit code says so", "[app][size]") {
                           "0mm", "--to", "5mm", "--check", "galley"});
   CAPTURE(result.out);
   CHECK(result.code == 1);
-  CHECK_THAT(result.out, Catch::Contains("no value from 0 mm to 5 mm was found to pass"));
+  CHECK_THAT(result.out, Catch::Contains("no value from 0 mm to 5 mm was found to pass") &&
+                             Catch::Contains("  0 mm: fails\n") &&
+                             Catch::Contains("[clearance.motion]"));
 }
 
 TEST_CASE("what cannot be searched for is told with its place", "[app][size]") {

@@ -31,17 +31,25 @@ std::string headline(const Command& command, const SizeOrder& order, const SizeF
          ")\n";
 }
 
-std::string both_sides(const SizeOrder& order, const SizeFound& found) {
-  if (!found.value) return {};
-  std::string page = "  " + order.words(*found.value) + ": passes\n";
-  if (!found.beyond) {
-    return page + "  it is the end of the range; what lies beyond was not tried\n";
-  }
-  page += "  " + order.words(*found.beyond) + ": fails\n";
+std::string failing_words(const SizeOrder& order, const SizeFound& found) {
+  std::string page;
   for (std::size_t i = 0; i < found.failing.size() && i < kTold; ++i)
     page += "    " + message_text(found.failing[i], order.show) + " [" + found.failing[i].code + "]\n";
   if (found.failing.size() > kTold)
     page += "    and " + std::to_string(found.failing.size() - kTold) + " more\n";
+  return page;
+}
+
+std::string both_sides(const SizeOrder& order, const SizeFound& found) {
+  if (!found.value) {
+    const Tick first = order.range.largest ? order.range.to : order.range.from;
+    return "  " + order.words(first) + ": fails\n" + failing_words(order, found);
+  }
+  std::string page = "  " + order.words(*found.value) + ": passes\n";
+  if (!found.beyond) {
+    return page + "  it is the end of the range; what lies beyond was not tried\n";
+  }
+  page += "  " + order.words(*found.beyond) + ": fails\n" + failing_words(order, found);
   return page;
 }
 

@@ -32,6 +32,7 @@ class Search {
       if (range_.largest) std::ranges::reverse(values);
     }
     if (found_.beyond) found_.failing = known_.at(*found_.beyond);
+    if (!found_.value) found_.failing = known_.at(values.front());
     return std::move(found_);
   }
 

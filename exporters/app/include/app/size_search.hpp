@@ -41,7 +41,7 @@ struct Scan {
 struct SizeFound {
   std::optional<Tick> value;     ///< the smallest, or largest, that was found to pass
   std::optional<Tick> beyond;    ///< the next one, which fails; nullopt at the end of the range
-  Findings failing;              ///< what is wrong with that one
+  Findings failing;  ///< what is wrong with that one; with the first of all when none passes
   std::vector<Stretch> stretches;  ///< of the first scan, rising
   std::vector<Scan> scans;         ///< what was looked at, coarse to fine
 };
