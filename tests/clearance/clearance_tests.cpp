@@ -568,6 +568,38 @@ TEST_CASE("a part that its cuts leave in two bodies is told with its place", "[c
   CHECK(finding.at->x == Approx(850.0));  // the 300 to the right of the cut
 }
 
+TEST_CASE("a wood screw whose tip comes out of what it holds in is told", "[clearance]") {
+  // 12 and 18 of board are met by a screw from above, 40 or 30 long.
+  const auto of_screw = [](double length, std::vector<std::string> hosts,
+                           PartKind into = PartKind::panel) {
+    auto catalogue = std::make_shared<Catalogue>();
+    Bolt screw;
+    screw.key = "wood";
+    screw.kind = BoltKind::wood;
+    catalogue->bolts["wood"] = screw;
+    Layout layout = layout_of({box_part("bench/top", {0, 0, 18}, {300, 300, 30}),
+                               box_part("bench/rail", {0, 0, 0}, {300, 300, 18})});
+    Part part;
+    part.id = "bench/top.screw_1";
+    part.module = "bench";
+    part.kind = PartKind::hardware;
+    part.stock.key = "wood";
+    part.shape = std::make_shared<const Shape>(Shape{{cylinder(4, length)}});
+    part.frame = frame_zx({150, 150, 30}, {0, 0, -1}, {1, 0, 0});
+    part.hosts = std::move(hosts);
+    layout.parts[1].kind = into;
+    layout.parts.push_back(part);
+    layout.catalogue = catalogue;
+    return check_clearance(layout);
+  };
+  CHECK(of_screw(30, {"bench/top", "bench/rail"}).findings.empty());
+  const Finding out = only(of_screw(40, {"bench/top", "bench/rail"}), "clearance.screw_out");
+  CHECK(number(out, "measured") == Approx(10.0));
+  CHECK(out.subjects == std::vector<std::string>{"bench/top.screw_1", "bench/rail"});
+  // A member is hollow: there the tip may stand free.
+  CHECK(of_screw(40, {"bench/top", "bench/rail"}, PartKind::member).findings.empty());
+}
+
 TEST_CASE("parts stay inside the van", "[clearance]") {
   Layout layout = layout_of({box_part("galley/side", {1000, -900, 0}, {1018, -420, 880})});
   layout.vehicle = scenes::plain_van();

@@ -313,6 +313,22 @@ TEST_CASE("each fault of a bench is told with both numbers", "[layout][bench]") 
   CHECK_FALSE(advice_text(*found, LengthStyle::millimetres).empty());
 }
 
+TEST_CASE("two lids over one bay have their stays on the boards at both sides of it",
+          "[layout][bench]") {
+  const auto with_lids = [](const std::string& lids) {
+    return lay_out_text(kBench, {"module.bench.lids=" + lids, "module.bench.bays.small.width=100mm"});
+  };
+  const auto two = with_lids("[\"1 share\", \"1 share\"]");
+  INFO(words(two.findings));
+  REQUIRE(two.value);
+  const Part* first = two.value->find("bench/lid_1.stay");
+  const Part* second = two.value->find("bench/lid_2.stay");
+  REQUIRE((first != nullptr && second != nullptr));
+  CHECK(first->hosts != second->hosts);
+  const auto three = with_lids("[\"200 mm\", \"1 share\", \"1 share\", \"1 share\"]");
+  CHECK(has_code(three.findings, "bench.stay_no_board"));
+}
+
 TEST_CASE("what a bench needs and does not name is told", "[layout][bench]") {
   const auto told = [](const std::vector<std::string>& overrides, const char* code,
                        const std::string& van = kStraightVan) {

@@ -348,6 +348,14 @@ allowed = ["arm", "self"]
 part = "leaf"
 at = [0, 10, 0]
 load = "25 kg"
+[module.thing.supports.on_arms]
+part = "arm"
+at = [15, 10, 0]
+load = "5 kg"
+[module.thing.supports.on_second]
+part = "arm_2"
+at = [215, 20, 0]
+load = "5 kg"
 )");
   REQUIRE(layout.motions.size() == 2);
   const Motion& open = layout.motions[0];
@@ -368,9 +376,13 @@ load = "25 kg"
   const Box zone = bounds(layout.zones[0].shape, layout.zones[0].frame);
   CHECK(same(zone.lo, {0, -300, 320}));
   CHECK(same(zone.hi, {400, 0, 500}));
-  REQUIRE(layout.supports.size() == 1);
+  REQUIRE(layout.supports.size() == 4);
   CHECK(same(layout.supports[0].at, {10, 300, 0}));
   CHECK(layout.supports[0].load_kg == 25);
+  // One for each arm, 200 to the right of the other; of one arm alone it is where it is told.
+  CHECK(same(layout.supports[1].at, {10, 285, 0}));
+  CHECK(same(layout.supports[2].at, {10, 85, 0}));
+  CHECK(same(layout.supports[3].at, {20, 85, 0}));
 }
 
 namespace {
@@ -415,6 +427,21 @@ TEST_CASE("each mistake in a custom module is told at its place", "[layout][cust
        "members.m = { profile = \"slotted_40\", from = [50, 50, 0], to = [50, 50, 99], holes.a = { "
        "at = 98, side = \"front\", diameter = 5 } }",
        "thing/m: a hole"},
+      {"custom.hole_too_deep",
+       "members.m = { profile = \"slotted_40\", from = [50, 50, 0], to = [50, 50, 99], holes.a = { "
+       "at = 50, side = \"front\", diameter = 5, depth = 41 } }",
+       "thing/m: a hole is 41 mm deep, and there is 40 mm to drill"},
+      {"custom.hole_too_deep", "PANELholes.a = { at = [50, 20], diameter = 5, depth = 13 }",
+       "thing/p: a hole is 13 mm deep, and there is 12 mm to drill"},
+      {"custom.tap_too_deep",
+       "members.m = { profile = \"slotted_40\", from = [50, 50, 0], to = [50, 50, 99], taps = "
+       "\"both ends\", tap_depth = 50 }",
+       "thing/m: the thread would be 50 mm deep, and it has 49.5 mm"},
+      {"custom.fitting_askew",
+       "panels.p = { sheet = \"birch_12\", at = [0, 0, 0], size = [300, 200], tilt = { edge = "
+       "\"front\", angle = \"20 deg\" } }\n[module.thing.fittings.f]\nitem = \"magnet_20\"\non = "
+       "\"p\"\nat = [50, 0, 12]",
+       "thing/f: thing/p has no face that looks up"},
       {"custom.same_name",
        "members.p = { profile = \"slotted_40\", from = [50, 50, 100], to = [50, 50, 199] }\nPANEL",
        "thing/p is the name"},
@@ -468,6 +495,11 @@ TEST_CASE("each mistake in a custom module is told at its place", "[layout][cust
        "PANEL[module.thing.joints.j]\nkind = \"screw\"\nparts = [\"p\", \"p\"]\nscrew = "
        "\"wood_4x20\"",
        "thing/joint.j joins p to itself"},
+      {"custom.same_part",
+       "panels.p = { sheet = \"birch_12\", at = [0, 0, 0], size = [50, 50], repeat = { count = 2, "
+       "pitch = [50, 0, 0] } }\n[module.thing.joints.j]\nkind = \"contact\"\nparts = [\"p\", "
+       "\"p_1\"]",
+       "thing/joint.j joins p_1 to itself"},
       {"custom.joint_needs",
        "PANEL[module.thing.joints.j]\nkind = \"dowel\"\nparts = [\"p\", \"p\"]",
        "a joint of the kind dowel needs dowel"},
@@ -513,6 +545,24 @@ TEST_CASE("each mistake in a custom module is told at its place", "[layout][cust
   CHECK_FALSE(advice_text(*found, LengthStyle::millimetres).empty());
   REQUIRE(found->place);
   CHECK(found->place->line > 0);
+}
+
+TEST_CASE("what names a part that could not be made is not told again", "[layout][custom]") {
+  const auto built = built_of(std::string(kBoard) + R"(
+[module.thing.panels.bad]
+sheet = "birch_12"
+at = [0, 0, 20]
+repeat = { count = 2, pitch = [0, 0, 50] }
+[module.thing.joints.j]
+kind = "contact"
+parts = ["p", "bad_2"]
+[module.thing.motions.m]
+moves = ["p", "bad"]
+slides = 100
+)");
+  INFO(words(built.findings));
+  REQUIRE(built.findings.size() == 1);
+  CHECK(built.findings.front().code == "custom.panel_size");
 }
 
 TEST_CASE("a misspelt part is told with the nearest name", "[layout][custom]") {

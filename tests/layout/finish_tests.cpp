@@ -194,6 +194,20 @@ TEST_CASE("what a finish cannot be is reported", "[layout][finish]") {
   CHECK(has_code(
       findings("parts = [\"*\"]\nfinish = \"vinyl\"\nfaces = [\"face\", \"back\"]\nturn_over = 20\n"),
       "finish.turn_over"));
+  // The wall is 17.7 thick and 1000 high.
+  CHECK_FALSE(has_errors(findings("parts = [\"*\"]\nfinish = \"edge_birch\"\nfaces = [\"edges\"]\n")));
+  const auto narrow = lay_out_text(
+      finish("parts = [\"*\"]\nfinish = \"edge_birch\"\nfaces = [\"edges\"]\n"),
+      {"finish.edge_birch.width=17 mm"});
+  const auto band = std::ranges::find(narrow.findings, "finish.narrow_band", &Finding::code);
+  REQUIRE(band != narrow.findings.end());
+  CHECK(std::get<double>(band->argument("measured")->value) == Approx(17));
+  CHECK(std::get<double>(band->argument("required")->value) == Approx(17.7));
+  CHECK(band->place);
+  CHECK_FALSE(has_code(findings("parts = [\"*\"]\nfinish = \"vinyl\"\nturn_over = 500\n"),
+                       "finish.wide_turn_over"));
+  CHECK(has_code(findings("parts = [\"*\"]\nfinish = \"vinyl\"\nturn_over = 501\n"),
+                 "finish.wide_turn_over"));
   // Felt of 4 mm all over closes a pass 6 mm high.
   CHECK(has_code(findings("parts = [\"*\"]\nfinish = \"felt\"\nfaces = [\"all\"]\n"
                           "[module.partition.passes.slot]\nleft = 100\nright = -100\nbottom = 300\n"

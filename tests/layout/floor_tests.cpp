@@ -231,6 +231,14 @@ TEST_CASE("what a floor cannot be is told", "[layout][floor]") {
                         "sheet.insulation_20.thinnest=5", "sheet.insulation_20.thickness=5",
                         "module.deck.floor_bolt=m8_40"}),
                  "floor.bolt_head"));
+  std::string passes;  // where each bolt of one batten would go
+  for (const FloorBolt& bolt : good(kFloor, {"module.deck.floor_bolt=m8_40"}).floor_bolts) {
+    if (!bolt.id.starts_with("deck/batten_2.")) continue;
+    passes += "[module.deck.passes.p" + bolt.id.substr(bolt.id.size() - 1) +
+              "]\nx = " + std::to_string(bolt.at.x) + "\ny = " + std::to_string(bolt.at.y) +
+              "\ndiameter = 6\n";
+  }
+  CHECK(has_code(codes({"module.deck.floor_bolt=m8_40"}, passes), "floor.batten_loose"));
   CHECK(has_code(codes({}, "[module.deck.passes.far]\nx = 2000\ny = 0\ndiameter = 20\n"),
                  "floor.pass_outside"));
 }

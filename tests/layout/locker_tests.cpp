@@ -306,6 +306,8 @@ TEST_CASE("each fault of a locker is told", "[layout][locker]") {
       {"rails too high", {"module.locker.rail_height=200mm"}, "locker.rails_no_room", 400.0, {}},
       {"above the ribs", {"module.locker.place.bottom=1499 mm"}, "carcass.few_ribs", 0.0, 2.0},
       {"screw too short", {"module.locker.rib_screw=wood_4x20"}, "layout.bolt_too_short", 20.0, {}},
+      // Two sheets and a rail of 60.
+      {"nothing between", {"module.locker.height=29.8mm"}, "carcass.too_small", 29.8, 89.8},
       {"too shallow", {"module.locker.depth=150mm"}, "locker.too_shallow", {}, 80.0},
   }));
   CAPTURE(row.name);

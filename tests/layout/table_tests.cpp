@@ -210,6 +210,16 @@ TEST_CASE("the edge band of a round corner is sawn off its radius", "[layout][ta
   CHECK(top.coverings.front().edges.size() == 4);
 }
 
+TEST_CASE("a wall table beyond the survey says so", "[layout][table]") {
+  std::string text = kWallTable;
+  const std::string against = "against = \"right wall\"";
+  text.replace(text.find(against), against.size(), "right = \"-800 mm\"");
+  CHECK_FALSE(has_errors(lay_out_text(text).findings));
+  const auto beyond = lay_out_text(text, {"module.table.place.rear=2800 mm"});
+  INFO(words(beyond.findings));
+  CHECK(has_code(beyond.findings, "table.outside_survey"));
+}
+
 TEST_CASE("each fault of a table is told with both numbers", "[layout][table]") {
   struct Row {
     const char* name;

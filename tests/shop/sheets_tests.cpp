@@ -141,6 +141,19 @@ TEST_CASE("scaled sizes prove what the area alone does not", "[shop][sheets]") {
   CHECK(plan->proven);
 }
 
+TEST_CASE("the longest sheets and the most pieces do not run over", "[shop][sheets]") {
+  // Each takes a sheet of its own; the shares of all are more than two thousand million million.
+  const double most = kLongestCut;
+  const SheetOrder order{{{"p", most, most, kMostSheetPieces, true}},
+                         {{"sheet", most, most, {}, kDearestStock}},
+                         {0, 0, false}};
+  const auto plan = plan_sheets(order);
+  REQUIRE(plan);
+  CHECK(plan->layouts.size() == kMostSheetPieces);
+  CHECK(plan->cost_bound == Approx(kDearestStock * kMostSheetPieces));
+  CHECK(plan->proven);
+}
+
 TEST_CASE("a panel smaller than a saw can tell is still a panel", "[shop][sheets]") {
   const SheetOrder order{{{"crumb", 1e-7, 1e-7, 1}}, {board()}, {}};
   const auto plan = plan_sheets(order);

@@ -110,7 +110,7 @@ inline const char* kLopsidedPlanks = R"(
 [module.planks]
 kind = "partition"
 faces = "front"
-sheet = "birch_9"
+sheet = "birch_12"
 height = "1000 mm"
 pieces = ["1 share", "600 mm"]
 seam_screw = "wood_3x12"
@@ -323,6 +323,9 @@ place = { rear = "500 mm", middle = "100 mm", bottom = "400 mm" }
 
 // The wall keeps its ribs and the opening its place: both are the same from either end.
 inline const char* kLopsidedLining = R"(
+[bolt.wood_3x14]  # as deep as the ring and the lining
+based_on = "wood_3x12"
+length = "14 mm"
 [module.lining]
 kind = "lining"
 faces = "right"
@@ -344,7 +347,7 @@ top = "800 mm"
 ring_sheet = "birch_9"
 lid_sheet = "birch_6"
 lid = "overlapping"
-ring_screw = "wood_3_5x16"
+ring_screw = "wood_3x14"
 latch = "slam_latch"
 latches = 2
 )";

@@ -134,7 +134,7 @@ SchemaPtr finish_schema() {
               .needed()
               .means("coat: painted or oiled, bought by the litre; film: laid on or wrapped round, "
                      "bought by the area; edge_band: on sawn edges, bought by the length."),
-          not_negative("thickness").needed().means("Of all coats together, dry."),
+          not_negative("thickness").needed().at_most(20).means("Of all coats together, dry."),
           count_field("coats").at_least(1).at_most(20).means("Of a coat; otherwise 1."),
           quantity_field("covers", kPerLength)
               .above(0)

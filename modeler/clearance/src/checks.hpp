@@ -25,6 +25,8 @@ void check_held(const Scene& scene, const std::vector<IndexPair>& pairs,
 void check_scan(const Scene& scene, int jobs, ClearanceResult& result);
 /// Made parts that a cut has left in several bodies.
 void check_whole(const Scene& scene, int jobs, ClearanceResult& result);
+/// Wood screws whose tip comes out of what they sit in.
+void check_screws(const Scene& scene, int jobs, ClearanceResult& result);
 void check_motions(const Scene& scene, int jobs, ClearanceResult& result);
 /// Motions that may be open at once, two by two; after check_motions().
 void check_motion_pairs(const Scene& scene, int jobs, ClearanceResult& result);

@@ -15,6 +15,7 @@ ClearanceResult check_clearance(const Layout& layout, int jobs, bool list_touchi
   const auto pairs = detail::check_pairs(scene, jobs, list_touching, result);
   detail::join_module_clashes(scene, result);
   detail::check_whole(scene, jobs, result);
+  detail::check_screws(scene, jobs, result);
   detail::check_room(scene, jobs, result);
   detail::check_held(scene, pairs, result);
   detail::check_gaps(scene, jobs, result);

@@ -136,6 +136,12 @@ Finding not_whole_finding(const Part& part, std::size_t bodies, Vec3 at) {
       .with("z", at.z, Unit::mm);
 }
 
+Finding screw_finding(const Part& screw, const std::string& host, double out, Vec3 tip) {
+  return make("clearance.screw_out", Severity::warning, {screw.id, host}, tip)
+      .with("stock", screw.stock.key)
+      .with("measured", out, Unit::mm);
+}
+
 Finding motion_finding(const Motion& motion, const MotionResult& result) {
   const Unit unit = motion.kind == MotionKind::rotation ? Unit::degree : Unit::mm;
   Finding finding =

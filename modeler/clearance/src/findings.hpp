@@ -36,6 +36,8 @@ Finding scan_touch_finding(const std::string& part, const ScanContact& contact, 
 Finding in_the_air_finding(const Body& part, std::size_t others);
 /// `bodies` are left of the part, the smallest about `at`.
 Finding not_whole_finding(const Part& part, std::size_t bodies, Vec3 at);
+/// A screw whose tip stands `out` of its host.
+Finding screw_finding(const Part& screw, const std::string& host, double out, Vec3 tip);
 Finding motion_finding(const Motion& motion, const MotionResult& result);
 /// Parts of two motions meet when both are open (`proven`), or may.
 Finding motion_pair_finding(const Motion& a, const Motion& b, const std::string& part_a,

@@ -1,5 +1,6 @@
 #include "finishes.hpp"
 
+#include "base/tolerance.hpp"
 #include "finished_shape.hpp"
 #include "layout/coverings.hpp"
 #include "spec/fields.hpp"
@@ -167,6 +168,45 @@ void cover_parts(const std::string& path, const Record& fields, const Catalogue&
   }
 }
 
+/// Where the file asks for a finish: among `finishes`, or as the module's edge band.
+Place asked_at(const Record& fields, const std::string& finish) {
+  for (const auto& [name, order] : fields.tables("finishes")) {
+    if (order.text("finish") == finish) return order.place("finish");
+  }
+  return fields.has("edge_band") ? fields.place("edge_band") : fields.place();
+}
+
+/// Smallest size of the rectangle round a panel, a plank or a blank.
+double narrowest(const Part& part) {
+  return std::min(part.stock.length, part.stock.width);
+}
+
+/// Reports an edge band that leaves some of the edge bare, and a film that is turned over by more
+/// than half the part, where it would meet itself. Each finish once, at the first part.
+void check_sizes(const Part& part, const Record& fields, const Catalogue& catalogue,
+                 Findings& findings) {
+  const auto report = [&](const char* code, const Covering& covering, double measured,
+                          double required) {
+    const auto told = [&](const Finding& finding) {
+      return finding.code == code && std::get<std::string>(finding.arguments.front().value) == covering.finish;
+    };
+    if (std::ranges::any_of(findings, told)) return;
+    Finding finding = input_error(code, asked_at(fields, covering.finish));
+    finding.subjects = {part.id};
+    findings.push_back(std::move(finding.with("finish", covering.finish)
+                                     .with("measured", measured, Unit::mm)
+                                     .with("required", required, Unit::mm)));
+  };
+  for (const Covering& covering : part.coverings) {
+    const Finish& finish = catalogue.finishes.find(covering.finish)->second;
+    if (finish.kind == FinishKind::edge_band && finish.width > 0.0 &&
+        finish.width < part.stock.thickness - kSame)
+      report("finish.narrow_band", covering, finish.width, part.stock.thickness);
+    if (covering.turn_over > narrowest(part) / 2 + kSame)
+      report("finish.wide_turn_over", covering, covering.turn_over, narrowest(part) / 2);
+  }
+}
+
 void finish_part(Part& part, const Catalogue& catalogue, Findings& findings) {
   part.finished = finished_shape(part);
   for (const Covering& covering : part.coverings) {
@@ -224,7 +264,9 @@ void apply_finishes(const std::string& module, const Record& fields, const Catal
   for (const auto& [name, order] : fields.tables("finishes"))
     cover_parts(module + "/finishes." + name, order, catalogue, made);
   for (Part& part : made.parts) {
-    if (!part.coverings.empty()) finish_part(part, catalogue, made.findings);
+    if (part.coverings.empty()) continue;
+    check_sizes(part, fields, catalogue, made.findings);
+    finish_part(part, catalogue, made.findings);
   }
 }
 

@@ -1,8 +1,11 @@
 #include "sheet_bound.hpp"
 
+#include "base/tolerance.hpp"
 #include "choices.hpp"
+#include "shop/limits.hpp"
 
 #include <algorithm>
+#include <limits>
 #include <optional>
 
 namespace ribbay::detail {
@@ -11,6 +14,11 @@ namespace {
 
 constexpr std::int64_t kMostParts = 8;
 constexpr std::size_t kMostLimits = 60;  ///< functions of one family with a size of their own
+
+// No sum of scaled areas runs over: a piece counts for at most both scales of the largest sheet.
+constexpr double kMostScale = kMostParts * (kLongestCut / kCut);
+static_assert(kMostScale * kMostScale * kMostSheetPieces <
+              static_cast<double>(std::numeric_limits<std::int64_t>::max()) / 4);
 
 /// f(x) for lengths x up to `whole`; f(whole) = scale, and the f of lengths that fit side by side
 /// in `whole` add up to `scale` at most.

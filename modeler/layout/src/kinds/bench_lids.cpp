@@ -154,20 +154,34 @@ const Bay& bay_under(const BenchWork& work, const Lid& lid) {
   return found == work.plan.bays.end() ? work.plan.bays.back() : *found;
 }
 
-void add_lid_stay(const BenchWork& work, const Lid& lid) {
+/// The first lid over a bay has its stay at the left of it, another one at the right; for more there
+/// is no board, which is reported.
+void add_lid_stay(const BenchWork& work, const Lid& lid, const std::vector<Lid>& lids) {
   if (!work.request.fields.has("stay")) return;
   const BenchPlan& plan = work.plan;
   const Bay& bay = bay_under(work, lid);
+  const auto beside = [&](const Lid& other) { return &bay_under(work, other) == &bay; };
+  const auto before = std::ranges::count_if(lids, [&](const Lid& other) {
+    return beside(other) && other.box.lo.x < lid.box.lo.x;
+  });
+  if (before > 1) {
+    work.shop.find(fault("bench.stay_no_board", asked(work, "lids"))
+                       .with("lid", lid.title)
+                       .with("bay", bay.key));
+    return;
+  }
+  const bool left = before == 0;
   add_stay(work, asked(work, "stay"),
            {.name = lid.name + ".stay",
-            .board = bay.left_board,
-            .middle = {bay.left, (plan.t + plan.back) / 2, plan.box_top - kStayBelow},
-            .out = {1, 0, 0},
+            .board = left ? bay.left_board : bay.right_board,
+            .middle = {left ? bay.left : bay.right, (plan.t + plan.back) / 2,
+                       plan.box_top - kStayBelow},
+            .out = {left ? 1.0 : -1.0, 0, 0},
             .along = {0, 1, 0},
             .room = plan.back - plan.t - 2 * kStayEnds});
 }
 
-void hinge_lid(const BenchWork& work, const Lid& lid) {
+void hinge_lid(const BenchWork& work, const Lid& lid, const std::vector<Lid>& lids) {
   const ButtHinge& hinge = hinge_of(work);
   const double face = work.plan.lid->thickness;
   auto motion = hang_flap(
@@ -189,7 +203,7 @@ void hinge_lid(const BenchWork& work, const Lid& lid) {
   if (!motion) return;
   motion->gives_way = work.request.name + ".opens";
   work.shop.made().motions.push_back(std::move(*motion));
-  add_lid_stay(work, lid);
+  add_lid_stay(work, lid, lids);
 }
 
 /// Two cleats under a loose lid keep it from sliding off the box; it lifts out.
@@ -273,7 +287,7 @@ void make_lids(const BenchWork& work) {
   if (hinged) add_strip(work);
   for (const Lid& lid : lids) {
     add_lid(work, lid);
-    hinged ? hinge_lid(work, lid) : loosen_lid(work, lid);
+    hinged ? hinge_lid(work, lid, lids) : loosen_lid(work, lid);
   }
   seat_persons(work, lids);
 }

@@ -58,6 +58,15 @@ BoreRole hole_use(const Record& hole) {
       ->role;
 }
 
+bool is_too_deep(CustomWork& work, const Record& hole, const std::string& part, double depth,
+                 double thickness) {
+  if (depth <= thickness + kContact) return false;
+  work.shop.find(work.fault("custom.hole_too_deep", hole.place("depth"), part)
+                     .with("measured", depth, Unit::mm)
+                     .with("required", thickness, Unit::mm));
+  return true;
+}
+
 Field hole_use_field() {
   return choice_field("use", words_of(kHoleUses)).otherwise("bolt").means("what it is for");
 }
@@ -114,14 +123,25 @@ std::vector<Copy> CustomWork::copies(const std::string& name, const Record& fiel
   }
   for (const Copy& copy : all) {
     names[copy.name] = {copy.name};
+    shifts[copy.name] = copy.shift;
     if (repeated) names[name].push_back(copy.name);
   }
   return all;
 }
 
+void CustomWork::make_each(const char* table,
+                           void (*make)(CustomWork&, const std::string& name, const Record& fields),
+                           const char* prefix) {
+  for (const auto& [name, fields] : request.fields.tables(table)) {
+    make(*this, name, fields);
+    if (!names.contains(prefix + name)) failed.insert(prefix + name);
+  }
+}
+
 std::vector<std::string> CustomWork::parts(const Record& fields, const char* field,
                                            const std::string& word) {
   if (const auto found = names.find(word); found != names.end()) return found->second;
+  if (failed.contains(word) || failed.contains(word.substr(0, word.rfind('_')))) return {};
   std::vector<std::string> known;
   for (const auto& [name, parts] : names) known.push_back(name);
   Finding finding = input_error("custom.unknown_part", fields.place(field));

@@ -4,6 +4,7 @@
 #include "spec/fields.hpp"
 
 #include <map>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -29,13 +30,20 @@ struct CustomWork {
   Workpieces pieces{};  ///< members and panels, until they are made
   std::map<std::string, std::vector<std::string>, std::less<>>
       names{};  ///< of entries and of their copies: the parts that they stand for
+  std::map<std::string, Vec3, std::less<>> shifts{};  ///< of copies: from the first of their entry
+  std::set<std::string, std::less<>> failed{};  ///< names of entries that could not be made
 
   /// The copies of an entry, known from now on by their names and all together by that of the
   /// entry. Reports "custom.same_name".
   std::vector<Copy> copies(const std::string& name, const Record& fields);
   /// An error about a part, at a place of the file.
   Finding fault(const char* code, const Place& place, const std::string& name) const;
-  /// The parts that a word of `field` stands for. Reports "custom.unknown_part" with the nearest.
+  /// Makes the entries of a table one by one, and notes those that came to nothing.
+  void make_each(const char* table,
+                 void (*make)(CustomWork&, const std::string& name, const Record& fields),
+                 const char* prefix = "");
+  /// The parts that a word of `field` stands for. Reports "custom.unknown_part" with the nearest;
+  /// none, without a report, of an entry that could not be made.
   std::vector<std::string> parts(const Record& fields, const char* field, const std::string& word);
   /// As above for all words of a list.
   std::vector<std::string> all_parts(const Record& fields, const char* field);
@@ -73,5 +81,8 @@ Field way_field(std::string name, std::string meaning, std::string otherwise = {
 /// What a hole is for, and the role that the word means.
 Field hole_use_field();
 BoreRole hole_use(const Record& hole);
+/// Reports "custom.hole_too_deep" of a hole that is deeper than what it is drilled in.
+bool is_too_deep(CustomWork& work, const Record& hole, const std::string& part, double depth,
+                 double thickness);
 
 }  // namespace ribbay::detail

@@ -162,9 +162,7 @@ void make_one(CustomWork& work, const std::string& name, const Record& fields) {
 }  // namespace
 
 void make_bent(CustomWork& work) {
-  for (const auto& [name, fields] : work.request.fields.tables("bent")) {
-    make_one(work, name, fields);
-  }
+  work.make_each("bent", make_one);
 }
 
 Field bent_field() {

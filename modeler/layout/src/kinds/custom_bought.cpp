@@ -4,6 +4,7 @@
 #include "spec/fields.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace ribbay::detail {
@@ -21,6 +22,15 @@ Frame fitting_frame(Vec3 at, Vec3 out, double angle) {
 /// Reports a fitting that does not lie on the part it is fixed to.
 bool lies_on(CustomWork& work, const Record& fields, const Copy& copy, const Workpiece& carrier,
              Vec3 at, Vec3 out) {
+  const Frame own = carrier.frame();
+  const bool square = std::ranges::any_of(
+      std::array{own.x, own.y, own.z}, [&](Vec3 axis) { return std::abs(dot(axis, out)) > 1 - kSame; });
+  if (!square) {
+    work.shop.find(work.fault("custom.fitting_askew", fields.place("stands_out"), copy.name)
+                       .with("part", work.shop.id(carrier.name()))
+                       .with("found", fields.text("stands_out")));
+    return false;
+  }
   const auto surface = crossing(carrier, at, -out);
   const bool on = surface && std::abs(surface->first) <= kContact;
   if (on) return true;
@@ -141,10 +151,9 @@ void make_screw(CustomWork& work, const std::string& name, const Record& fields)
 }  // namespace
 
 void make_bought(CustomWork& work) {
-  const Record& fields = work.request.fields;
-  for (const auto& [name, item] : fields.tables("equipment")) make_equipment(work, name, item);
-  for (const auto& [name, fitting] : fields.tables("fittings")) make_fitting(work, name, fitting);
-  for (const auto& [name, screw] : fields.tables("screws")) make_screw(work, name, screw);
+  work.make_each("equipment", make_equipment);
+  work.make_each("fittings", make_fitting);
+  work.make_each("screws", make_screw, "screw.");
 }
 
 std::vector<Field> bought_fields() {

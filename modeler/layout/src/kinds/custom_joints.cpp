@@ -181,9 +181,10 @@ std::optional<JoinedParts> joined_parts(CustomWork& work, const std::string& nam
       all.first = parts;
       continue;
     }
-    if (parts == all.first) {
+    const auto itself = std::ranges::find_first_of(parts, all.first);
+    if (itself != parts.end()) {
       work.shop.find(work.fault("custom.same_part", fields.place("parts"), "joint." + name)
-                         .with("found", word));
+                         .with("found", *itself));
       return std::nullopt;
     }
     all.others.insert(all.others.end(), parts.begin(), parts.end());

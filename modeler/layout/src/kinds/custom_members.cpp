@@ -91,11 +91,13 @@ void drill(CustomWork& work, Workpiece& piece, const Record& hole) {
     work.shop.find(work.fault("custom.hole_outside", hole.place("at"), bar.name));
     return;
   }
+  const double depth = hole.number_if("depth").value_or(thickness);
+  if (is_too_deep(work, hole, bar.name, depth, thickness)) return;
   bar.holes.push_back({.at = bar.from + bar.direction * at + *face * (thickness / 2) + beside * off,
                        .direction = -*face,
                        .diameter = 2 * radius,
-                       .depth = hole.has("depth") ? hole.number("depth") : thickness,
-                       .through = !hole.has("depth"),
+                       .depth = depth,
+                       .through = depth >= thickness - kContact,
                        .role = hole_use(hole),
                        .thread = {}});
 }
@@ -108,10 +110,18 @@ void tap_ends(CustomWork& work, Bar& bar, const Record& fields) {
     return;
   }
   const std::string& which = fields.text("taps");
+  const double deep = fields.number("tap_depth");
+  const double room = which == "both ends" ? bar.length / 2 : bar.length;
+  if (deep > room + kSame) {
+    work.shop.find(work.fault("custom.tap_too_deep", fields.place("tap_depth"), bar.name)
+                       .with("measured", deep, Unit::mm)
+                       .with("required", room, Unit::mm));
+    return;
+  }
   for (const auto& [word, out] : {std::pair{"start", -bar.direction}, {"end", bar.direction}}) {
     if (which != word && which != "both ends") continue;
     for (const Vec3 core : core_bores(bar, out)) {
-      bar.holes.push_back(end_tap(bar, core, -out, fields.number("tap_depth")));
+      bar.holes.push_back(end_tap(bar, core, -out, deep));
     }
   }
 }
@@ -139,9 +149,7 @@ void make_member(CustomWork& work, const std::string& name, const Record& fields
 }  // namespace
 
 void make_members(CustomWork& work) {
-  for (const auto& [name, fields] : work.request.fields.tables("members")) {
-    make_member(work, name, fields);
-  }
+  work.make_each("members", make_member);
 }
 
 Field members_field() {

@@ -118,14 +118,16 @@ class PanelWork {
                 "custom.hole_outside", fields.place("at"))) {
       return;
     }
+    const double depth = fields.number_if("depth").value_or(t);
+    if (is_too_deep(work_, fields, board_.name, depth, t)) return;
     const bool face = fields.text("side") == "face";
     const Vec3 on_back = corner_ + plane_.lift(fields.vec2("at"));
     const double height = dot(on_back - board_.frame.origin, board_.frame.z);
     board_.holes.push_back({.at = on_back + board_.frame.z * ((face ? t : 0.0) - height),
                             .direction = face ? -board_.frame.z : board_.frame.z,
                             .diameter = diameter,
-                            .depth = fields.has("depth") ? std::min(fields.number("depth"), t) : t,
-                            .through = !fields.has("depth") || fields.number("depth") >= t,
+                            .depth = std::min(depth, t),
+                            .through = depth >= t - kContact,
                             .role = hole_use(fields),
                             .thread = {}});
   }
@@ -259,9 +261,7 @@ Field grooves_field(const char* name, const char* meaning) {
 }  // namespace
 
 void make_panels(CustomWork& work) {
-  for (const auto& [name, fields] : work.request.fields.tables("panels")) {
-    make_panel(work, name, fields);
-  }
+  work.make_each("panels", make_panel);
 }
 
 Field panels_field() {

@@ -126,10 +126,12 @@ void make_zone(CustomWork& work, const std::string& name, const Record& fields) 
 }
 
 void make_support(CustomWork& work, const std::string& name, const Record& fields) {
-  for (const std::string& part : work.parts(fields, "part", fields.text("part"))) {
+  const std::string& word = fields.text("part");
+  for (const std::string& part : work.parts(fields, "part", word)) {
+    const Vec3 shift = part == word ? Vec3{} : work.shifts.find(part)->second;
     work.shop.made().supports.push_back({.id = work.shop.id("support." + name + "." + part),
                                          .owner = work.shop.id(part),
-                                         .at = work.shop.to_van(fields.vec3("at")),
+                                         .at = work.shop.to_van(fields.vec3("at") + shift),
                                          .load_kg = fields.number("load")});
   }
 }
@@ -176,7 +178,8 @@ std::vector<Field> space_fields() {
            text_field("title").means("what reports call it; by default its name")})
           .means("space that must stay free"),
       keyed_field("supports", {text_field("part").needed().means("the part that stands there"),
-                               vector_field("at").needed().means("where"),
+                               vector_field("at").needed().means(
+                                   "where; of what is repeated, for the first"),
                                mass_field("load").needed().at_least(0).means("what it carries")})
           .means("feet of what is heavy")};
 }

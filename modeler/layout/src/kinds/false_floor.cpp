@@ -253,7 +253,13 @@ class FalseFloor {
            .diameter = bolt.diameter,
            .over_joist = over_joist(r_.vehicle, {van.x, van.y}, bolt.diameter)});
     }
-    shop_.join("joint." + board.name, "bolted to the floor",
+    if (hardware.empty()) {
+      Finding finding = fault("floor.batten_loose", r_.fields.place("passes"));
+      finding.severity = Severity::warning;
+      finding.subjects = {shop_.id(board.name)};
+      shop_.find(std::move(finding));
+    }
+    shop_.join("joint." + board.name, hardware.empty() ? "rests on" : "bolted to the floor",
                {shop_.id(board.name), "vehicle/floor"}, std::move(hardware));
   }
 

@@ -168,6 +168,9 @@ ModuleParts make_locker(const ModuleRequest& request) {
   LockerPlan plan = common_sizes(request);
   const LockerWork work{{request, shop, joinery}, plan};
   bool usable = fronts_are_clear(work);
+  // Between its bottom and its top there must be a back, for one rail at least.
+  if (is_too_small(work, "height", 2 * plan.t + plan.rail_height, work.height()))
+    return shop.finish();
   if (!follow_wall(work, plan) || !large_enough(work)) return shop.finish();
   const std::vector<double> none(plan.bays.size() + 1, 0.0);
   if (!divide_width(work, "bays", plan.bays, none, plan.t) || !usable) return shop.finish();

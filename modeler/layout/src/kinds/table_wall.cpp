@@ -90,8 +90,11 @@ void make_wall_table(const TableWork& work) {
   }
   const double high = request.fields.number("rail_height");
   const auto line = wall_line(request, 0.0, request.size.x, request.fields.number("wall_gap"));
-  if (line.empty() || is_too_small(work, "height", high + work.top->thickness, request.size.z))
+  if (line.empty()) {
+    work.shop.find(fault("table.outside_survey", {request.fields, request.name}));
     return;
+  }
+  if (is_too_small(work, "height", high + work.top->thickness, request.size.z)) return;
   WallPlan plan{.rail = &work.sheet(request.fields.text_or("rail_sheet", work.top->key)),
                 .wall = nearest_wall(line, work.under() - high, request.size.z),
                 .strip = 0.0};
