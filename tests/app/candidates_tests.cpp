@@ -179,3 +179,18 @@ TEST_CASE("when none fits, the table still says why", "[app][candidates]") {
              Catch::StartsWith("  * Fridge wide (wide), 12 kg: ") && Catch::Contains("390 mm"));
   CHECK_THAT(line_with(check.out, "(tall)"), Catch::Contains("rack/fridge"));
 }
+
+TEST_CASE("a size is sought with the candidate that fits", "[app][candidates][size]") {
+  const TemporaryFolder home;
+  // The first candidate never fits, the second always does.
+  const std::string file =
+      write_project(home.path(), project("candidates = [\"wide\", \"small\"]\n"));
+  const Run size =
+      run({"size", file, "--value", "rack.height", "--from", "900mm", "--to", "910mm"});
+  CAPTURE(size.out, size.err);
+  CHECK(size.code == 0);
+  const Run alone = run({"size", file, "--value", "rack.height", "--from", "900mm", "--to",
+                         "910mm", "--set", "rack.holds.fridge.item=wide"});
+  CAPTURE(alone.out);
+  CHECK(alone.code == 1);
+}

@@ -57,7 +57,7 @@ Tree as_tree(const OutputFiles& files) {
 
 /// find_output() and publish() as one build does them.
 Findings put(const fs::path& folder, const OutputFiles& files, FileCalls& calls) {
-  const auto found = find_output(folder.string(), calls);
+  const auto found = find_output(folder.string(), "build", calls);
   return found ? publish(files, *found, calls) : found.error();
 }
 
@@ -358,7 +358,7 @@ TEST_CASE("killed at any call, a build leaves the old set or the new one",
     ++kills;
 
     // Without the exchange there is a moment between two renames; the next start completes it.
-    if (!with_exchange) REQUIRE(find_output(out.string(), sound));
+    if (!with_exchange) REQUIRE(find_output(out.string(), "build", sound));
     const Tree now = tree(out);
     CHECK((now == old_set || now == new_set));
     REQUIRE(put(out, build("newer"), sound).empty());

@@ -146,6 +146,7 @@ TEST_CASE("what cannot be searched for is told with its place", "[app][size]") {
            {{"--value", "galley.sheet", "--from", "0mm", "--to", "10mm"}, "size.not_a_number"},
            {{"--value", "rack.left", "--from", "0mm", "--to", "10mm"}, "size.worked_out"},
            {{"--value", "spacer", "--from", "10mm", "--to", "0mm"}, "size.range"},
+           {{"--value", "spacer", "--from", "0.04mm", "--to", "0.06mm"}, "size.none_between"},
            {{"--value", "spacer", "--from", "0kg", "--to", "10mm"}, "expression.dimension"},
            {{"--value", "spacer", "--from", "0mm", "--to", "ten"}, "expression.unknown_name"},
            {{"--value", "spacer", "--from", "0mm", "--to", "1m", "--step", "0.1mm"},
@@ -159,4 +160,17 @@ TEST_CASE("what cannot be searched for is told with its place", "[app][size]") {
   CHECK(result.code == 2);
   CHECK_THAT(result.out, Catch::Contains("--") && Catch::Contains("["));
   CHECK_THAT(result.out, Catch::Contains(code));
+}
+
+TEST_CASE("an option that is given and empty is told by its name", "[app][size]") {
+  const std::string option = GENERATE(as<std::string>(), "--value", "--step", "--check", "--from");
+  std::vector<std::string> arguments{"size", kFirstTry, "--value", "spacer", "--from", "0mm",
+                                     "--to", "10mm"};
+  const auto given = std::ranges::find(arguments, option);
+  if (given != arguments.end()) *(given + 1) = "";
+  else arguments.insert(arguments.end(), {option, ""});
+  const Run result = run(arguments);
+  CAPTURE(result.err, option);
+  CHECK(result.code == 2);
+  CHECK_THAT(result.err, Catch::Contains(option + " is empty"));
 }

@@ -133,8 +133,66 @@ TEST_CASE("tables of vans never replace the output of a build", "[app][vans]") {
   const Run result = run({"vans", kMarsh, vehicle("long_mid"), "--out", out});
   CAPTURE(result.err);
   CHECK(result.code == 2);
-  CHECK_THAT(result.err, Catch::Contains("holds the output of another command"));
+  CHECK_THAT(result.err, Catch::Contains("holds the output of ribbay build"));
   CHECK(fs::exists(fs::path(out) / "report.json"));
+}
+
+TEST_CASE("a build never replaces the tables of vans, and a form never replaces a build",
+          "[app][vans]") {
+  const TemporaryFolder folder;
+  const std::string out = (folder.path() / "out").string();
+  REQUIRE(run({"vans", kMarsh, vehicle("long_high"), "--out", out}).code == 0);
+  const Run build = run({"build", kMarsh, "--only", "report", "--out", out});
+  CAPTURE(build.err);
+  CHECK(build.code == 2);
+  CHECK_THAT(build.err, Catch::Contains("holds the output of ribbay vans"));
+  CHECK(fs::exists(fs::path(out) / "vans.html"));
+  const std::string built = (folder.path() / "built").string();
+  REQUIRE(run({"build", kMarsh, "--only", "report", "--out", built}).code == 0);
+  const Run form = run({"survey", "--out", built});
+  CHECK(form.code == 2);
+  CHECK(fs::exists(fs::path(built) / "report.json"));
+}
+
+TEST_CASE("a vehicle file may have any name", "[app][vans]") {
+  const TemporaryFolder folder;
+  const std::string name = GENERATE(as<std::string>(), "true", "5", "[x].toml", "a \"b\".toml");
+  const fs::path file = folder.path() / name;
+  fs::copy_file(vehicle("long_mid"), file);
+  const Run result = run({"vans", kMarsh, file.string()});
+  CAPTURE(name, result.out);
+  CHECK(result.code == 0);
+  CHECK_THAT(result.out, Catch::Contains("1733.6 x"));  // the partition in long_mid
+}
+
+TEST_CASE("nothing is compared with a van that was not laid out", "[app][vans]") {
+  const TemporaryFolder folder;
+  const fs::path broken = folder.path() / "broken.toml";
+  std::ofstream(broken) << "format = 1\n[vehicle]\ntitle = \n";
+  const std::string out = (folder.path() / "out").string();
+  const Run result = run({"vans", kMarsh, vehicle("long_mid"), "--set",
+                          "project.vehicle=" + broken.string(), "--out", out});
+  CAPTURE(result.out);
+  CHECK(result.code == 2);
+  CHECK_THAT(result.out, Catch::Contains("not compared") && !Catch::Contains("as in"));
+  CHECK_THAT(bytes_of(fs::path(out) / "vans.csv"), !Catch::Contains("same"));
+  CHECK_THAT(bytes_of(fs::path(out) / "vans.html"), Catch::Contains("no parts were compared"));
+  CHECK(rows_of(bytes_of(fs::path(out) / "van_parts.csv")).size() == 1);
+}
+
+TEST_CASE("a project never reads what its own build wrote", "[app][publish]") {
+  const TemporaryFolder folder;
+  const std::string out = (folder.path() / "out").string();
+  REQUIRE(run({"build", kMarsh, "--only", "tables", "--out", out}).code == 0);
+  const fs::path file = folder.path() / "again.toml";
+  std::ofstream(file) << "format = 1\ninclude = [\"" << kMarsh << "\", \"out/shop/offcuts.toml\"]\n";
+  const Run again = run({"build", file.string(), "--only", "tables", "--out", out});
+  CAPTURE(again.out, again.err);
+  CHECK(again.code == 2);
+  CHECK_THAT(again.err, Catch::Contains("shop/offcuts.toml, which the last build wrote to"));
+  fs::copy_file(fs::path(out) / "shop/offcuts.toml", folder.path() / "offcuts.toml");
+  std::ofstream(file) << "format = 1\ninclude = [\"" << kMarsh << "\", \"offcuts.toml\"]\n";
+  CHECK(run({"build", file.string(), "--only", "tables", "--out", out}).code == 0);
 }
 
 TEST_CASE("a project that cannot be read is told once for all vans", "[app][vans]") {

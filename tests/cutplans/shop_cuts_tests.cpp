@@ -163,3 +163,46 @@ TEST_CASE("a page of a sheet shows every piece and every cut, and nothing on top
   }
   if (path.ends_with("marsh.toml")) CHECK(patterns > 5);
 }
+
+TEST_CASE("many cuts go on on further pages, and every one stands in the tables once",
+          "[cutplans][drawings]") {
+  const auto inputs = read_inputs(RIBBAY_SOURCE_DIR "/params/examples/partition.toml");
+  REQUIRE(inputs.value);
+  const auto layout = lay_out(*inputs.value);
+  REQUIRE(layout.value);
+  const int pieces = GENERATE(40, 110, 190);
+  StockPlan plan{.key = layout.value->catalogue->sheets.begin()->first, .title = "Board", .sheet = true};
+  SheetOrder order;
+  order.saw = {3.0, 10.0, false};
+  order.stock.push_back({plan.key, 2500.0, 1250.0, {}, 3.125});
+  for (int i = 0; i < pieces; ++i)
+    order.pieces.push_back({.label = "P" + std::to_string(i + 1),
+                            .length = 90.0 + 3 * (i % 17),
+                            .width = 60.0 + 2 * (i % 13),
+                            .count = 1});
+  auto cut = plan_sheets(order);
+  REQUIRE(cut);
+  plan.plans.sheets.push_back(std::move(*cut));
+  plan.orders.sheets.push_back(order);
+  std::size_t cuts = 0;
+  for (const SheetLayout& sheet : plan.plans.sheets.front().layouts) cuts += sheet.cuts.size();
+  const auto pages = cut_pages(*layout.value, {plan}, {.not_for_cutting = true});
+  CHECK(pages.size() > plan.plans.sheets.front().layouts.size());
+  std::size_t along_or_across = 0;
+  std::set<std::string> named;
+  for (const SetPage& page : pages) {
+    CAPTURE(page.path);
+    std::string told;
+    for (const Fault& fault : audit(page.drawing)) told += fault.what + "; ";
+    CHECK(told == "");
+    for (const InkText& text : page.drawing.texts) {
+      if (text.text == "along" || text.text == "across") ++along_or_across;
+      named.insert(text.text);
+    }
+  }
+  CHECK(along_or_across == cuts);
+  for (int i = 1; i <= pieces; ++i) {
+    CAPTURE(i);
+    CHECK(named.contains("P" + std::to_string(i)));  // in the tables, whatever the pictures show
+  }
+}

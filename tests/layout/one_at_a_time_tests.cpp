@@ -56,3 +56,11 @@ TEST_CASE("what names nothing that opens is told with the nearest name", "[layou
   CHECK(std::get<std::string>(told->argument("nearest")->value) == id);
   CHECK(told->place->line == 1);
 }
+
+TEST_CASE("a rule with one motion says nothing, and is told", "[layout][pair]") {
+  const auto good = galley_with("galley");
+  REQUIRE(good.value);
+  const auto built = galley_with(good.value->motions.front().id);
+  INFO(words(built.findings));
+  CHECK(has_code(built.findings, "layout.one_motion_alone"));
+}

@@ -30,6 +30,7 @@ TEST_CASE("offcuts of nothing, or without the sizes they need, are told", "[layo
        {"[offcut.a]\nof = \"birch_12\"\nlength = 100\n", "offcut.width"},
        {"[offcut.a]\nof = \"slotted_40\"\nlength = 100\nwidth = 40\n", "offcut.width"},
        {"[offcut.a]\nof = \"slotted_40\"\nlength = -100\n", "input.not_above"},
+       {"[[offcut]]\nof = \"slotted_40\"\nlength = 100\n", "input.wrong_type"},
        {"[saw]\nbar_kerf = -1\n", "input.too_small"},
        {"[saw]\nblade = 3\n", "input.unknown_key"}}));
   const auto built = lay_out_text(text);

@@ -216,6 +216,17 @@ std::string name_in_words(const std::vector<std::string>& arguments) {
          " FILE; a fact of the van: ribbay explain vehicle." + join(words, ".") + ".x FILE";
 }
 
+/// The first option of the command that is given and says nothing.
+const CLI::Option* empty_option(const CLI::App& command) {
+  for (const CLI::Option* option : command.get_options()) {
+    if (option->get_positional()) continue;  // files and names have messages of their own
+    for (const std::string& text : option->results()) {
+      if (text.find_first_not_of(" \t") == std::string::npos) return option;
+    }
+  }
+  return nullptr;
+}
+
 std::string unknown_command(const CLI::App& program, const std::string& word) {
   std::vector<std::string> names;
   for (const CLI::App* command : program.get_subcommands({})) names.push_back(command->get_name());
@@ -257,6 +268,13 @@ std::variant<Command, Reply> read_command_line(const std::vector<std::string>& a
   try {
     // The library wants them last first.
     program.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
+    const CLI::App& chosen = *program.get_subcommands().front();
+    if (const CLI::Option* empty = empty_option(chosen)) {
+      return Reply{"ribbay: " + empty->get_name() +
+                       " is empty; write what it stands for, or leave it out\nTry: ribbay " +
+                       chosen.get_name() + " --help\n",
+                   true};
+    }
   } catch (const CLI::CallForHelp&) {
     const auto chosen = program.get_subcommands();
     return Reply{chosen.empty() ? program.help() : chosen.front()->help("ribbay"), false};

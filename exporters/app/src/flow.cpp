@@ -32,6 +32,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
+constexpr const char* kMaker = "build";  ///< of the output, as its manifest names it
+
 /// One run, from the command line to the exit code.
 class Flow {
  public:
@@ -190,15 +192,40 @@ class Flow {
 
   /// Nobody waits for a build that has nowhere to go.
   Findings find_place() {
-    const Result<OutputFolder> folder = find_output(output_name(), world_.files);
-    return folder ? try_output(*folder, world_.files) : folder.error();
+    const Result<OutputFolder> folder = find_output(output_name(), kMaker, world_.files);
+    if (!folder) return folder.error();
+    Findings faults = inputs_in(*folder);
+    return faults.empty() ? try_output(*folder, world_.files) : faults;
+  }
+
+  /// What the project reads must not be what the build writes: each build would be made from the
+  /// one before.
+  Findings inputs_in(const OutputFolder& folder) const {
+    Findings faults;
+    if (!folder.manifest) return faults;
+    for (const Document* document : {&inputs_->project, &inputs_->vehicle}) {
+      for (const InputFile& input : document->inputs) {
+        std::error_code error;
+        const fs::path file = fs::weakly_canonical(input.path, error);
+        const std::string inside = file.lexically_relative(folder.path).generic_string();
+        if (error || std::ranges::find(folder.manifest->files, inside, &ManifestEntry::path) ==
+                         folder.manifest->files.end())
+          continue;
+        Finding finding;
+        finding.code = "output.holds_inputs";
+        finding.subjects = {input.path};
+        faults.push_back(std::move(finding).with("folder", output_name()));
+      }
+    }
+    return faults;
   }
 
   Findings publish_all() {
     progress_.step("publishing");
-    const Result<OutputFolder> folder = find_output(output_name(), world_.files);
+    const Result<OutputFolder> folder = find_output(output_name(), kMaker, world_.files);
     if (!folder) return folder.error();
-    Manifest manifest{made_from(report_, layout_->project.date), {}};
+    Manifest manifest{
+        .made_from = made_from(report_, layout_->project.date), .command = kMaker, .files = {}};
     for (const OutputFile& file : files_) manifest.files.push_back(manifest_entry(file));
     if (!command_.only.empty() && folder->manifest) {
       if (Findings faults = carry_over(*folder, manifest); has_errors(faults)) return faults;
@@ -262,9 +289,7 @@ class Flow {
   ExitCode say_fault(const Findings& faults) {
     say_report();
     for (const Finding& finding : faults) world_.err << "ribbay: " << text(finding) << "\n";
-    const bool wrong_folder = std::ranges::any_of(
-        faults, [](const Finding& finding) { return finding.code == "output.not_ours"; });
-    return wrong_folder ? ExitCode::wrong_input : ExitCode::machine_failed;
+    return is_wrong_folder(faults) ? ExitCode::wrong_input : ExitCode::machine_failed;
   }
 
   ExitCode say_result() {

@@ -44,7 +44,7 @@ ExitCode run_new(const Command& command, const Surroundings& world) {
   const std::string& name = command.name;
   if (!is_name(name)) return bad_name(name, world);
   if (is_taken(name)) return say(about("new.exists", name), ExitCode::wrong_input, world);
-  const Result<OutputFolder> folder = find_output(name, world.files);
+  const Result<OutputFolder> folder = find_output(name, "new", world.files);
   if (!folder) return say(folder.error().front(), ExitCode::machine_failed, world);
 
   StarterOptions options{.name = name};

@@ -170,7 +170,15 @@ bool swap_back(const OutputFolder& folder, const fs::path& old_set, const fs::pa
 
 }  // namespace
 
-Result<OutputFolder> find_output(const std::string& name, FileCalls& calls) {
+bool is_wrong_folder(const Findings& faults) {
+  return std::ranges::any_of(faults, [](const Finding& fault) {
+    return fault.code == "output.not_ours" || fault.code == "output.of_another" ||
+           fault.code == "output.holds_inputs";
+  });
+}
+
+Result<OutputFolder> find_output(const std::string& name, const std::string& command,
+                                 FileCalls& calls) {
   std::error_code error;
   OutputFolder folder{resolved(name, error), false, std::nullopt};
   const auto not_ours = [&](std::string why) {
@@ -198,6 +206,12 @@ Result<OutputFolder> find_output(const std::string& name, FileCalls& calls) {
   if (!manifest) {
     return not_ours("its manifest: " +
                     std::get<std::string>(manifest.error()[0].argument("why")->value));
+  }
+  if (manifest->command != command) {
+    Finding finding;
+    finding.code = "output.of_another";
+    finding.subjects = {name};
+    return fail(std::move(finding).with("command", manifest->command));
   }
   folder.manifest = std::move(*manifest);
   return folder;

@@ -132,9 +132,12 @@ Result<SizeOrder> read_size_order(const Command& command, const Inputs& inputs) 
   order.range.from = static_cast<Tick>(std::ceil(bare(limits->from) / order.tick - kSame));
   order.range.to = static_cast<Tick>(std::floor(bare(limits->to) / order.tick + kSame));
   if (order.range.from > order.range.to) {
-    Finding finding = input_error("size.range", {"--to", 0, 0, command.to});
+    const bool turned = limits->from > limits->to;
+    Finding finding =
+        input_error(turned ? "size.range" : "size.none_between", {"--to", 0, 0, command.to});
     finding.subjects = {command.value};
-    finding.with("from", order.words(bare(limits->from))).with("to", order.words(bare(limits->to)));
+    finding.with("from", command.from).with("to", command.to);
+    if (!turned) finding.with("required", order.words(order.tick));
     return fail(std::move(finding));
   }
   const Tick span = order.range.to - order.range.from;

@@ -48,7 +48,7 @@ ExitCode write_form(const Command& command, const Surroundings& world) {
   options.unit = style_of(command);
   const std::string name = command.out.empty() ? kFolder : command.out;
   // A form that is there may have been filled in already, so nothing is written over.
-  const Result<OutputFolder> folder = find_output(name, world.files);
+  const Result<OutputFolder> folder = find_output(name, "survey", world.files);
   if (!folder && form_is_there(name)) {
     Finding there;
     there.code = "survey.form_there";
@@ -57,10 +57,9 @@ ExitCode write_form(const Command& command, const Surroundings& world) {
     return complain({there}, ExitCode::wrong_input, world);
   }
   if (!folder) {
-    const bool taken = std::ranges::any_of(
-        folder.error(), [](const Finding& f) { return f.code == "output.not_ours"; });
-    return complain(folder.error(), taken ? ExitCode::wrong_input : ExitCode::machine_failed,
-                    world);
+    return complain(
+        folder.error(),
+        is_wrong_folder(folder.error()) ? ExitCode::wrong_input : ExitCode::machine_failed, world);
   }
   const Result<OutputFiles> files = survey_files(options);
   if (!files) return complain(files.error(), ExitCode::machine_failed, world);

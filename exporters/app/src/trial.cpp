@@ -20,12 +20,6 @@ bool lay_out_trial(const Inputs& inputs, Trial& trial) {
   return trial.layout.has_value();
 }
 
-void add_findings(Trial& trial) {
-  std::ranges::move(all_findings(*trial.layout, trial.clearance),
-                    std::back_inserter(trial.findings));
-  sort_findings(trial.findings);
-}
-
 }  // namespace
 
 Findings all_findings(const Layout& layout, const ClearanceResult& clearance) {
@@ -36,21 +30,7 @@ Findings all_findings(const Layout& layout, const ClearanceResult& clearance) {
 }
 
 Trial try_project(const std::string& file, const std::vector<std::string>& settings,
-                  const ReadFile& read, int jobs) {
-  Trial trial;
-  const auto inputs = take(read_inputs(file, settings, read), trial.findings);
-  if (!inputs || has_errors(trial.findings)) {
-    sort_findings(trial.findings);
-    return trial;
-  }
-  if (!lay_out_trial(*inputs, trial)) return trial;
-  trial.clearance = check_clearance(*trial.layout, jobs);
-  add_findings(trial);
-  return trial;
-}
-
-Trial check_project(const std::string& file, const std::vector<std::string>& settings,
-                    const ReadFile& read, int jobs) {
+                  const ReadFile& read, int jobs, Advice advice) {
   Trial trial;
   auto inputs = take(read_inputs(file, settings, read), trial.findings);
   if (!inputs || has_errors(trial.findings)) {
@@ -62,8 +42,11 @@ Trial check_project(const std::string& file, const std::vector<std::string>& set
     inputs = read_inputs(file, chosen.settings, reader_of(*inputs)).value;
   if (!inputs || !lay_out_trial(*inputs, trial)) return trial;
   trial.clearance = check_clearance(*trial.layout, jobs);
-  confirm_advice(file, *inputs, chosen.settings, trial.clearance, jobs);
-  add_findings(trial);
+  if (advice == Advice::confirmed)
+    confirm_advice(file, *inputs, chosen.settings, trial.clearance, jobs);
+  std::ranges::move(all_findings(*trial.layout, trial.clearance),
+                    std::back_inserter(trial.findings));
+  sort_findings(trial.findings);
   return trial;
 }
 

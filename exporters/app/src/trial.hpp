@@ -19,13 +19,11 @@ struct Trial {
   Findings findings;  ///< of reading, laying out and all checks; sorted
 };
 
-/// Reads, lays out and checks. What has several candidates holds the one that `settings` name, or
-/// its first.
-Trial try_project(const std::string& file, const std::vector<std::string>& settings,
-                  const ReadFile& read, int jobs);
+/// Whether advice is tried by a rerun each, and so may be printed.
+enum class Advice { left_out, confirmed };
 
-/// Likewise, with the candidates chosen and the advice confirmed, as `check` does it.
-Trial check_project(const std::string& file, const std::vector<std::string>& settings,
-                    const ReadFile& read, int jobs);
+/// Reads, chooses candidates, lays out and checks, as `check` does it.
+Trial try_project(const std::string& file, const std::vector<std::string>& settings,
+                  const ReadFile& read, int jobs, Advice advice);
 
 }  // namespace ribbay::detail

@@ -16,9 +16,25 @@ namespace {
 
 namespace fs = std::filesystem;
 
+constexpr const char* kMaker = "vans";  ///< of the tables, as their manifest names it
+
 bool same_file(const std::string& a, const std::string& b) {
+  if (a == b) return true;
   std::error_code error;
-  return fs::weakly_canonical(a, error) == fs::weakly_canonical(b, error);
+  const fs::path first = fs::weakly_canonical(a, error);
+  if (error) return false;
+  const fs::path second = fs::weakly_canonical(b, error);
+  return !error && first == second;
+}
+
+/// As a TOML file would say it: any name of a file, also "5" or "[x].toml".
+std::string in_quotes(const std::string& text) {
+  std::string quoted = "\"";
+  for (const char c : text) {
+    if (c == '"' || c == '\\') quoted += '\\';
+    quoted += c;
+  }
+  return quoted + "\"";
 }
 
 /// What the project's own files say.
@@ -80,8 +96,8 @@ void place_in_vehicle(Findings& findings, const std::string& file, std::size_t s
 
 void run_van(const Command& command, VanRun& van) {
   std::vector<std::string> settings = command.settings;
-  settings.push_back("project.vehicle=" + van.file);
-  Trial trial = check_project(command.file, settings, read_file, 1);
+  settings.push_back("project.vehicle=" + in_quotes(van.file));
+  Trial trial = try_project(command.file, settings, read_file, 1, Advice::confirmed);
   van.layout = std::move(trial.layout);
   van.findings = std::move(trial.findings);
   place_in_vehicle(van.findings, van.file, command.settings.size());
@@ -96,13 +112,6 @@ ExitCode code_of(const std::vector<VanRun>& vans, bool strict) {
   return code;
 }
 
-/// True for the output of another command: it would be lost.
-bool holds_others(const Manifest& manifest, const OutputFiles& files) {
-  return std::ranges::any_of(manifest.files, [&](const ManifestEntry& entry) {
-    return std::ranges::find(files, entry.path, &OutputFile::path) == files.end();
-  });
-}
-
 /// Writes the tables; nullopt when all went well.
 std::optional<ExitCode> write_tables(const Command& command, const VanComparison& comparison,
                                      const Surroundings& world) {
@@ -110,22 +119,13 @@ std::optional<ExitCode> write_tables(const Command& command, const VanComparison
     for (const Finding& fault : faults)
       world.err << "ribbay: " << finding_text(fault, comparison.show) << "\n";
   };
-  const Result<OutputFolder> folder = find_output(command.out, world.files);
+  const Result<OutputFolder> folder = find_output(command.out, kMaker, world.files);
   if (!folder) {
     complain(folder.error());
-    const bool taken = std::ranges::any_of(
-        folder.error(), [](const Finding& fault) { return fault.code == "output.not_ours"; });
-    return taken ? ExitCode::wrong_input : ExitCode::machine_failed;
+    return is_wrong_folder(folder.error()) ? ExitCode::wrong_input : ExitCode::machine_failed;
   }
   OutputFiles files = vans_files(comparison);
-  if (folder->manifest && holds_others(*folder->manifest, files)) {
-    Finding finding;
-    finding.code = "output.of_another";
-    finding.subjects = {command.out};
-    complain({finding});
-    return ExitCode::wrong_input;
-  }
-  Manifest manifest;
+  Manifest manifest{.made_from = {}, .command = kMaker, .files = {}};
   for (const OutputFile& file : files) manifest.files.push_back(manifest_entry(file));
   files.push_back(manifest_file(std::move(manifest)));
   const Findings faults = publish(files, *folder, world.files);

@@ -69,55 +69,111 @@ std::string in_file_name(std::string key) {
   return key;
 }
 
-/// One page.
-class CutPage {
+/// The pages of one pattern: the picture with the first cuts beside it, then the other cuts.
+class CutPages {
  public:
-  CutPage(const Layout& layout, const StockPlan& plan, const Pattern& pattern,
-          const DrawingOptions& options, std::string number)
+  CutPages(const Layout& layout, const StockPlan& plan, const Pattern& pattern,
+           const DrawingOptions& options, std::string number)
       : layout_(layout),
+        plan_(plan),
         number_(std::move(number)),
         order_(plan.orders.sheets.front()),
         pattern_(pattern),
+        not_for_cutting_(options.not_for_cutting),
         show_(layout.project.show),
-        sheet_(pattern.layout->parts.front()) {
-    const Table table = cuts();
+        sheet_(pattern.layout->parts.front()),
+        all_cuts_(cuts()) {}
+
+  /// On the smallest page where every piece and every cut can be named in the picture.
+  std::vector<Drawing> take() {
     for (const PageSize size : {PageSize::a3, PageSize::a2, PageSize::a1}) {
-      drawing_ = new_page(size, block(plan));
-      const double below = title_area(drawing_).hi.y + kMargin;
-      if (drawing_.frame.hi.y - kMargin - table.total_height() >= below) break;
+      draw_all(size);
+      if (nameless_.empty()) break;
     }
-    // The table stands at the right, over the title block; what is left is the picture's, as large
-    // as it gets: nobody measures it.
-    if (options.not_for_cutting) add_stamp(drawing_);
-    const double stamp = options.not_for_cutting ? kStamp : 0.0;
-    room_ = {{drawing_.frame.lo.x + kMargin, title_area(drawing_).hi.y + kMargin},
-             drawing_.frame.hi -
-                 Vec2{table.width() + 2 * kMargin, kMargin + kWordsAbove + stamp}};
-    scale_ = std::min(room_.width() / sheet_.length, room_.height() / sheet_.width);
-    add_table(drawing_, table,
-              {drawing_.frame.hi.x - table.width() - kMargin, drawing_.frame.hi.y - kMargin});
-    draw_sheet(plan);
+    if (!nameless_.empty()) say_nameless();
+    return std::move(pages_);
   }
 
-  Drawing take() { return std::move(drawing_); }
-
  private:
-  TitleBlock block(const StockPlan& plan) const {
+  static constexpr PageSize kMorePages = PageSize::a3;
+
+  /// Rows of cuts between the foot of a table and `top`.
+  std::size_t rows_in(double top, double foot) const {
+    return static_cast<std::size_t>(std::max(0.0, (top - foot) / all_cuts_.row)) - 1;
+  }
+
+  double stamp() const { return not_for_cutting_ ? kStamp : 0.0; }
+
+  void draw_all(PageSize size) {
+    pages_.clear();
+    nameless_.clear();
+    const Drawing first = new_page(size, block("1/1"));
+    const Drawing more = new_page(kMorePages, block("1/1"));
+    // The table stands at the right, over the title block.
+    const double top = first.frame.hi.y - kMargin - stamp();
+    const double foot = title_area(first).hi.y + kMargin;
+    const std::size_t beside = std::min(rows_in(top, foot), all_cuts_.rows.size());
+    const double more_top = more.frame.hi.y - kMargin - stamp() - kWordsAbove;
+    const std::size_t left = rows_in(more_top, more.frame.lo.y + kMargin);
+    const std::size_t right = rows_in(more_top, title_area(more).hi.y + kMargin);
+    const std::size_t rest = all_cuts_.rows.size() - beside;
+    const std::size_t pages = 1 + (rest + left + right - 1) / (left + right);
+    const auto sheet = [&](std::size_t page) {
+      return std::to_string(page) + "/" + std::to_string(pages);
+    };
+    drawing_ = new_page(size, block(sheet(1)));
+    if (not_for_cutting_) add_stamp(drawing_);
+    // What is left is the picture's, as large as it gets: nobody measures it.
+    room_ = {{drawing_.frame.lo.x + kMargin, foot},
+             drawing_.frame.hi - Vec2{all_cuts_.width() + 2 * kMargin,
+                                      kMargin + kWordsAbove + stamp()}};
+    scale_ = std::min(room_.width() / sheet_.length, room_.height() / sheet_.width);
+    add_cuts(0, beside, {drawing_.frame.hi.x - all_cuts_.width() - kMargin, top});
+    draw_sheet();
+    pages_.push_back(std::move(drawing_));
+    for (std::size_t from = beside; from < all_cuts_.rows.size(); from += left + right) {
+      drawing_ = new_page(kMorePages, block(sheet(pages_.size() + 1)));
+      if (not_for_cutting_) add_stamp(drawing_);
+      add_text(drawing_, heading() + ", further cuts",
+               {drawing_.frame.lo.x + kMargin, more_top + 4.0}, 3.5);
+      add_cuts(from, left, {drawing_.frame.lo.x + kMargin, more_top});
+      add_cuts(from + left, right,
+               {drawing_.frame.hi.x - all_cuts_.width() - kMargin, more_top});
+      pages_.push_back(std::move(drawing_));
+    }
+  }
+
+  /// At most `most` rows of cuts from `from` on.
+  void add_cuts(std::size_t from, std::size_t most, Vec2 corner) {
+    Table table{.columns = all_cuts_.columns, .rows = {}};
+    const std::size_t to = std::min(from + most, all_cuts_.rows.size());
+    for (std::size_t row = from; row < to; ++row) table.rows.push_back(all_cuts_.rows[row]);
+    if (!table.rows.empty()) add_table(drawing_, table, corner);
+  }
+
+  /// Nothing is dropped in silence.
+  void say_nameless() {
+    Drawing& first = pages_.front();
+    const std::string words = "no room in the picture to name: " + join(nameless_, ", ");
+    add_fitted(first, words, {room_.lo.x, room_.lo.y - kMargin + 1.0}, kLetters, room_.width());
+  }
+
+  TitleBlock block(const std::string& sheet) const {
     return {.owner = layout_.project.author,
             .creator = layout_.project.author,
             .date = layout_.project.date,
             .number = number_,
-            .title = plan.title,
+            .title = plan_.title,
             .subtitle = layout_.project.title,
             .type = "Cutting plan",
             .material = "",
-            .stock = plan.key,
+            .stock = plan_.key,
             .finish = "",
             .scale = "none",
             .mass = "",
             .quantity = std::to_string(pattern_.sheets.size()),
             .status = "Issued",
-            .sheet = "1/1",
+            .sheet = sheet,
             .first_angle = layout_.project.first_angle,
             .show = show_};
   }
@@ -147,23 +203,24 @@ class CutPage {
     return {paper(part.x, part.y), paper(part.x + part.length, part.y + part.width)};
   }
 
-  void draw_sheet(const StockPlan& plan) {
+  std::string heading() const {
+    const std::string& bought = order_.stock[pattern_.layout->stock].label;
+    return numbers_text(pattern_.sheets) + " of " + plan_.title + ", " + size_words(sheet_, show_) +
+           (show_ == LengthStyle::inches ? " in" : " mm") +
+           (bought == plan_.key ? "" : ", " + bought);
+  }
+
+  void draw_sheet() {
     const Vec2 size = Vec2{sheet_.length, sheet_.width} * scale_;
     origin_ = {room_.lo.x + (room_.width() - size.x) / 2, room_.hi.y - size.y};
-    add_text(drawing_,
-             numbers_text(pattern_.sheets) + " of " + plan.title + ", " +
-                 size_words(sheet_, show_) + (show_ == LengthStyle::inches ? " in" : " mm") +
-                 (order_.stock[pattern_.layout->stock].label == plan.key
-                      ? ""
-                      : ", " + order_.stock[pattern_.layout->stock].label),
-             {origin_.x, origin_.y + size.y + 4.0}, 3.5);
+    add_text(drawing_, heading(), {origin_.x, origin_.y + size.y + 4.0}, 3.5);
     add_rect(drawing_, on_paper(sheet_), kPens.thin());
     const SheetLayout& layout = *pattern_.layout;
     for (const SheetPart& part : layout.parts) {
       if (part.piece) add_rect(drawing_, on_paper(part), kPens.visible());
     }
     for (const SheetCut& cut : layout.cuts) draw_cut(cut);
-    if (layout_.catalogue->sheets.at(plan.key).grain) draw_grain(size);
+    if (layout_.catalogue->sheets.at(plan_.key).grain) draw_grain(size);
     for (const SheetPart& part : layout.parts) {
       if (part.piece) name_piece(part);
     }
@@ -213,7 +270,7 @@ class CutPage {
         }
       }
     }
-    (void)name_from_afar(piece.label, box.centre());
+    if (!name_from_afar(piece.label, box.centre())) nameless_.push_back(piece.label);
   }
 
   /// A word beside what is too small for it, with a leader; false when there is no room.
@@ -263,6 +320,7 @@ class CutPage {
     for (const double at : {0.5, 0.3, 0.7, 0.1, 0.9}) {
       if (name_from_afar(number, a + along * at)) return;
     }
+    nameless_.push_back("cut " + number);
   }
 
   void name_rest(const SheetPart& part) {
@@ -285,12 +343,17 @@ class CutPage {
   }
 
   const Layout& layout_;
+  const StockPlan& plan_;
   std::string number_;
   const SheetOrder& order_;
   const Pattern& pattern_;
+  bool not_for_cutting_;
   LengthStyle show_;
   const SheetPart& sheet_;
-  Drawing drawing_;
+  Table all_cuts_;
+  std::vector<Drawing> pages_;
+  std::vector<std::string> nameless_;  ///< pieces and cuts without a word in the picture
+  Drawing drawing_;                    ///< the page that is drawn on
   Rect room_;
   Vec2 origin_;
   double scale_ = 1.0;
@@ -307,11 +370,15 @@ std::vector<SetPage> cut_pages(const Layout& layout, const std::vector<StockPlan
     for (const Pattern& pattern : patterns_of(plan.plans.sheets.front())) {
       const std::string name = std::to_string(++number) + "-cut-" + in_file_name(plan.key) + "-" +
                                std::to_string(pattern.sheets.front());
-      CutPage page(layout, plan, pattern, options, name.substr(name.find('-') + 1));
-      pages.push_back({"drawings/" + name + ".svg",
-                       "how sheet " + std::to_string(pattern.sheets.front()) + " of " + plan.key +
-                           " is cut",
-                       page.take()});
+      const std::string what = "how sheet " + std::to_string(pattern.sheets.front()) + " of " +
+                               plan.key + " is cut";
+      int page = 0;
+      for (Drawing& drawing :
+           CutPages(layout, plan, pattern, options, name.substr(name.find('-') + 1)).take()) {
+        const std::string more = ++page > 1 ? "-page-" + std::to_string(page) : "";
+        pages.push_back({"drawings/" + name + more + ".svg",
+                         what + (page > 1 ? ", further cuts" : ""), std::move(drawing)});
+      }
     }
   }
   return pages;

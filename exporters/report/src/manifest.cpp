@@ -37,7 +37,10 @@ ManifestEntry manifest_entry(const OutputFile& file) {
 
 OutputFile manifest_file(Manifest manifest) {
   std::ranges::sort(manifest.files, {}, &ManifestEntry::path);
-  Json json = {{"schema", kSchema}, {"made_from", manifest.made_from}, {"files", Json::array()}};
+  Json json = {{"schema", kSchema},
+               {"command", manifest.command},
+               {"made_from", manifest.made_from},
+               {"files", Json::array()}};
   for (const ManifestEntry& file : manifest.files) {
     Json entry = {{"path", file.path}, {"sha256", file.sha256}, {"what", file.what}};
     if (file.stale) entry["stale"] = true;
@@ -54,6 +57,7 @@ Result<Manifest> read_manifest(std::string_view bytes) {
       return not_ours("it was written by a newer version");
     Manifest manifest;
     manifest.made_from = json.at("made_from").get<std::string>();
+    manifest.command = json.value("command", manifest.command);
     for (const Json& entry : json.at("files")) {
       const ManifestEntry file{entry.at("path").get<std::string>(),
                                entry.at("sha256").get<std::string>(),

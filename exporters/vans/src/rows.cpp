@@ -102,6 +102,7 @@ std::vector<ModuleRow> module_rows(const VanComparison& comparison) {
       if (van.layout && comparison.vans.front().layout) {
         const bool before = module_of(comparison.vans.front(), row.name) != nullptr;
         compare_parts(parts.front(), parts[v], row.name, cell);
+        cell.change = Change::same;
         if (!before) cell.change = module != nullptr ? Change::added : Change::same;
         else if (module == nullptr) cell.change = Change::gone;
         else if (cell.cut_anew + cell.left_over > 0) cell.change = Change::size;
@@ -113,6 +114,7 @@ std::vector<ModuleRow> module_rows(const VanComparison& comparison) {
 }
 
 std::vector<PartRow> part_rows(const VanComparison& comparison) {
+  if (!comparison.vans.front().layout) return {};
   std::vector<PartsById> vans;
   std::map<std::string_view, std::string> titles;
   for (const VanRun& van : comparison.vans) {

@@ -13,6 +13,8 @@ using Rows = std::vector<std::vector<std::string>>;
 
 std::string change_key(Change change) {
   switch (change) {
+    case Change::unknown:
+      return "";
     case Change::size:
       return "size";
     case Change::added:
@@ -23,6 +25,11 @@ std::string change_key(Change change) {
       break;
   }
   return "same";
+}
+
+/// Nothing where nothing was compared.
+std::string change_count(const ModuleInVan& cell, std::size_t parts) {
+  return cell.change == Change::unknown ? "" : std::to_string(parts);
 }
 
 std::string modules_csv(const VanComparison& comparison, const std::vector<ModuleRow>& modules) {
@@ -40,8 +47,8 @@ std::string modules_csv(const VanComparison& comparison, const std::vector<Modul
       };
       const Vec3 size = cell.size.value_or(Vec3{});
       rows.push_back({van.name, "", module.name, length(size.x), length(size.y), length(size.z),
-                      change_key(cell.change), std::to_string(cell.cut_anew),
-                      std::to_string(cell.left_over), std::to_string(cell.errors),
+                      change_key(cell.change), change_count(cell, cell.cut_anew),
+                      change_count(cell, cell.left_over), std::to_string(cell.errors),
                       std::to_string(cell.warnings)});
     }
   }
@@ -178,6 +185,11 @@ std::string findings_of(const VanComparison& comparison) {
 }
 
 std::string differing_parts(const VanComparison& comparison, const std::vector<PartRow>& parts) {
+  const VanRun& first = comparison.vans.front();
+  if (!first.layout)
+    return tag("h2", "Parts") + "\n" +
+           tag("p", escaped(first.name) + " was not laid out, so no parts were compared with it.") +
+           "\n";
   const std::string head =
       tag("h2", "Parts that are not the same in all vans: " + std::to_string(parts.size())) + "\n";
   if (parts.empty()) return head;

@@ -40,6 +40,8 @@ std::string size_words(const ModuleInVan& cell, LengthStyle show) {
 
 std::string change_words(const ModuleInVan& cell, const std::string& first) {
   switch (cell.change) {
+    case Change::unknown:
+      return cell.size ? "not compared" : "";
     case Change::same:
       return cell.size ? "as in " + first : "";
     case Change::added:

@@ -97,15 +97,11 @@ SchemaPtr one_at_a_time_schema() {
 
 /// A name is a motion, or a module that has some.
 void Planner::read_one_at_a_time(Layout& layout) {
-  const Node* rules = project_.root.find("one_at_a_time");
-  if (rules == nullptr || rules->table() == nullptr) return;
-  for (const Entry& entry : *rules->table()) {
-    const std::string path = "one_at_a_time." + entry.key;
-    evaluator_.declare(path, one_at_a_time_schema());
-    const auto record = evaluator_.record(path);
-    if (!record) continue;
-    OneAtATime rule{entry.key, {}};
-    for (const std::string& name : record->texts("motions")) {
+  for (const auto& [key, record] : named_records("one_at_a_time", one_at_a_time_schema())) {
+    const std::string path = "one_at_a_time." + key;
+    OneAtATime rule{key, {}};
+    bool whole = true;  // every name stands for something
+    for (const std::string& name : record.texts("motions")) {
       const std::string module = name.substr(0, name.find('/'));
       const std::size_t before = rule.motions.size();
       std::vector<std::string> known;
@@ -115,13 +111,24 @@ void Planner::read_one_at_a_time(Layout& layout) {
       }
       // What failed has been told, and what is left out moves nothing.
       const bool meant = planned(module) != nullptr && layout.module(module) == nullptr;
-      if (rule.motions.size() > before || has_failed(module) || meant) continue;
-      Finding finding = input_error("layout.no_such_motion", record->place("motions"));
+      if (rule.motions.size() > before) continue;
+      whole = false;
+      if (has_failed(module) || meant) continue;
+      Finding finding = input_error("layout.no_such_motion", record.place("motions"));
       finding.subjects = {path};
       finding.with("found", name);
       const std::string guess = nearest(name, known);
       if (!guess.empty()) finding.with("nearest", guess);
       findings_.push_back(std::move(finding));
+    }
+    std::ranges::sort(rule.motions);
+    const auto [twice, end] = std::ranges::unique(rule.motions);
+    rule.motions.erase(twice, end);
+    if (whole && rule.motions.size() < 2) {
+      Finding finding = input_error("layout.one_motion_alone", record.place("motions"));
+      finding.subjects = {path};
+      findings_.push_back(std::move(finding).with("found", join(rule.motions, "")));
+      continue;
     }
     layout.one_at_a_time.push_back(std::move(rule));
   }

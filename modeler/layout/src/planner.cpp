@@ -101,16 +101,33 @@ Built<std::optional<Layout>> Planner::run() {
 /// How the shop saws, and what it has left from before.
 void Planner::read_stock_at_hand(Layout& layout) {
   if (const auto record = evaluator_.record("saw")) layout.sawing = read_sawing(*record);
-  const Node* offcuts = project_.root.find("offcut");
-  if (offcuts == nullptr || offcuts->table() == nullptr) return;
-  for (const Entry& entry : *offcuts->table()) {
-    const std::string path = "offcut." + entry.key;
-    evaluator_.declare(path, offcut_schema());
-    const auto record = evaluator_.record(path);
-    if (!record) continue;
-    if (auto offcut = read_offcut(entry.key, *record, *catalogue_, findings_))
+  for (const auto& [name, record] : named_records("offcut", offcut_schema())) {
+    if (auto offcut = read_offcut(name, record, *catalogue_, findings_))
       layout.offcuts.push_back(std::move(*offcut));
   }
+}
+
+/// The sound ones of [table.NAME], by name; anything else that stands there is reported.
+std::vector<std::pair<std::string, Record>> Planner::named_records(const std::string& table,
+                                                                   const SchemaPtr& schema) {
+  std::vector<std::pair<std::string, Record>> records;
+  const Node* node = project_.root.find(table);
+  if (node == nullptr) return records;
+  if (node->table() == nullptr) {
+    Finding finding = input_error("input.wrong_type", node->place);
+    finding.subjects = {table};
+    findings_.push_back(std::move(finding)
+                            .with("found", std::string(node->kind_name()))
+                            .with("expected", "a table for each, with a name of its own")
+                            .with("example", "[" + table + ".first]"));
+    return records;
+  }
+  for (const Entry& entry : *node->table()) {
+    const std::string path = table + "." + entry.key;
+    evaluator_.declare(path, schema);
+    if (auto record = evaluator_.record(path)) records.emplace_back(entry.key, std::move(*record));
+  }
+  return records;
 }
 
 /// What the files say outside the modules.

@@ -54,6 +54,8 @@ class Planner {
   bool has_failed(const std::string& name) const;
   void check_tables();
   void read_stock_at_hand(Layout& layout);
+  std::vector<std::pair<std::string, Record>> named_records(const std::string& table,
+                                                            const SchemaPtr& schema);
 
   // explain_value.cpp
   void declare_catalogue(const std::string& name);

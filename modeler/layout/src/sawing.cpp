@@ -70,7 +70,7 @@ SchemaPtr offcut_schema() {
   static const SchemaPtr schema = std::make_shared<const Schema>(Schema{
       "offcut",
       "what is left from earlier work and is cut up first; a build writes what it leaves itself to "
-      "shop/offcuts.toml, to be included next time",
+      "shop/offcuts.toml: copy it beside the project and include the copy next time",
       {text_field("of").needed().means("the profile, plank or sheet that it is of"),
        length_field("length").needed().above(0).at_most(kLongest).means(
            "its length; of a sheet with a grain along it"),

@@ -19,10 +19,15 @@ struct OutputFolder {
       manifest;  ///< of the build that is there; none when the folder is new or empty
 };
 
-/// Looks at the folder a build is to go to. First clears away what killed runs left beside it.
-/// Fails with "output.not_ours" when something stands there that this program did not write, and
+/// Looks at the folder that the output of a command ("build", "vans") is to go to. First clears
+/// away what killed runs left beside it. Fails with "output.not_ours" when something stands there
+/// that this program did not write, with "output.of_another" when another command wrote it, and
 /// with "output.not_written" when it cannot be looked at.
-Result<OutputFolder> find_output(const std::string& folder, FileCalls& calls);
+Result<OutputFolder> find_output(const std::string& folder, const std::string& command,
+                                 FileCalls& calls);
+
+/// Whether find_output() failed because of the folder that was named, not of the machine.
+bool is_wrong_folder(const Findings& faults);
 
 /// Whether a folder can be made where the output is to go, before there is any: makes one and takes
 /// it away again. Fails with "output.not_written".

@@ -9,7 +9,9 @@ namespace ribbay {
 
 /// A picture of each sheet that is cut, with every cut numbered in the order of sawing and the same
 /// cuts as a table: pages of the drawing set from 701 onwards, "drawings/701-cut-birch-12-1.svg".
-/// Sheets that are cut alike share a page.
+/// Sheets that are cut alike share a page; cuts that find no room beside the picture go on on pages
+/// of their own, "…-1-page-2.svg". Where a piece or a cut cannot be named in the picture, the page
+/// says which.
 std::vector<SetPage> cut_pages(const Layout& layout, const std::vector<StockPlan>& plans,
                                const DrawingOptions& options = {});
 

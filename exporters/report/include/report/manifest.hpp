@@ -23,6 +23,7 @@ struct ManifestEntry {
 /// What an output folder holds, and from what it was made.
 struct Manifest {
   std::string made_from;             ///< digest over all inputs and settings
+  std::string command = "build";     ///< that wrote it: another one never replaces it
   std::vector<ManifestEntry> files;  ///< sorted by path; the manifest itself is not listed
   friend bool operator==(const Manifest&, const Manifest&) = default;
 };

@@ -28,6 +28,7 @@ struct VanComparison {
 
 /// What another van makes of one module.
 enum class Change {
+  unknown,  ///< one of the two could not be laid out
   same,   ///< every cut part has its size and shape again
   size,   ///< some parts must be cut otherwise
   added,  ///< the first van has no such module
@@ -41,7 +42,7 @@ struct ModuleInVan {
   std::size_t warnings = 0;
   std::size_t cut_anew = 0;   ///< made parts that differ from the first van's, or are not in it
   std::size_t left_over = 0;  ///< made parts of the first van that are not needed
-  Change change = Change::same;
+  Change change = Change::unknown;
 };
 
 struct ModuleRow {
@@ -58,7 +59,7 @@ struct PartRow {
 };
 
 /// The rows of a comparison, as a table wants them: modules in the order of the first van that has
-/// them, then parts by id.
+/// them, then parts by id; none when the first van could not be laid out.
 std::vector<ModuleRow> module_rows(const VanComparison& comparison);
 std::vector<PartRow> part_rows(const VanComparison& comparison);
 
