@@ -172,3 +172,35 @@ TEST_CASE("what a tray cannot be is reported", "[layout][tray]") {
 TEST_CASE("a wall just high enough to be folded is folded", "[layout][tray]") {
   CHECK(bounds(tray(good({"module.tray.height=7.5mm"}))).size().z == Approx(7.5));
 }
+
+TEST_CASE("a drain that reaches below the floor goes through it, and misses the joists",
+          "[layout][tray][floor]") {
+  const std::string drain = "drain = { fitting = \"drain_40\", from_left = \"100 mm\" }\n";
+  const auto raised = lay_out_tray({}, drain);
+  REQUIRE(raised.value);
+  CHECK(raised.value->floor_bolts.empty());  // 300 mm above the floor
+  const auto built = lay_out_tray({"tray.place.bottom=0 mm"}, drain);
+  INFO(words(built.findings));
+  REQUIRE(built.value);
+  REQUIRE(built.value->floor_bolts.size() == 1);
+  const FloorBolt& pipe = built.value->floor_bolts.front();
+  CHECK(pipe.id == "tray/drain");
+  CHECK(pipe.pipe);
+  CHECK(pipe.diameter == Approx(48));  // the thread is 47
+  // Along x the drain is in the middle of 300; put it on the joist nearest to that.
+  REQUIRE_FALSE(built.value->vehicle->joists.empty());
+  const Joist* joist = nearest_joist(*built.value->vehicle, pipe.at);
+  REQUIRE(joist->across);
+  const auto at = [&](double x) {
+    return lay_out_tray({"tray.place.bottom=0 mm", "tray.place.rear=" + std::to_string(x - 150) + " mm"},
+                        drain);
+  };
+  const double beside = joist->width / 2 + 24;
+  const auto met = at(joist->at + beside - 2);
+  const auto told = std::ranges::find(met.findings, "layout.pipe_in_joist", &Finding::code);
+  REQUIRE(told != met.findings.end());
+  CHECK(std::get<double>(told->argument("measured")->value) == Approx(2));
+  CHECK(std::get<std::string>(told->argument("way")->value) == "to the front");
+  CHECK_FALSE(has_code(at(joist->at + beside + 1).findings, "layout.pipe_in_joist"));
+  CHECK(has_code(at(joist->at - beside + 2).findings, "layout.pipe_in_joist"));
+}

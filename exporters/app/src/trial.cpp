@@ -4,6 +4,7 @@
 #include "confirm_advice.hpp"
 #include "reread.hpp"
 #include "structure/materials.hpp"
+#include "structure/supports.hpp"
 
 #include <algorithm>
 #include <iterator>
@@ -26,6 +27,7 @@ Findings all_findings(const Layout& layout, const ClearanceResult& clearance) {
   Findings findings = clearance.findings;
   std::ranges::copy(layout.judged, std::back_inserter(findings));
   std::ranges::move(check_materials(layout), std::back_inserter(findings));
+  std::ranges::move(check_supports(layout), std::back_inserter(findings));
   return findings;
 }
 

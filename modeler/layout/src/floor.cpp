@@ -1,7 +1,10 @@
 #include "floor.hpp"
 
+#include "base/tolerance.hpp"
+
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <utility>
 
 namespace ribbay::detail {
@@ -19,10 +22,54 @@ std::pair<double, const char*> way_out(const NoDrill& zone, Vec2 at, double radi
   return *std::ranges::min_element(ways, {}, &std::pair<double, const char*>::first);
 }
 
+/// A drain that reaches below the floor goes through it.
+void add_pipes(Layout& layout) {
+  for (const Part& part : layout.parts) {
+    if (part.kind != PartKind::hardware) continue;
+    const auto fitting = layout.catalogue->fittings.find(part.stock.key);
+    if (fitting == layout.catalogue->fittings.end() || fitting->second.use != "drain") continue;
+    const Box box = bounds(part);
+    if (box.lo.z > -kContact || box.hi.z < 0.0) continue;
+    const Vec3 middle = (box.lo + box.hi) * 0.5;
+    layout.floor_bolts.push_back({.id = part.id,
+                                  .at = {middle.x, middle.y},
+                                  .diameter = fitting->second.cut_out,
+                                  .over_joist = false,
+                                  .hard_point = {},
+                                  .pipe = true});
+  }
+  std::ranges::sort(layout.floor_bolts, {}, &FloorBolt::id);
+}
+
+/// Reports the joist that is in a pipe's way.
+void check_joists(const Layout& layout, const FloorBolt& pipe, Findings& findings) {
+  const double radius = pipe.diameter / 2;
+  for (const Joist& joist : layout.vehicle->joists) {
+    const double beside = (joist.across ? pipe.at.x : pipe.at.y) - joist.at;
+    const double along = joist.across ? pipe.at.y : pipe.at.x;
+    const double short_of = joist.width / 2 + radius - std::abs(beside);
+    if (short_of < kContact || along + radius < joist.from || along - radius > joist.to) continue;
+    const bool up = beside >= 0;
+    Finding finding;
+    finding.code = "layout.pipe_in_joist";
+    finding.subjects = {pipe.id};
+    finding.at = Vec3{pipe.at.x, pipe.at.y, 0.0};
+    finding.with("joist", joist.name)
+        .with("measured", short_of, Unit::mm)
+        .with("way", joist.across ? (up ? "to the front" : "to the rear")
+                                  : (up ? "to the left" : "to the right"));
+    if (const Module* module = layout.module(pipe.id.substr(0, pipe.id.find('/'))))
+      finding.place = module->place;
+    findings.push_back(std::move(finding));
+  }
+}
+
 }  // namespace
 
 void check_floor_bolts(Layout& layout, Findings& findings) {
+  add_pipes(layout);
   for (FloorBolt& bolt : layout.floor_bolts) {
+    if (bolt.pipe) check_joists(layout, bolt, findings);
     const double radius = bolt.diameter / 2;
     const auto point = std::ranges::find_if(layout.vehicle->hard_points, [&](const HardPoint& p) {
       return length(p.at - bolt.at) <= radius;

@@ -4,8 +4,8 @@
 
 namespace ribbay::detail {
 
-/// Notes which floor bolts go into a hard point, and reports those that would be drilled where the
-/// vehicle must not be drilled.
+/// Adds the drains that reach through the floor, notes which bolts go into a hard point, and reports
+/// what would be drilled where the vehicle must not be drilled, and drains that meet a joist.
 void check_floor_bolts(Layout& layout, Findings& findings);
 
 }  // namespace ribbay::detail

@@ -151,13 +151,14 @@ struct Removal {
   std::string after{};        ///< id of a motion, or empty
 };
 
-/// A bolt through the floor.
+/// A bolt or a pipe through the floor.
 struct FloorBolt {
   std::string id;  ///< hardware part id
   Vec2 at;         ///< in the van
   double diameter = 0.0;
   bool over_joist = false;   ///< in a joist with enough edge
   std::string hard_point{};  ///< the vehicle's hard point that it goes into, or empty
+  bool pipe = false;         ///< a drain: no joist may be in its way
 };
 
 /// A module's envelope: what relations address.
