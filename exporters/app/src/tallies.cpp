@@ -43,6 +43,12 @@ CheckTally tally(std::string name, std::size_t total, std::size_t failed,
 
 std::vector<CheckTally> clearance_tallies(const Layout& layout, const ClearanceResult& result) {
   const Findings& findings = result.findings;
+  std::size_t pairs = 0;
+  std::size_t pairs_proven = 0;
+  for (const char* code : {"clearance.pair", "clearance.pair_beyond"}) {
+    pairs += count_code(findings, code);
+    pairs_proven += count_proven(findings, code);
+  }
   return {
       tally("pairs of bodies", result.pairs,
             count_clashes(result) + count_code(findings, "clearance.tight"),
@@ -50,9 +56,9 @@ std::vector<CheckTally> clearance_tallies(const Layout& layout, const ClearanceR
       tally("parts in the room", layout.parts.size(), count_code(findings, "clearance.outside")),
       tally("gaps asked for", layout.gaps.size(), count_distinct(findings, "clearance.gap", "gap")),
       tally("free spaces", layout.zones.size(), count_distinct(findings, "clearance.zone", "zone")),
-      tally("drawers and doors", layout.motions.size(), count_code(findings, "clearance.motion")),
-      tally("two of them at once", result.motion_pairs, count_proven(findings, "clearance.pair"),
-            count_code(findings, "clearance.pair") - count_proven(findings, "clearance.pair")),
+      tally("drawers and doors", layout.motions.size(),
+            count_code(findings, "clearance.motion") + count_code(findings, "clearance.motion_held")),
+      tally("two of them at once", result.motion_pairs, pairs_proven, pairs - pairs_proven),
   };
 }
 

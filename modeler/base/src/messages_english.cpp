@@ -153,10 +153,23 @@ const std::vector<Message>& english_messages() {
        "{x}, y {y}, z {z}",
        "move it inside; if the van does reach that far, measure one more station there"},
       {"clearance.pair",
-       "{a} ({0}) and {b} ({1}) are in each other's way: when both are open, {part_a} {verb} {part_b}",
+       "{a} ({0}) and {b} ({1}) are in each other's way: with {a} open {open_a} and {b} open {open_b}, {part_a} "
+       "{verb} {part_b}",
        "move one of them, or say that one is shut before the other is opened: [one_at_a_time.NAME] with "
        "motions = [\"{0}\", \"{1}\"]"},
       {"clearance.scan",
+      {"clearance.motion_behind",
+       "{title} opens {measured} while {first}, which comes before it, is open only {first_opens}: it was judged "
+       "with that one there",
+       "see what stops {1}"},
+      {"clearance.motion_early",
+       "{title} opens when {first} is open as far as it goes; with that one open {first_opens}, which is all it must "
+       "open, {title} opens {measured} of {required}, then {0} meets {1}",
+       "say that {first} must open further, or make room at {0}"},
+      {"clearance.motion_held",
+       "{title} opens {measured}, then {0} meets {1}; it must open {required}, and {first}, which comes before it, is "
+       "open only {first_opens}",
+       "see first what stops {first}"},
        "the scanned surface of the van lies inside {0}: it is free of it only {measured} further "
        "{way}, and the scan is certain to {required}",
        "move it away from the wall, or look at that place in the van: a rib, a bracket or a cable "
@@ -169,6 +182,11 @@ const std::vector<Message>& english_messages() {
        "choose a shorter screw or a thicker sheet"},
       {"clearance.tight", "only {measured} between {0} and {1}; less than {required} is tight",
        "open the gap to {required} or let the two touch; or ask for a smaller gap between them by "
+      {"clearance.pair_beyond",
+       "{a} ({0}) and {b} ({1}) pass each other as far as they must open; beyond that, with {a} open {open_a} and {b} "
+       "open {open_b}, {part_a} {verb} {part_b}",
+       "add a stop, or say that one is shut before the other is opened: [one_at_a_time.NAME] with "
+       "motions = [\"{0}\", \"{1}\"]"},
        "name"},
       {"clearance.undecided",
        "it cannot be told whether {0} and {1} overlap by up to {measured}: round faces",

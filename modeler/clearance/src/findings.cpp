@@ -2,9 +2,6 @@
 
 #include "base/text.hpp"
 
-#include <cmath>
-#include <numbers>
-
 namespace ribbay::detail {
 
 namespace {
@@ -16,11 +13,6 @@ Finding make(std::string code, Severity severity, std::vector<std::string> subje
   finding.subjects = std::move(subjects);
   finding.at = at;
   return finding;
-}
-
-/// A travel of the motion in the unit that people read.
-double shown(const Motion& motion, double travel) {
-  return motion.kind == MotionKind::rotation ? travel * 180.0 / std::numbers::pi : travel;
 }
 
 }  // namespace
@@ -106,21 +98,6 @@ Finding scan_touch_finding(const std::string& part, const ScanContact& contact, 
   return finding;
 }
 
-Finding motion_pair_finding(const Motion& a, const Motion& b, const std::string& part_a,
-                            const std::string& part_b, Vec3 at, bool proven) {
-  const auto title = [](const Motion& motion) {
-    return motion.title.empty() ? motion.id : motion.title;
-  };
-  Finding finding = make("clearance.pair", Severity::warning, {a.id, b.id}, at)
-                        .with("a", title(a))
-                        .with("b", title(b))
-                        .with("part_a", part_a)
-                        .with("part_b", part_b)
-                        .with("verb", proven ? "meets" : "may meet");
-  if (!proven) finding.status = Status::not_proven;
-  return finding;
-}
-
 Finding in_the_air_finding(const Body& part, std::size_t others) {
   return make("clearance.in_the_air", Severity::error, {part.id, part.part->module},
               part.box.centre())
@@ -140,20 +117,6 @@ Finding screw_finding(const Part& screw, const std::string& host, double out, Ve
   return make("clearance.screw_out", Severity::warning, {screw.id, host}, tip)
       .with("stock", screw.stock.key)
       .with("measured", out, Unit::mm);
-}
-
-Finding motion_finding(const Motion& motion, const MotionResult& result) {
-  const Unit unit = motion.kind == MotionKind::rotation ? Unit::degree : Unit::mm;
-  Finding finding =
-      make("clearance.motion", Severity::error, {result.mover, result.obstacle}, result.at)
-          .with("motion", motion.id)
-          .with("title", motion.title.empty() ? motion.id : motion.title)
-          .with("measured", shown(motion, result.opens), unit)
-          .with("required", shown(motion, motion.required), unit);
-  if (result.shift > 0.0) {
-    finding.with("parameter", motion.gives_way).with("shift", result.shift, Unit::mm);
-  }
-  return finding;
 }
 
 Finding undecided_finding(const std::string& a, const std::string& b, double depth, Vec3 at) {

@@ -38,10 +38,6 @@ Finding in_the_air_finding(const Body& part, std::size_t others);
 Finding not_whole_finding(const Part& part, std::size_t bodies, Vec3 at);
 /// A screw whose tip stands `out` of its host.
 Finding screw_finding(const Part& screw, const std::string& host, double out, Vec3 tip);
-Finding motion_finding(const Motion& motion, const MotionResult& result);
-/// Parts of two motions meet when both are open (`proven`), or may.
-Finding motion_pair_finding(const Motion& a, const Motion& b, const std::string& part_a,
-                            const std::string& part_b, Vec3 at, bool proven);
 /// Arcs cannot be covered finely enough to tell whether the bodies overlap; `depth` is the most it
 /// can be.
 Finding undecided_finding(const std::string& a, const std::string& b, double depth, Vec3 at);

@@ -4,6 +4,8 @@
 #include "checks.hpp"
 #include "clearance/sweep.hpp"
 #include "findings.hpp"
+#include "forerunners.hpp"
+#include "motion_findings.hpp"
 #include "movers.hpp"
 
 #include <algorithm>
@@ -52,18 +54,6 @@ Meeting meet(const Pieces& a, const std::vector<Box>& swept, const Pieces& b, co
   return first;
 }
 
-/// Travel in which no point of the body moves further than kContact.
-double indifferent_travel(const Body& body, const Motion& motion) {
-  if (!turns(motion)) return kContact;
-  double radius = 1.0;
-  for (const ConvexPiece& piece : body.pieces) {
-    for (const Vec3& p : piece.vertices) {
-      radius = std::max(radius, length(cross(motion.axis, p - motion.origin)));
-    }
-  }
-  return kContact / radius;
-}
-
 struct Hit {
   Meeting meeting;
   std::size_t mover = 0;
@@ -91,7 +81,7 @@ std::optional<Hit> hit(const Scene& scene, const Movers& movers, std::size_t m,
   Meeting meeting = meet(a.pieces, movers.swept[m], b.pieces, b.box, motion, travel);
   if (meeting.least == kNever) return std::nullopt;
   const auto decided = [&] {
-    return meeting.least == kNever || meeting.most - meeting.least <= indifferent_travel(a, motion);
+    return meeting.least == kNever || meeting.most - meeting.least <= indifferent_travel(a.pieces, motion);
   };
   Hit result{meeting, movers.bodies[m], obstacle, {}};
   if (decided()) {
@@ -237,12 +227,13 @@ double sideways_shift(const Scene& scene, const Movers& movers,
 
 struct Outcome {
   MotionResult result;
-  std::optional<Finding> finding;
+  std::vector<Finding> findings;
 };
 
-Outcome check_motion(const Scene& laid_out, const Motion& motion) {
-  const std::optional<Scene> later = scene_before(laid_out, motion);
-  const Scene& scene = later ? *later : laid_out;
+/// A motion from one start on.
+Outcome judge(const Scene& laid_out, const Start& start) {
+  const Scene& scene = start.scene(laid_out);
+  const Motion& motion = start.motion;
   Outcome outcome;
   MotionResult& result = outcome.result;
   result.motion = motion.id;
@@ -265,11 +256,42 @@ Outcome check_motion(const Scene& laid_out, const Motion& motion) {
     if (!motion.gives_way.empty()) {
       result.shift = sideways_shift(scene, movers, obstacles, motion);
     }
-    outcome.finding = motion_finding(motion, result);
+    outcome.findings.push_back(motion_finding(motion, result));
   } else if (result.opens < motion.required - kSame) {
-    outcome.finding =
-        undecided_finding(result.mover, result.obstacle, 2 * kFinestChord + kContact, result.at);
+    outcome.findings.push_back(
+        undecided_finding(result.mover, result.obstacle, 2 * kFinestChord + kContact, result.at));
   }
+  return outcome;
+}
+
+/// How far a motion goes, of those that are judged already.
+const MotionResult& told(const ClearanceResult& result, const Motion& motion) {
+  return *std::ranges::find(result.motions, motion.id, &MotionResult::motion);
+}
+
+/// A motion from where those before it really end, and from where they must at least have gone.
+Outcome check_motion(const Scene& laid_out, const Motion& motion, const ClearanceResult& before) {
+  const Start real =
+      start_of(laid_out, motion, [&](const Motion& first) { return told(before, first).opens; });
+  Outcome outcome = judge(laid_out, real);
+  if (real.held != nullptr) {
+    if (outcome.result.blocked)
+      add_held(outcome.findings.back(), real);
+    else if (told(before, *real.held).blocked)
+      outcome.findings.push_back(held_finding(real, outcome.result));
+  }
+  if (outcome.result.blocked) return outcome;
+  const auto least = [&](const Motion& first) {
+    return std::min(first.required, told(before, first).opens);
+  };
+  const bool opens_further =
+      std::ranges::any_of(motions_before(*laid_out.layout, motion), [&](const Motion* first) {
+        return least(*first) < told(before, *first).opens - kSame;
+      });
+  if (!opens_further) return outcome;
+  const Start early = start_of(laid_out, motion, least);
+  const MotionResult held = judge(laid_out, early).result;
+  if (held.blocked) outcome.findings.push_back(early_finding(early, held));
   return outcome;
 }
 
@@ -277,12 +299,24 @@ Outcome check_motion(const Scene& laid_out, const Motion& motion) {
 
 void check_motions(const Scene& scene, int jobs, ClearanceResult& result) {
   const std::vector<Motion>& motions = scene.layout->motions;
-  std::vector<Outcome> slots(motions.size());
-  for_each_slot(motions.size(), jobs,
-                [&](std::size_t i) { slots[i] = check_motion(scene, motions[i]); });
-  for (Outcome& outcome : slots) {
-    result.motions.push_back(std::move(outcome.result));
-    if (outcome.finding) result.findings.push_back(std::move(*outcome.finding));
+  result.motions.resize(motions.size());
+  // Those that come before others first: row by row.
+  std::vector<std::vector<std::size_t>> rows;
+  for (std::size_t i = 0; i < motions.size(); ++i) {
+    result.motions[i].motion = motions[i].id;
+    const std::size_t row = motions_before(*scene.layout, motions[i]).size();
+    rows.resize(std::max(rows.size(), row + 1));
+    rows[row].push_back(i);
+  }
+  for (const std::vector<std::size_t>& row : rows) {
+    std::vector<Outcome> slots(row.size());
+    for_each_slot(row.size(), jobs, [&](std::size_t i) {
+      slots[i] = check_motion(scene, motions[row[i]], result);
+    });
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      result.motions[row[i]] = std::move(slots[i].result);
+      std::ranges::move(slots[i].findings, std::back_inserter(result.findings));
+    }
   }
 }
 

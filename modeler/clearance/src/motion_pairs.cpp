@@ -1,126 +1,90 @@
 #include "base/parallel.hpp"
 #include "base/tolerance.hpp"
+#include "body_pair.hpp"
 #include "broad_phase.hpp"
 #include "checks.hpp"
-#include "clearance/separation.hpp"
-#include "clearance/sweep.hpp"
-#include "findings.hpp"
-#include "movers.hpp"
+#include "forerunners.hpp"
+#include "motion_findings.hpp"
+#include "sweep_pair.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <optional>
 
 /// Motions two by two. A(s) meets B(t) for some openings s and t of two motions if and only if what
-/// A passes through meets what B passes through, so all openings of both are judged at once.
+/// A passes through meets what B passes through, so all openings of both are judged at once, as far
+/// as each really opens.
 namespace ribbay::detail {
 
 namespace {
 
-/// What one motion moves, where it stands when the motion begins, and what it passes through.
+/// What one motion moves, where that stands when the motion begins, and what it passes through.
 struct Sweep {
-  const Motion* motion = nullptr;
-  std::optional<Scene> later;  ///< after the motions that come before
+  Start start;  ///< its motion's travel is cut down to what it really opens
   Movers movers;
 
-  const Scene& scene(const Scene& laid_out) const { return later ? *later : laid_out; }
-};
-
-/// Whether two sweeps meet: yes, no, or it could not be told.
-enum class Answer { no, yes, open };
-
-/// Of two stretches: they meet where one does, and it is open where one is.
-Answer both(Answer a, Answer b) {
-  if (a == Answer::yes || b == Answer::yes) return Answer::yes;
-  return a == Answer::open ? a : b;
-}
-
-/// Furthest that a point of the piece lies from the turning axis, mm.
-double reach(const ConvexPiece& piece, const Motion& motion) {
-  double radius = 0.0;
-  for (const Vec3& p : piece.vertices)
-    radius = std::max(radius, length(cross(motion.axis, p - motion.origin)));
-  return radius;
-}
-
-/// Two pieces that both turn. b over a stretch of its travel stays within `slack` of its place in
-/// the middle, so where a keeps that far from it, it keeps clear of all of the stretch; else the
-/// stretch is halved.
-Answer two_turns_meet(const ConvexPiece& a, const Motion& turn_a, const ConvexPiece& b,
-                      const Motion& turn_b, double from, double to) {
-  constexpr double kFinest = 0.05;  // mm of slack: below, nothing is decided
-  const double excess = a.excess + b.excess;
-  const double slack = reach(b, turn_b) * (to - from) / 2;
-  const ConvexPiece middle = at_travel(b, turn_b, (from + to) / 2);
-  if (!contact_angle(a, middle, turn_of(turn_a), turn_a.travel, kContact - slack))
-    return Answer::no;
-  if (contact_angle(a, middle, turn_of(turn_a), turn_a.travel, kContact + excess))
-    return Answer::yes;
-  if (slack < kFinest) return Answer::open;
-  const double half = (from + to) / 2;
-  const Answer first = two_turns_meet(a, turn_a, b, turn_b, from, half);
-  if (first == Answer::yes) return first;
-  return both(first, two_turns_meet(a, turn_a, b, turn_b, half, to));
-}
-
-Answer meet(const ConvexPiece& a, const Motion& motion_a, const ConvexPiece& b,
-            const Motion& motion_b) {
-  const double excess = a.excess + b.excess;
-  if (turns(motion_a) && turns(motion_b))
-    return two_turns_meet(a, motion_a, b, motion_b, 0.0, motion_b.travel);
-  if (turns(motion_b)) return meet(b, motion_b, a, motion_a);
-  const ConvexPiece swept_b = swept_piece(b, motion_b.axis, motion_b.travel);
-  if (!turns(motion_a)) {
-    const double apart =
-        separation(swept_piece(a, motion_a.axis, motion_a.travel), swept_b).distance;
-    return apart >= -kContact ? Answer::no
-           : apart < -kContact - excess ? Answer::yes
-                                        : Answer::open;
+  /// As far as it opens, or only as far as it must.
+  Moving moving(bool all) const {
+    const Motion& motion = start.motion;
+    return {&motion, all ? motion.travel : std::min(motion.travel, motion.required)};
   }
-  const auto angle = [&](double depth) {
-    return contact_angle(a, swept_b, turn_of(motion_a), motion_a.travel, depth);
-  };
-  if (!angle(kContact)) return Answer::no;
-  return excess == 0.0 || angle(kContact + excess) ? Answer::yes : Answer::open;
-}
+  bool opens_further() const { return moving(false).travel < start.motion.travel - kSame; }
+};
 
 struct PairFound {
-  Answer answer = Answer::no;
-  std::size_t a = 0;  ///< bodies that meet, or may
-  std::size_t b = 0;
-  Vec3 at;
+  Met met;
+  PairMeeting told;
 };
 
-Vec3 middle_of_common(const Box& a, const Box& b) {
-  const Vec3 lo{std::max(a.lo.x, b.lo.x), std::max(a.lo.y, b.lo.y), std::max(a.lo.z, b.lo.z)};
-  const Vec3 hi{std::min(a.hi.x, b.hi.x), std::min(a.hi.y, b.hi.y), std::min(a.hi.z, b.hi.z)};
-  return (lo + hi) * 0.5;
+/// Two bodies that move. Round ones are covered finer until it can be told.
+PairFound bodies_meet(const Body& a, const Moving& moving_a, const Body& b, const Moving& moving_b) {
+  const auto judge = [&](const Pieces& pieces_a, const Pieces& pieces_b) {
+    PairFound found{sweeps_meet(pieces_a, moving_a, pieces_b, moving_b), {}};
+    if (found.met.answer != Answer::no)
+      found.told.at = meeting_place(pieces_a, moving_a, pieces_b, moving_b, found.met);
+    return found;
+  };
+  PairFound found = judge(a.pieces, b.pieces);
+  const auto is_covered = [](const ConvexPiece& piece) { return piece.excess > 0.0; };
+  if (found.met.answer == Answer::open &&
+      (std::ranges::any_of(a.pieces, is_covered) || std::ranges::any_of(b.pieces, is_covered))) {
+    refine(a, b, [&](const Pieces& fine_a, const Pieces& fine_b) {
+      found = judge(fine_a, fine_b);
+      return found.met.answer != Answer::open;
+    });
+  }
+  found.told.part_a = a.id;
+  found.told.part_b = b.id;
+  return found;
 }
 
-/// The first bodies that meet, else the first that may.
-PairFound find_meeting(const Scene& laid_out, const Sweep& first, const Sweep& second) {
+/// Where the two meet first, else where they may.
+PairFound find_meeting(const Scene& laid_out, const Sweep& first, const Sweep& second, bool all) {
   PairFound found;
+  const Moving moving_a = first.moving(all);
+  const Moving moving_b = second.moving(all);
   for (std::size_t i = 0; i < first.movers.bodies.size(); ++i) {
     for (std::size_t k = 0; k < second.movers.bodies.size(); ++k) {
-      const std::size_t body_a = first.movers.bodies[i];
-      const std::size_t body_b = second.movers.bodies[k];
+      const std::size_t a = first.movers.bodies[i];
+      const std::size_t b = second.movers.bodies[k];
       if (!near(first.movers.boxes[i], second.movers.boxes[k], -kContact)) continue;
-      if (exempt(laid_out, body_a, body_b)) continue;
-      const Pieces& a = first.scene(laid_out).bodies[body_a].pieces;
-      const Pieces& b = second.scene(laid_out).bodies[body_b].pieces;
-      for (std::size_t p = 0; p < a.size(); ++p) {
-        for (std::size_t q = 0; q < b.size(); ++q) {
-          const Box& box_a = first.movers.swept[i][p];
-          const Box& box_b = second.movers.swept[k][q];
-          if (!near(box_a, box_b, -kContact)) continue;
-          const Answer answer = meet(a[p], *first.motion, b[q], *second.motion);
-          if (answer == Answer::no || answer == found.answer) continue;
-          found = {answer, body_a, body_b, middle_of_common(box_a, box_b)};
-          if (answer == Answer::yes) return found;
-        }
-      }
+      if (exempt(laid_out, a, b)) continue;
+      PairFound here = bodies_meet(first.start.scene(laid_out).bodies[a], moving_a,
+                                   second.start.scene(laid_out).bodies[b], moving_b);
+      if (comes_first(here.met, found.met)) found = std::move(here);
     }
   }
+  found.told.open_a = found.met.open_a;
+  found.told.open_b = found.met.open_b;
+  found.told.proven = found.met.answer == Answer::yes;
+  return found;
+}
+
+/// At openings that both must reach, else at those beyond.
+PairFound judge_pair(const Scene& laid_out, const Sweep& first, const Sweep& second) {
+  PairFound found = find_meeting(laid_out, first, second, false);
+  if (found.met.answer != Answer::no || (!first.opens_further() && !second.opens_further()))
+    return found;
+  found = find_meeting(laid_out, first, second, true);
+  found.told.beyond = true;
   return found;
 }
 
@@ -148,7 +112,7 @@ bool kept_apart(const Layout& layout, const Motion& a, const Motion& b) {
 bool already_told(const ClearanceResult& result, const Sweep& a, const Sweep& b,
                   const Scene& scene) {
   const auto stops = [&](const Sweep& one, const Sweep& other) {
-    const auto told = std::ranges::find(result.motions, one.motion->id, &MotionResult::motion);
+    const auto told = std::ranges::find(result.motions, one.start.motion.id, &MotionResult::motion);
     return told != result.motions.end() && told->blocked &&
            std::ranges::any_of(other.movers.bodies, [&](std::size_t body) {
              return scene.bodies[body].id == told->obstacle;
@@ -161,18 +125,23 @@ bool already_told(const ClearanceResult& result, const Sweep& a, const Sweep& b,
 
 void check_motion_pairs(const Scene& scene, int jobs, ClearanceResult& result) {
   const Layout& layout = *scene.layout;
+  const auto opens = [&](const Motion& motion) {
+    return std::ranges::find(result.motions, motion.id, &MotionResult::motion)->opens;
+  };
   std::vector<Sweep> sweeps(layout.motions.size());
   for_each_slot(sweeps.size(), jobs, [&](std::size_t i) {
     Sweep& sweep = sweeps[i];
-    sweep.motion = &layout.motions[i];
-    sweep.later = scene_before(scene, *sweep.motion);
-    sweep.movers = movers_of(sweep.scene(scene), *sweep.motion);
+    sweep.start = start_of(scene, layout.motions[i], opens);
+    sweep.start.motion.travel = opens(layout.motions[i]);
+    sweep.movers = movers_of(sweep.start.scene(scene), sweep.start.motion);
   });
   const auto judged = [&](const Sweep& a, const Sweep& b) {
+    const Motion& first = a.start.motion;
+    const Motion& second = b.start.motion;
     return !a.movers.bodies.empty() && !b.movers.bodies.empty() &&
-           !share_movers(a.movers, b.movers) && !comes_before(layout, *a.motion, *b.motion) &&
-           !comes_before(layout, *b.motion, *a.motion) &&
-           !kept_apart(layout, *a.motion, *b.motion) && !already_told(result, a, b, scene);
+           !share_movers(a.movers, b.movers) && !comes_before(layout, first, second) &&
+           !comes_before(layout, second, first) && !kept_apart(layout, first, second) &&
+           !already_told(result, a, b, scene);
   };
   std::vector<IndexPair> pairs;
   for (std::size_t i = 0; i < sweeps.size(); ++i) {
@@ -184,14 +153,12 @@ void check_motion_pairs(const Scene& scene, int jobs, ClearanceResult& result) {
   }
   std::vector<PairFound> slots(pairs.size());
   for_each_slot(pairs.size(), jobs, [&](std::size_t i) {
-    slots[i] = find_meeting(scene, sweeps[pairs[i].first], sweeps[pairs[i].second]);
+    slots[i] = judge_pair(scene, sweeps[pairs[i].first], sweeps[pairs[i].second]);
   });
   for (std::size_t i = 0; i < pairs.size(); ++i) {
-    if (slots[i].answer == Answer::no) continue;
-    result.findings.push_back(motion_pair_finding(
-        *sweeps[pairs[i].first].motion, *sweeps[pairs[i].second].motion,
-        scene.bodies[slots[i].a].id, scene.bodies[slots[i].b].id, slots[i].at,
-        slots[i].answer == Answer::yes));
+    if (slots[i].met.answer == Answer::no) continue;
+    result.findings.push_back(motion_pair_finding(layout.motions[pairs[i].first],
+                                                  layout.motions[pairs[i].second], slots[i].told));
   }
 }
 

@@ -1,5 +1,7 @@
 #include "movers.hpp"
 
+#include "base/tolerance.hpp"
+
 #include <algorithm>
 
 namespace ribbay::detail {
@@ -27,22 +29,29 @@ ConvexPiece swept_piece(const ConvexPiece& piece, Vec3 direction, double travel)
   return swept;
 }
 
-Movers movers_of(const Scene& scene, const Motion& motion) {
+std::vector<std::size_t> moving_bodies(const Scene& scene, const Motion& motion) {
   std::vector<char> moves(scene.bodies.size(), 0);
   for (std::size_t i = 0; i < scene.parts; ++i) {
     moves[i] = std::ranges::find(motion.parts, scene.bodies[i].id) != motion.parts.end();
   }
-  Movers movers;
+  std::vector<std::size_t> found;
   for (std::size_t i = 0; i < scene.parts; ++i) {
     const Body& body = scene.bodies[i];
     const bool rides =
         body.hardware() && !body.hosts.empty() &&
         std::ranges::all_of(body.hosts, [&](std::size_t k) { return moves[k] != 0; });
-    if (!moves[i] && !rides) continue;
-    movers.bodies.push_back(i);
+    if (moves[i] || rides) found.push_back(i);
+  }
+  return found;
+}
+
+Movers movers_of(const Scene& scene, const Motion& motion) {
+  Movers movers;
+  movers.bodies = moving_bodies(scene, motion);
+  for (const std::size_t i : movers.bodies) {
     std::vector<Box>& swept = movers.swept.emplace_back();
     Box& box = movers.boxes.emplace_back();
-    for (const ConvexPiece& piece : body.pieces) {
+    for (const ConvexPiece& piece : scene.bodies[i].pieces) {
       swept.push_back(swept_box(piece, motion, motion.travel));
       box.add(swept.back());
     }
@@ -51,51 +60,17 @@ Movers movers_of(const Scene& scene, const Motion& motion) {
   return movers;
 }
 
-namespace {
-
-Frame frame_at_travel(const Frame& frame, const Motion& motion, double travel) {
-  const auto point = [&](Vec3 p) {
-    return turns(motion) ? turned(p, turn_of(motion), travel) : p + motion.axis * travel;
-  };
-  const Vec3 origin = point(frame.origin);
-  const auto axis = [&](Vec3 a) { return point(frame.origin + a) - origin; };
-  return {origin, axis(frame.x), axis(frame.y), axis(frame.z)};
-}
-
-/// The scene when `motion` has gone all its way.
-Scene scene_after(Scene scene, const Motion& motion) {
-  for (const std::size_t i : movers_of(scene, motion).bodies) {
-    Body& body = scene.bodies[i];
-    body.frame = frame_at_travel(body.frame, motion, motion.travel);
-    body.box = {};
-    for (ConvexPiece& piece : body.pieces) {
-      piece = at_travel(piece, motion, motion.travel);
-      body.box.add(piece.box);
-    }
+double reach(const Pieces& pieces, const Motion& motion) {
+  double radius = 0.0;
+  for (const ConvexPiece& piece : pieces) {
+    for (const Vec3& p : piece.vertices)
+      radius = std::max(radius, length(cross(motion.axis, p - motion.origin)));
   }
-  return scene;
+  return radius;
 }
 
-}  // namespace
-
-std::vector<const Motion*> motions_before(const Layout& layout, const Motion& motion) {
-  constexpr std::size_t kLongest = 10;
-  std::vector<const Motion*> before;
-  for (const Motion* last = &motion; !last->after.empty() && before.size() < kLongest;) {
-    const auto found = std::ranges::find(layout.motions, last->after, &Motion::id);
-    if (found == layout.motions.end()) break;
-    last = &*found;
-    before.push_back(last);
-  }
-  return before;
-}
-
-std::optional<Scene> scene_before(const Scene& laid_out, const Motion& motion) {
-  const std::vector<const Motion*> before = motions_before(*laid_out.layout, motion);
-  std::optional<Scene> later;
-  for (auto each = before.rbegin(); each != before.rend(); ++each)
-    later = scene_after(later ? std::move(*later) : laid_out, **each);
-  return later;
+double indifferent_travel(const Pieces& pieces, const Motion& motion) {
+  return turns(motion) ? kContact / std::max(reach(pieces, motion), 1.0) : kContact;
 }
 
 }  // namespace ribbay::detail

@@ -3,7 +3,6 @@
 #include "bodies.hpp"
 #include "clearance/sweep.hpp"
 
-#include <optional>
 #include <vector>
 
 /// What moves, and where it goes.
@@ -31,14 +30,14 @@ struct Movers {
   Box box;                              ///< of all
 };
 
-/// The parts of the motion, and hardware that sits in nothing else.
+/// The parts of the motion, and hardware that sits in nothing else; rising.
+std::vector<std::size_t> moving_bodies(const Scene& scene, const Motion& motion);
 Movers movers_of(const Scene& scene, const Motion& motion);
 
-/// The ids of the motions that come before it, the nearest first; one that comes before itself ends
-/// the list.
-std::vector<const Motion*> motions_before(const Layout& layout, const Motion& motion);
+/// Furthest that a corner of the pieces lies from the turning axis, mm.
+double reach(const Pieces& pieces, const Motion& motion);
 
-/// The scene when those have gone all their way; nullopt when there are none.
-std::optional<Scene> scene_before(const Scene& laid_out, const Motion& motion);
+/// Travel in which no point of the pieces moves further than kContact.
+double indifferent_travel(const Pieces& pieces, const Motion& motion);
 
 }  // namespace ribbay::detail

@@ -63,8 +63,14 @@ struct ClearanceResult {
 /// finish), "clearance.modules" (of two modules of which more than three pairs of
 /// parts clash: the deepest), "clearance.tight", "clearance.gap", "clearance.zone", "clearance.outside",
 /// "clearance.in_the_air" (in a van: nothing leads from a part to it), "clearance.not_whole" (a cut leaves a part in several bodies),
-/// "clearance.motion", "clearance.pair" (two drawers or doors meet when both are open, over all
-/// openings of both; or not proven), "clearance.scan" (the scanned surface lies deeper in a
+/// "clearance.motion", "clearance.motion_held" (the same, behind a motion that does not go all its
+/// way), "clearance.motion_early" (it opens, and would not if the motion before it went only as far
+/// as it must), "clearance.motion_behind" (a note: it opens, judged where the one before it is
+/// stopped), "clearance.pair" (two drawers or doors meet at openings that both must reach; or not
+/// proven), "clearance.pair_beyond" (only at openings beyond those). Each motion counts as far as it
+/// really opens; `open_a`, `open_b` and the place of a pair are where the two meet. Two motions that
+/// move a common part are not judged together,
+/// "clearance.scan" (the scanned surface lies deeper in a
 /// part than the scan is certain to), "clearance.scan_touch" (a note), and "clearance.undecided"
 /// (not proven) where even the finest cover of an arc leaves open whether parts overlap.
 /// "clearance.motion" carries `parameter` and `shift`; its advice is printed once the caller has
