@@ -87,6 +87,17 @@ TEST_CASE("the audit finds what is planted", "[drawings][audit]") {
     add_text(d, "out", {198, 150.5}, 3.5);
     CHECK(count(audit(d), FaultKind::outside_frame) == 2);
   }
+  SECTION("a view in the blank part of another one") {
+    const auto view = [&](int index, Vec2 lo, Vec2 hi) {
+      d.lines.push_back({lo, {hi.x, lo.y}, kThin, -1, false, index});
+      d.lines.push_back({{hi.x, lo.y}, hi, kThin, -1, false, index});
+    };
+    view(0, {60, 100}, {120, 160});
+    view(1, {130, 100}, {160, 160});
+    CHECK(audit(d).empty());
+    view(2, {70, 120}, {100, 150});
+    CHECK(count(audit(d), FaultKind::view_on_view) == 1);
+  }
   SECTION("a size that says something else than the geometry") {
     d.dimensions.push_back(
         {"482.6", 100.0, 100.0 + 48.26, axis_map(0, 100, 0.1), LengthStyle::millimetres});

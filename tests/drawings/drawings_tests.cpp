@@ -1,6 +1,5 @@
 #include "drawings/audit.hpp"
 #include "drawings/drawings.hpp"
-#include "layout/project.hpp"
 #include "samples.hpp"
 #include "xml_check.hpp"
 
@@ -19,11 +18,6 @@ bool has_text(const Drawing& d, const std::string& text) {
 
 bool has_size(const Drawing& d, const std::string& text) {
   return std::ranges::any_of(d.dimensions, [&](const InkDimension& i) { return i.text == text; });
-}
-
-std::string lower(std::string text) {
-  for (char& c : text) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-  return text;
 }
 
 const SetPage& page_named(const std::vector<SetPage>& pages, const std::string& part) {
@@ -202,28 +196,47 @@ TEST_CASE("the side view looks from the side that its place says", "[drawings][a
   }
 }
 
-TEST_CASE("the demo van's drawings are clean and complete", "[drawings][set][demo]") {
-  const std::string project = GENERATE(std::string("marsh"), std::string("marsh_first_try"));
-  const auto inputs = read_inputs(RIBBAY_SOURCE_DIR "/params/marsh/" + project + ".toml");
-  REQUIRE(inputs.value);
-  const auto layout = lay_out(*inputs.value);
-  REQUIRE(layout.value);
-  const auto pages = drawing_set(*layout.value);
-  std::multiset<std::string> texts;
-  for (const SetPage& page : pages) {
-    CAPTURE(page.path);
-    for (const Fault& f : audit(page.drawing))
-      FAIL_CHECK(f.what << " kind " << static_cast<int>(f.kind));
-    CHECK_FALSE(
-        has_text(page.drawing, "No legible drawing could be laid out. Use the model in model/."));
-    if (page.what.starts_with("assembly") || page.what.starts_with("parts list")) {
-      for (const InkText& t : page.drawing.texts) texts.insert(t.text);
-    }
+TEST_CASE("a round cut-out is given by its centre and its diameter", "[drawings][part]") {
+  Layout layout = samples::rack();
+  layout.parts = {samples::panel("rack/cover", "Cover", {0, 0, 0}, {1, 0, 0}, {0, 1, 0}, 500, 300,
+                                 {{circle({190, 140}, 120), -1, 12.8, CutRole::cut_out}})};
+  const auto pages = drawing_set(layout);
+  const Drawing& cover = page_named(pages, "cover").drawing;
+  CHECK(has_text(cover, "Cut-out Ø120 through"));
+  CHECK(has_size(cover, "190"));
+  CHECK(has_size(cover, "140"));
+  for (const char* edge : {"130", "250", "80", "200"}) CHECK_FALSE(has_size(cover, edge));
+}
+
+TEST_CASE("a module of equipment alone shows it", "[drawings][assembly]") {
+  Layout layout = samples::rack();
+  Part box = samples::panel("rack/battery", "Battery", {0, 0, 0}, {1, 0, 0}, {0, 1, 0}, 400, 300);
+  box.kind = PartKind::equipment;
+  box.stock = {"battery", 400, 300, 11.8, false};
+  layout.parts = {box};
+  const auto pages = drawing_set(layout);
+  const Drawing& d = page_named(pages, "010-rack").drawing;
+  const auto drawn = std::ranges::count_if(d.lines, [&](const InkLine& l) {
+    return l.owner >= 0 && d.owners[static_cast<std::size_t>(l.owner)] == "rack/battery";
+  });
+  CHECK(drawn >= 3 * 4);  // three views, four sides each
+  CHECK(has_text(d, "1"));
+  CHECK(has_size(d, "400"));
+}
+
+TEST_CASE("every seam of a row of boards has its position", "[drawings][assembly]") {
+  Layout layout = samples::rack();
+  layout.parts.clear();
+  for (int i = 0; i < 20; ++i) {
+    layout.parts.push_back(samples::panel("rack/board." + std::to_string(100 + i), "Board",
+                                          {0, -900.0 + 90 * i, 0}, {0, 0, 1}, {0, 1, 0}, 1400, 90));
   }
-  for (const PartType& type : part_types(*layout.value)) {
-    CAPTURE(type.mark);
-    CHECK(texts.count(type.mark) >= 2);  // a balloon and a line of a list
-    page_named(pages, "-" + lower(type.mark) + "-");
+  samples::finish(layout);
+  const auto pages = drawing_set(layout);
+  const Drawing& d = page_named(pages, "010-rack").drawing;
+  for (int seam = 1; seam < 20; ++seam) {
+    CAPTURE(seam);
+    CHECK(has_size(d, std::to_string(90 * seam)));
   }
 }
 

@@ -3,7 +3,10 @@
 #include "drawings/lettering.hpp"
 
 #include <charconv>
+#include <iterator>
 #include <limits>
+#include <map>
+#include <string>
 
 namespace ribbay {
 
@@ -61,6 +64,34 @@ void check_frame(const Drawing& drawing, std::vector<Fault>& faults) {
   }
 }
 
+/// Two pictures may not even stand in each other's blank parts: who reads one would take the other
+/// for its inside.
+void check_views(const Drawing& drawing, std::vector<Fault>& faults) {
+  std::map<int, Rect> extents;
+  const auto add = [&](int view, Vec2 p) {
+    if (view < 0) return;
+    Rect& r = extents.try_emplace(view, Rect{p, p}).first->second;
+    r = {{std::min(r.lo.x, p.x), std::min(r.lo.y, p.y)},
+         {std::max(r.hi.x, p.x), std::max(r.hi.y, p.y)}};
+  };
+  for (const InkLine& l : drawing.lines) {
+    add(l.view, l.a);
+    add(l.view, l.b);
+  }
+  for (const InkArc& arc : drawing.arcs) {
+    for (const Vec2 p : arc.polyline()) add(arc.view, p);
+  }
+  for (auto a = extents.begin(); a != extents.end(); ++a) {
+    for (auto b = std::next(a); b != extents.end(); ++b) {
+      if (overlap(a->second, b->second)) {
+        faults.push_back(
+            {FaultKind::view_on_view, b->second.centre(),
+             "views " + std::to_string(a->first) + " and " + std::to_string(b->first)});
+      }
+    }
+  }
+}
+
 }  // namespace
 
 double printed_length(std::string_view text, LengthStyle show) {
@@ -107,6 +138,7 @@ std::vector<Fault> audit(const Drawing& drawing) {
     }
   }
   check_frame(drawing, faults);
+  check_views(drawing, faults);
   for (const InkDimension& d : drawing.dimensions) {
     const double drawn = std::abs(d.map.model(d.to) - d.map.model(d.from));
     const double says = printed_length(d.text, d.show);

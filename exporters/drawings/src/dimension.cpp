@@ -314,6 +314,40 @@ class Placer {
 
 constexpr std::size_t kFewPositions = 2;  // up to this many stand as linear dimensions
 
+/// Where the picture begins, seen from a side, in line with a place on its axis; `outline` when
+/// nothing of it lies there.
+double outermost(const Drawing& drawing, const ViewPlace& view, ViewSide side, double along) {
+  constexpr double reach = 0.02;  // mm on paper
+  const double out = outward(side);
+  double found = 0.0;
+  bool any = false;
+  const auto add = [&](Vec2 a, Vec2 b) {
+    if (!horizontal(side)) {
+      std::swap(a.x, a.y);
+      std::swap(b.x, b.y);
+    }
+    if (a.x > b.x) std::swap(a, b);
+    if (along < a.x - reach || along > b.x + reach) return;
+    const double run = b.x - a.x;
+    const auto height = [&](double x) {
+      return run < reach ? (out * a.y > out * b.y ? a.y : b.y)
+                         : a.y + (b.y - a.y) * std::clamp((x - a.x) / run, 0.0, 1.0);
+    };
+    const double y = height(along);
+    if (!any || out * y > out * found) found = y;
+    any = true;
+  };
+  for (const InkLine& l : drawing.lines) {
+    if (l.view == view.view) add(l.a, l.b);
+  }
+  for (const InkArc& arc : drawing.arcs) {
+    if (arc.view != view.view) continue;
+    const auto points = arc.polyline();
+    for (std::size_t i = 1; i < points.size(); ++i) add(points[i - 1], points[i]);
+  }
+  return any ? found : edge_of(view.outline, side);
+}
+
 std::vector<double> sorted_positions(const AxisPlan& axis) {
   std::vector<double> p = axis.positions;
   std::ranges::sort(p);
@@ -345,14 +379,20 @@ bool add_axis_dimensions(Drawing& drawing, const ViewPlace& view, const std::vec
   std::vector<LinearDimension> linear;
   std::vector<RunningDimensions> running;
   for (const AxisPlan& axis : axes) {
-    const double near = edge_of(view.outline, axis.side);
+    const AxisMap& map = map_of(view, axis.side);
+    const auto near = [&](double at) {
+      return view.view < 0 ? edge_of(view.outline, axis.side)
+                           : outermost(drawing, view, axis.side, map.paper(at));
+    };
     const auto positions = sorted_positions(axis);
-    if (axis.overall) linear.push_back({axis.side, axis.datum, axis.end, near, near});
+    if (axis.overall)
+      linear.push_back({axis.side, axis.datum, axis.end, near(axis.datum), near(axis.end)});
     if (positions.size() <= kFewPositions) {
-      for (const double p : positions) linear.push_back({axis.side, axis.datum, p, near, near});
+      for (const double p : positions)
+        linear.push_back({axis.side, axis.datum, p, near(axis.datum), near(p)});
     } else {
-      RunningDimensions run{axis.side, axis.datum, near, {}};
-      for (const double p : positions) run.stations.push_back({p, near});
+      RunningDimensions run{axis.side, axis.datum, near(axis.datum), {}};
+      for (const double p : positions) run.stations.push_back({p, near(p)});
       running.push_back(std::move(run));
     }
   }

@@ -17,14 +17,14 @@ using detail::PageSet;
 using Draw = std::function<std::optional<Drawing>(const Attempt&)>;
 
 /// The first attempt whose audit finds nothing; failing that the one with fewest faults.
-std::optional<Drawing> first_clean(const Draw& draw, const std::vector<PageSize>& pages,
-                                   int scales) {
+std::optional<Drawing> first_clean(const Draw& draw, const std::vector<PageSize>& pages, int scales,
+                                   bool tabled) {
   std::optional<Drawing> best;
   std::size_t fewest = 0;
   for (int smaller = 0; smaller < scales; ++smaller) {
     for (const PageSize page : pages) {
       for (const double letters : {3.5, 2.5}) {
-        std::optional<Drawing> drawing = draw({page, letters, smaller});
+        std::optional<Drawing> drawing = draw({page, letters, smaller, tabled});
         if (!drawing) continue;
         const std::size_t faults = audit(*drawing).size();
         if (faults == 0) return drawing;
@@ -145,8 +145,13 @@ std::vector<SetPage> drawing_set(const Layout& layout, const DrawingOptions& opt
     const Part& part = layout.parts[type.parts.front()];
     const auto draw =
         part.kind == PartKind::member ? detail::member_drawing : detail::panel_drawing;
-    auto drawing = first_clean([&](const Attempt& attempt) { return draw(set, type, attempt); },
-                               {PageSize::a4, PageSize::a3, PageSize::a2}, 3);
+    std::optional<Drawing> drawing;
+    for (const bool tabled : {false, true}) {
+      if (!drawing || !audit(*drawing).empty()) {
+        drawing = first_clean([&](const Attempt& attempt) { return draw(set, type, attempt); },
+                              {PageSize::a4, PageSize::a3, PageSize::a2}, 3, tabled);
+      }
+    }
     pages.push_back(page_of(
         number++, type.mark + "-" + part.title, "part drawing of " + type.mark + ", " + part.title,
         drawing ? std::move(*drawing) : undrawn_page(set, detail::part_title(set, type))));

@@ -1,6 +1,7 @@
 #include "lists.hpp"
 
 #include "assembly_drawing.hpp"
+#include "module_contents.hpp"
 
 #include <algorithm>
 #include <map>
@@ -31,7 +32,9 @@ Table parts_list(const PageSet& set, const Module& module) {
 /// Bought things, counted by stock key.
 Table bought_list(const PageSet& set, const Module& module) {
   Table table;
-  table.columns = {{"Qty", 22, Align::right}, {"Hardware and equipment", 102}, {"Stock key", 56}};
+  table.columns = {
+      {"Ref", 12}, {"Qty", 10, Align::right}, {"Hardware and equipment", 102}, {"Stock key", 56}};
+  const auto references = bought_references(set.layout, module);
   std::map<std::string, std::pair<std::size_t, std::string>> counted;
   for (const Part& part : set.layout.parts) {
     if (part.module != module.name || !is_bought(part)) continue;
@@ -40,7 +43,7 @@ Table bought_list(const PageSet& set, const Module& module) {
     if (entry.second.empty()) entry.second = stock_title(set.layout, part);
   }
   for (const auto& [key, entry] : counted)
-    table.rows.push_back({std::to_string(entry.first), entry.second, key});
+    table.rows.push_back({references.at(key), std::to_string(entry.first), entry.second, key});
   return table;
 }
 

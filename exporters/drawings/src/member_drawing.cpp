@@ -241,7 +241,7 @@ bool add_end_view(Drawing& d, const PageSet& set, const Part& part, const Member
       .chord = 0.03 / scale, .coarse = false, .bores = true, .smallest = 0.7 / scale};
   const Drawn drawn =
       visible_lines({facets(*part.shape, options)}, view, {.shortest = 0.1 / scale});
-  const ViewPlace place = place_view(bounds_of(drawn), scale, corner);
+  const ViewPlace place = open_view(d, place_view(bounds_of(drawn), scale, corner));
   add_view(d, drawn, place, kGroup50.visible(), kGroup50.hidden());
   const Rect picture = bounds_of(drawn);
   AxisPlan across{ViewSide::bottom, picture.lo.x, picture.hi.x, true, {}};
@@ -306,9 +306,10 @@ std::optional<Drawing> member_drawing(const PageSet& set, const PartType& type,
   for (std::size_t f = 0; f < m.faces.size(); ++f) {
     const FaceView& face = m.faces[f];
     const double height = (face.high - face.low) * scale;
-    ViewPlace place{{{left, top - height}, {left + length_on_paper(m, *kept, scale), top}},
-                    along,
-                    axis_map(0.0, top - height, scale)};
+    const ViewPlace place =
+        open_view(d, {{{left, top - height}, {left + length_on_paper(m, *kept, scale), top}},
+                      along,
+                      axis_map(0.0, top - height, scale)});
     // The picture's own coordinates, shifted so that end 1 and the lower edge are 0.
     Drawn drawn = visible_lines(body, face.view, {.shortest = 0.15 / scale});
     const Vec2 origin{m.box.lo.z, face.low};

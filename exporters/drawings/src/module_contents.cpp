@@ -28,7 +28,6 @@ Span span(const Box& box, Vec3 axis) {
 struct Candidate {
   double at;     ///< the edge that would be dimensioned
   double other;  ///< the edge across from it
-  double weight;
   bool panel;
 };
 
@@ -49,11 +48,10 @@ std::vector<Candidate> candidates(const Layout& layout, const ModuleContents& co
     // What runs along the axis ends on others; what stands across it has a position.
     if (s.size() > kAlong * longest) return;
     if (!fixed && span(box, depth).size() > kThin * longest) return;  // inside of a drawer
-    const bool thin = s.size() < kThin * longest;
-    const double weight = longest * (part.kind == PartKind::member ? 4.0 : thin ? 2.0 : 1.0);
+    // Lying flat against the axis; a narrow board in a row of them does not.
+    const bool flat = part.kind == PartKind::panel && s.size() < 2.0 * part.stock.thickness;
     const bool upper = edge == Edge::upper;
-    out.push_back(
-        {upper ? s.hi : s.lo, upper ? s.lo : s.hi, weight, part.kind == PartKind::panel && thin});
+    out.push_back({upper ? s.hi : s.lo, upper ? s.lo : s.hi, flat});
   };
   for (const std::size_t i : contents.fixed) consider(i, true);
   for (const std::size_t i : contents.movable) consider(i, false);
@@ -78,6 +76,12 @@ ModuleContents contents_of(const Layout& layout, const Module& module) {
     (moving.contains(part.id) ? c.movable : c.fixed).push_back(i);
     if (part.kind != PartKind::hardware) c.box.add(bounds(part));
   }
+  if (c.made.empty()) c.fixed.swap(c.equipment);
+  if (c.box.empty()) {
+    for (const auto* list : {&c.fixed, &c.movable, &c.equipment}) {
+      for (const std::size_t i : *list) c.box.add(bounds(layout.parts[i]));
+    }
+  }
   return c;
 }
 
@@ -89,8 +93,34 @@ std::map<std::size_t, std::string> marks_of(const PageSet& set) {
   return marks;
 }
 
+std::map<std::string, std::string> bought_references(const Layout& layout, const Module& module) {
+  std::map<std::string, std::string> references;
+  for (const Part& part : layout.parts) {
+    if (part.module == module.name && is_bought(part)) references[part.stock.key];
+  }
+  int number = 0;
+  for (auto& [key, reference] : references) reference = std::to_string(++number);
+  return references;
+}
+
+std::map<std::size_t, std::string> references_of(const PageSet& set, const Module& module) {
+  const auto marks = marks_of(set);
+  const auto bought = bought_references(set.layout, module);
+  std::map<std::size_t, std::string> references;
+  for (std::size_t i = 0; i < set.layout.parts.size(); ++i) {
+    const Part& part = set.layout.parts[i];
+    if (part.module != module.name) continue;
+    if (is_bought(part)) {
+      references[i] = bought.at(part.stock.key);
+    } else if (marks.contains(i)) {
+      references[i] = marks.at(i);
+    }
+  }
+  return references;
+}
+
 std::vector<double> stations(const Layout& layout, const ModuleContents& contents, Vec3 axis,
-                             Vec3 depth, Edge edge, std::size_t most) {
+                             Vec3 depth, Edge edge) {
   std::vector<Candidate> found = candidates(layout, contents, axis, depth, edge);
   std::vector<double> carried;
   for (const Candidate& c : found) {
@@ -103,20 +133,10 @@ std::vector<double> stations(const Layout& layout, const ModuleContents& content
     return c.panel && std::ranges::any_of(carried, [&](double at) { return near(at, c.at); });
   });
   std::ranges::stable_sort(found, {}, &Candidate::at);
-  std::vector<Candidate> merged;
-  for (const Candidate& c : found) {
-    if (!merged.empty() && near(c.at, merged.back().at)) {
-      merged.back().weight += c.weight;
-    } else {
-      merged.push_back(c);
-    }
-  }
-  std::ranges::stable_sort(
-      merged, [](const Candidate& a, const Candidate& b) { return a.weight > b.weight; });
-  if (merged.size() > most) merged.resize(most);
   std::vector<double> out;
-  for (const Candidate& c : merged) out.push_back(c.at);
-  std::ranges::sort(out);
+  for (const Candidate& c : found) {
+    if (out.empty() || !near(c.at, out.back())) out.push_back(c.at);
+  }
   return out;
 }
 

@@ -34,12 +34,13 @@ std::string finish_text(const Layout& layout, const Part& part);
 std::string size_text(const Layout& layout, const Part& part);
 std::string mass_text(double kg);
 
-/// One attempt at a drawing: which page, which letters, and how many scales below the largest that
-/// fits.
+/// One attempt at a drawing: which page, which letters, how many scales below the largest that
+/// fits, and whether all that can stand in tables does.
 struct Attempt {
   PageSize page = PageSize::a4;
   double letters = 3.5;
   int smaller = 0;
+  bool tabled = false;
 };
 
 /// The scale `steps` below `scale` in the series of ISO 5455.

@@ -21,7 +21,8 @@ constexpr double kEdgeGap = 18.0;   // between face view and edge view
 constexpr double kEdgeRoom = 38.0;  // for that gap and the thickness dimension
 constexpr Pen kThin = kGroup50.thin();
 
-/// A double arrow along the grain, on a free spot of the face, outside of `gone`.
+/// A double arrow along the grain, on a free spot of the face, outside of `gone`; above or below
+/// the face when what is left of it has no room.
 bool add_grain(Drawing& d, const ViewPlace& place, bool upwards, double letters,
                const std::vector<Rect>& gone) {
   const std::string text = "GRAIN";
@@ -38,6 +39,11 @@ bool add_grain(Drawing& d, const ViewPlace& place, bool upwards, double letters,
     const Vec2 q = p - o.centre();
     return q.x * q.x + q.y * q.y;
   });
+  for (const double off : {6.0, 12.0, 18.0, 24.0}) {
+    spots.push_back({o.centre().x, o.hi.y + off + half.y});
+    spots.push_back({o.lo.x + o.width() / 4, o.hi.y + off + half.y});
+    spots.push_back({o.centre().x, o.lo.y - off - half.y});
+  }
   for (const Vec2 spot : spots) {
     const Rect box{spot - half, spot + half};
     if (!is_free(d, box, 1.0)) continue;
@@ -57,6 +63,7 @@ bool add_grain(Drawing& d, const ViewPlace& place, bool upwards, double letters,
 /// A point on the outline of a cut that is no edge of the panel.
 Vec2 edge_point(const CutMark& c, const PanelStudy& panel) {
   const Vec2 m = c.area.centre();
+  if (c.round) return m + Vec2{c.radius, c.radius} * std::sqrt(0.5);
   if (c.area.hi.x < panel.width() - kSame) return {c.area.hi.x, m.y};
   if (c.area.lo.x > kSame) return {c.area.lo.x, m.y};
   return {m.x, c.area.hi.y < panel.height() - kSame ? c.area.hi.y : c.area.lo.y};
@@ -92,13 +99,18 @@ std::size_t distinct(std::vector<double> values) {
       values.begin());
 }
 
-/// Cut edges along both axes, without those on the panel's own edges.
+/// Cut edges along both axes, without those on the panel's own edges; centres of round cuts.
 std::pair<std::vector<double>, std::vector<double>> cut_positions(const PanelStudy& panel) {
   std::pair<std::vector<double>, std::vector<double>> out;
   const auto add = [](std::vector<double>& to, double v, double end) {
     if (v > kSame && v < end - kSame) to.push_back(v);
   };
   for (const CutMark& c : panel.cuts) {
+    if (c.round) {
+      out.first.push_back(c.area.centre().x);
+      out.second.push_back(c.area.centre().y);
+      continue;
+    }
     for (const Vec2 p : {c.area.lo, c.area.hi}) {
       add(out.first, p.x, panel.width());
       add(out.second, p.y, panel.height());
@@ -107,23 +119,26 @@ std::pair<std::vector<double>, std::vector<double>> cut_positions(const PanelStu
   return out;
 }
 
-PanelPlan plan_panel(const PageSet& set, const PartType& type, bool turned, double letters) {
+PanelPlan plan_panel(const PageSet& set, const PartType& type, bool turned,
+                     const Attempt& attempt) {
   const LengthStyle show = set.layout.project.show;
   const Part& part = set.layout.parts[type.parts.front()];
   PanelPlan p{.set = set,
               .type = type,
               .part = part,
               .panel = study_panel(part, turned),
-              .style = {.height = letters, .show = show},
+              .style = {.height = attempt.letters, .show = show},
               .series = {},
               .notes = {part_ids(set, type)},
               .tables = {}};
   PanelStudy& panel = p.panel;
   auto [xs, ys] = cut_positions(panel);
-  p.cuts_tabled = distinct(xs) > kManyPositions || distinct(ys) > kManyPositions;
-  p.corners_tabled = panel.corners.size() > kManyCorners;
+  p.cuts_tabled = !panel.cuts.empty() && (attempt.tabled || distinct(xs) > kManyPositions ||
+                                          distinct(ys) > kManyPositions);
+  p.corners_tabled =
+      panel.corners.size() > kManyCorners || (attempt.tabled && !panel.corners.empty());
   p.holes_tabled =
-      panel.holes.size() > kManyHoles ||
+      panel.holes.size() > kManyHoles || (attempt.tabled && !panel.holes.empty()) ||
       std::ranges::any_of(panel.holes, [](const PanelHole& h) { return h.face.size() > 1; });
   if (p.cuts_tabled) {
     int number = 0;
@@ -206,9 +221,8 @@ ViewPlace add_face_view(Drawing& d, const PanelPlan& p, const Room& room, double
                        room.views.height() - panel.height() * scale};
   const Vec2 corner =
       room.views.lo + Vec2{std::max(0.0, left_over.x * 0.4), std::max(0.0, left_over.y * 0.5)};
-  const ViewPlace place{{corner, corner + Vec2{panel.width(), panel.height()} * scale},
-                        axis_map(0.0, corner.x, scale),
-                        axis_map(0.0, corner.y, scale)};
+  const ViewPlace place =
+      open_view(d, place_view({{0, 0}, {panel.width(), panel.height()}}, scale, corner));
   Drawn drawn = visible_lines({facets(cut_shape(p.part), detail_at(scale))}, panel.view,
                               {.hidden = true, .shortest = 0.15 / scale});
   for (DrawnLine& l : drawn.lines) {
@@ -229,8 +243,8 @@ ViewPlace add_edge_view(Drawing& d, const PanelPlan& p, const ViewPlace& face, d
   options.bores = false;
   const Drawn edge = visible_lines({facets(cut_shape(p.part), options)}, view,
                                    {.hidden = !p.panel.cuts.empty(), .shortest = 0.15 / scale});
-  const ViewPlace place =
-      place_view(bounds_of(edge), scale, {face.outline.hi.x + kEdgeGap, face.outline.lo.y});
+  const ViewPlace place = open_view(
+      d, place_view(bounds_of(edge), scale, {face.outline.hi.x + kEdgeGap, face.outline.lo.y}));
   add_view(d, edge, place, kGroup50.visible(), kGroup50.hidden());
   return place;
 }
@@ -247,6 +261,13 @@ void add_bends(Drawing& d, const PanelPlan& p, const ViewPlace& place) {
 }
 
 void add_hole_centres(Drawing& d, const PanelPlan& p, const ViewPlace& place, double scale) {
+  for (const CutMark& c : p.panel.cuts) {
+    if (!c.round) continue;
+    const Vec2 at = on_paper(place, c.area.centre());
+    const double reach = c.radius * scale + 1.5;
+    add_line(d, at - Vec2{reach, 0}, at + Vec2{reach, 0}, kGroup50.centre());
+    add_line(d, at - Vec2{0, reach}, at + Vec2{0, reach}, kGroup50.centre());
+  }
   for (const PanelHole& h : p.panel.holes) {
     const Vec2 at = on_paper(place, h.at);
     if (h.face.size() == 1) {
@@ -314,14 +335,21 @@ std::vector<Note> notes_on(const PanelPlan& p) {
                          c.area.hi.y > p.panel.height() - kSame;
     if (p.cuts_tabled || (c.through && at_edge && c.radius == 0.0)) continue;
     // An arrow on the edge of what is gone, a dot on what is left.
-    gather(notes,
-           {c.through ? edge_point(c, p.panel) : c.area.centre(), cut_text(c, show), !c.through});
+    const Vec2 middle = c.area.centre();
+    const bool gone = std::ranges::any_of(p.panel.cuts, [&](const CutMark& other) {
+      return other.through && inside({middle, middle}, other.area);
+    });
+    gather(notes, {gone ? edge_point(c, p.panel) : middle, cut_text(c, show), !gone});
   }
   for (const PanelHole& h : p.panel.holes) {
     if (p.holes_tabled) break;
     const double r = h.bore.diameter / 2 * std::sqrt(0.5);
     gather(notes,
            {h.at + Vec2{r, r}, hole_text(h.bore, show) + (h.face == "B" ? ", far face" : "")});
+  }
+  if (p.panel.round) {
+    const double r = p.panel.width() / 2;
+    gather(notes, {Vec2{r, r} + Vec2{r, r} * std::sqrt(0.5), "Ø" + length_text(2.0 * r, show)});
   }
   for (const CornerMark& c : p.panel.corners) {
     if (p.corners_tabled || c.radius == 0.0) continue;
@@ -366,7 +394,7 @@ std::optional<Drawing> panel_drawing(const PageSet& set, const PartType& type,
   std::optional<Room> room;
   double scale = 0.0;
   for (const bool turned : {false, true}) {
-    const PanelPlan p = plan_panel(set, type, turned, attempt.letters);
+    const PanelPlan p = plan_panel(set, type, turned, attempt);
     const auto r = room_for(p, empty, attempt.page);
     if (!r || largest_scale(p.panel, *r) <= scale) continue;
     plan.emplace(p);

@@ -34,6 +34,16 @@ double corner_radius(const Loop& loop) {
   return radius;
 }
 
+/// A square whose corners are rounded by half its side.
+bool is_circle(const Loop& loop) {
+  if (loop.size() != 4) return false;
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    const double side = length(loop[(i + 1) % loop.size()].at - loop[i].at);
+    if (std::abs(side - 2.0 * loop[i].radius) > kSame) return false;
+  }
+  return true;
+}
+
 /// Everything that a study needs to turn the prism's coordinates into the picture's.
 struct Onto {
   const Prism& prism;
@@ -65,6 +75,9 @@ void add_cut(PanelStudy& panel, const Onto& onto, const Cut& cut) {
   mark.depth = to - from;
   mark.front = mark.through || ((to >= thickness - kSame) != onto.behind);
   mark.radius = corner_radius(cut.outline);
+  // Only what lies within the panel is placed by its centre.
+  mark.round = is_circle(cut.outline) && std::abs(mark.area.width() - 2.0 * mark.radius) < kSame &&
+               std::abs(mark.area.height() - 2.0 * mark.radius) < kSame;
   panel.cuts.push_back(mark);
 }
 
@@ -125,7 +138,8 @@ PanelStudy study_panel(const Part& part, bool turned) {
   const Loop& outer = prism.section.outer;
   const bool plain = outer.size() == 4 && corner_radius(outer) == 0.0 &&
                      std::abs(area({outer, {}}) - panel.width() * panel.height()) < kSame;
-  if (!plain) {
+  panel.round = is_circle(outer);
+  if (!plain && !panel.round) {
     for (const Corner& c : outer) panel.corners.push_back({onto.picture(c.at), c.radius});
   }
   return panel;
@@ -133,8 +147,9 @@ PanelStudy study_panel(const Part& part, bool turned) {
 
 std::string cut_text(const CutMark& cut, LengthStyle show) {
   std::string text = word(cut.role);
+  if (cut.round) text += " Ø" + length_text(2.0 * cut.radius, show);
   text += cut.through ? " through" : ", " + length_text(cut.depth, show) + " deep";
-  if (cut.radius > 0.0) text += ", R" + length_text(cut.radius, show);
+  if (cut.radius > 0.0 && !cut.round) text += ", R" + length_text(cut.radius, show);
   if (!cut.front) text += ", far face";
   return text;
 }
@@ -151,11 +166,18 @@ Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show) {
                    {"Corners", 18},
                    {"Face", 12}};
   for (const CutMark& c : cuts) {
-    table.rows.push_back(
-        {c.id, word(c.role), length_text(c.area.lo.x, show), length_text(c.area.hi.x, show),
-         length_text(c.area.lo.y, show), length_text(c.area.hi.y, show),
-         c.through ? "through" : length_text(c.depth, show),
-         c.radius > 0.0 ? "R" + length_text(c.radius, show) : "", c.front ? "A" : "B"});
+    const auto place = [&](double from, double to) {
+      return c.round ? std::pair{length_text((from + to) / 2, show), std::string("centre")}
+                     : std::pair{length_text(from, show), length_text(to, show)};
+    };
+    const auto [left, right] = place(c.area.lo.x, c.area.hi.x);
+    const auto [low, high] = place(c.area.lo.y, c.area.hi.y);
+    const std::string corners = c.round          ? "Ø" + length_text(2.0 * c.radius, show)
+                                : c.radius > 0.0 ? "R" + length_text(c.radius, show)
+                                                 : "";
+    table.rows.push_back({c.id, word(c.role), left, right, low, high,
+                          c.through ? "through" : length_text(c.depth, show), corners,
+                          c.front ? "A" : "B"});
   }
   return table;
 }

@@ -18,6 +18,7 @@ struct CutMark {
   bool through = false;
   bool front = true;    ///< worked from the face shown
   double radius = 0.0;  ///< of its corners, when they are rounded
+  bool round = false;   ///< a circle: `radius` is its own, and its centre places it
   std::string id;
 };
 
@@ -42,6 +43,7 @@ struct PanelStudy {
   std::vector<CutMark> cuts;
   std::vector<PanelHole> holes;
   std::vector<CornerMark> corners;  ///< of the outline, when it is no plain rectangle
+  bool round = false;               ///< the outline is a circle; then it has no corners
   std::vector<BendMark> bends;      ///< of a blank
   double thickness = 0.0;
   double width() const { return picture.width(); }
@@ -54,7 +56,7 @@ Shape cut_shape(const Part& part);
 /// Face A is the face of the sheet, or its back when most of the work is there.
 PanelStudy study_panel(const Part& part, bool turned);
 
-/// "Dado, 6 deep", "Cut-out through, R20", "Groove, 4 deep, far face".
+/// "Dado, 6 deep", "Cut-out through, R20", "Cut-out Ø60 through", "Groove, 4 deep, far face".
 std::string cut_text(const CutMark& cut, LengthStyle show);
 
 Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show);

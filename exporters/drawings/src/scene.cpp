@@ -68,13 +68,19 @@ Looks looks_at(const std::string& front, bool first_angle) {
 }
 
 SceneBodies scene_of(const Layout& layout, const std::vector<std::size_t>& parts, double scale) {
+  std::vector<PlacedPart> placed;
+  for (const std::size_t i : parts) placed.push_back({i, layout.parts[i].frame});
+  return scene_of(layout, placed, scale);
+}
+
+SceneBodies scene_of(const Layout& layout, const std::vector<PlacedPart>& parts, double scale) {
   const FacetOptions options{.chord = std::max(0.05, 0.03 / scale),
                              .coarse = kSlotOpening * scale < kSmallest + 0.35,
                              .bores = true,
                              .smallest = kSmallest / scale};
   SceneBodies scene;
   std::map<const Shape*, Facets> made;  // equal parts share their shape
-  for (const std::size_t index : parts) {
+  for (const auto& [index, frame] : parts) {
     const Part& part = layout.parts[index];
     if (part.kind == PartKind::hardware) {
       const Vec3 s = bounds(*part.shape).size();
@@ -83,7 +89,7 @@ SceneBodies scene_of(const Layout& layout, const std::vector<std::size_t>& parts
     auto found = made.find(part.shape.get());
     if (found == made.end())
       found = made.emplace(part.shape.get(), facets(*part.shape, options)).first;
-    scene.bodies.push_back(placed(found->second, part.frame));
+    scene.bodies.push_back(placed(found->second, frame));
     scene.part.push_back(index);
   }
   return scene;

@@ -32,6 +32,13 @@ struct SceneBodies {
 /// and hardware under 4 mm, are left out. Slots are drawn when their opening shows.
 SceneBodies scene_of(const Layout& layout, const std::vector<std::size_t>& parts, double scale);
 
+/// The same with each part somewhere of its own: drawn out, turned, taken apart.
+struct PlacedPart {
+  std::size_t part;  ///< index into Layout::parts
+  Frame frame;       ///< shape to van
+};
+SceneBodies scene_of(const Layout& layout, const std::vector<PlacedPart>& parts, double scale);
+
 /// Extent of a box seen from somewhere.
 Rect seen_box(const Box& box, const ViewFrame& view);
 

@@ -81,8 +81,8 @@ std::vector<double> module_ends(const Layout& layout, const Rect& picture, std::
   return ends;
 }
 
-/// Everything in the van from the front left above, as large as the free room allows; nothing when there is
-/// none.
+/// Everything in the van from the front left above, as large as the free room allows; nothing when
+/// there is none.
 void add_overview(Drawing& d, const Layout& layout, const std::vector<std::size_t>& parts,
                   double largest, const Rect& area) {
   Box box;
@@ -95,7 +95,7 @@ void add_overview(Drawing& d, const Layout& layout, const std::vector<std::size_
     const Vec2 size{picture.width() * scale, picture.height() * scale + foot};
     const auto spot = free_spot(d, area, size);
     if (!spot) continue;
-    const ViewPlace place = place_view(picture, scale, *spot + Vec2{0.0, foot});
+    const ViewPlace place = open_view(d, place_view(picture, scale, *spot + Vec2{0.0, foot}));
     const SceneBodies scene = scene_of(layout, parts, scale);
     add_view(d, visible_lines(scene.bodies, view, {.shortest = 0.3 / scale}), place,
              kGroup35.visible(), kGroup35.hidden(), owners_of(d, layout, scene));
@@ -157,13 +157,14 @@ std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale)
   const double gap = 12.0;
   const double low = head - (front.height() + top.height()) * scale - gap -
                      (first_angle ? 0.0 : depth_of(along, style));
-  const ViewPlace plan_place = place_view(
+  ViewPlace plan_place = place_view(
       top, scale,
       {left, first_angle ? low : low + front.height() * scale + gap + depth_of(along, style)});
-  const ViewPlace front_place =
+  ViewPlace front_place =
       place_view(front, scale, {left, first_angle ? low + top.height() * scale + gap : low});
-  for (const ViewPlace* place : {&plan_place, &front_place}) {
+  for (ViewPlace* place : {&plan_place, &front_place}) {
     if (!is_free(d, place->outline, 2.0)) return std::nullopt;
+    *place = open_view(d, *place);
   }
 
   const SceneBodies scene = scene_of(layout, parts, scale);

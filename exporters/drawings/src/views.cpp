@@ -72,7 +72,8 @@ void add_view(Drawing& drawing, const Drawn& drawn, const ViewPlace& place, Pen 
       Vec2 a = l.a;
       Vec2 b = l.b;
       if (!kept.empty() && !clip_x(a, b, piece)) continue;
-      drawing.lines.push_back({paper(a), paper(b), l.visible ? visible : hidden, owner(l.body)});
+      drawing.lines.push_back(
+          {paper(a), paper(b), l.visible ? visible : hidden, owner(l.body), false, place.view});
     }
     for (const DrawnArc& arc : drawn.arcs) {
       if (!kept.empty() && (arc.centre.x < piece.first || arc.centre.x > piece.second)) continue;
@@ -82,8 +83,8 @@ void add_view(Drawing& drawing, const Drawn& drawn, const ViewPlace& place, Pen 
       Pen pen = arc.visible ? visible : hidden;
       // A small circle in a wide line would be a blot.
       if (length(arc.u) * scale < kSmallCircle) pen.width = std::min(pen.width, hidden.width);
-      drawing.arcs.push_back(
-          {centre, arc.u * scale, arc.v * scale, arc.from, arc.to, pen, owner(arc.body)});
+      drawing.arcs.push_back({centre, arc.u * scale, arc.v * scale, arc.from, arc.to, pen,
+                              owner(arc.body), place.view});
     }
   }
   for (std::size_t i = 1; i < kept.size(); ++i) {
@@ -98,6 +99,18 @@ ViewPlace place_view(const Rect& picture, double scale, Vec2 corner) {
   return {{corner, corner + Vec2{picture.width(), picture.height()} * scale},
           axis_map(picture.lo.x, corner.x, scale),
           axis_map(picture.lo.y, corner.y, scale)};
+}
+
+ViewPlace open_view(Drawing& drawing, ViewPlace place) {
+  place.view = static_cast<int>(drawing.views.size());
+  drawing.views.push_back(place.outline);
+  return place;
+}
+
+bool view_free(const Drawing& drawing, const Rect& rect, double clearance) {
+  return is_free(drawing, rect, clearance) &&
+         std::ranges::none_of(drawing.views,
+                              [&](const Rect& r) { return overlap(grown(rect, clearance), r); });
 }
 
 namespace {
@@ -236,7 +249,7 @@ std::optional<Vec2> free_spot(const Drawing& d, const Rect& area, Vec2 size) {
   constexpr double step = 4.0;
   for (double y = area.hi.y - size.y - 4.0; y >= area.lo.y + 4.0; y -= step) {
     for (double x = area.hi.x - size.x - 4.0; x >= area.lo.x + 4.0; x -= step) {
-      if (is_free(d, {{x, y}, {x + size.x, y + size.y}}, 3.0)) return Vec2{x, y};
+      if (view_free(d, {{x, y}, {x + size.x, y + size.y}}, 3.0)) return Vec2{x, y};
     }
   }
   return std::nullopt;

@@ -27,6 +27,12 @@ void add_view(Drawing& drawing, const Drawn& drawn, const ViewPlace& place, Pen 
 /// A picture at one scale with its lower left corner at `corner`.
 ViewPlace place_view(const Rect& picture, double scale, Vec2 corner);
 
+/// Enters a view into the drawing: what add_view() then draws there belongs to it.
+ViewPlace open_view(Drawing& drawing, ViewPlace place);
+
+/// True when `rect` is free, and free of the blank parts of views too.
+bool view_free(const Drawing& drawing, const Rect& rect, double clearance);
+
 /// A note with a leader that ends at `anchor`: looks for the nearest free spot. `avoid` is kept
 /// free of the text. Returns false when there is none.
 bool add_callout(Drawing& drawing, Vec2 anchor, const std::string& text, double height, Pen pen,

@@ -37,6 +37,7 @@ struct ViewPlace {
   Rect outline;
   AxisMap x;
   AxisMap y;
+  int view = -1;  ///< index into Drawing::views, or -1
 };
 
 struct DimensionStyle {
@@ -66,7 +67,8 @@ bool add_dimensions(Drawing& drawing, const ViewPlace& view,
                     const std::vector<LinearDimension>& linear,
                     const std::vector<RunningDimensions>& running, const DimensionStyle& style);
 
-/// The same for whole axes: overall sizes, and positions from their datum.
+/// The same for whole axes: overall sizes, and positions from their datum. Extension lines begin at
+/// the outermost ink of the view in line with them; at its outline where there is none.
 bool add_axis_dimensions(Drawing& drawing, const ViewPlace& view, const std::vector<AxisPlan>& axes,
                          const DimensionStyle& style);
 

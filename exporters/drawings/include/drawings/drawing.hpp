@@ -70,6 +70,7 @@ struct InkLine {
   Pen pen;
   int owner = -1;       ///< index into Drawing::owners, or -1
   bool border = false;  ///< belongs to the page's border, outside of the frame
+  int view = -1;        ///< index into Drawing::views: part of the picture there; or -1
 };
 
 /// The points centre + u cos t + v sin t, from <= t <= to; u and v at right angles.
@@ -81,6 +82,7 @@ struct InkArc {
   double to = 0.0;
   Pen pen;
   int owner = -1;
+  int view = -1;
   Vec2 point(double t) const { return centre + u * std::cos(t) + v * std::sin(t); }
   /// Points along it, close enough for every purpose on paper.
   std::vector<Vec2> polyline() const;
@@ -140,6 +142,7 @@ struct Drawing {
   std::vector<InkDimension> dimensions;
   std::vector<std::string> owners;  ///< part ids, for pages that point at parts
   std::vector<Rect> reserved;       ///< nothing more may be put here
+  std::vector<Rect> views;          ///< where pictures stand: notes may, other pictures may not
 };
 
 void add_line(Drawing& drawing, Vec2 a, Vec2 b, Pen pen);
