@@ -208,6 +208,34 @@ TEST_CASE("a round cut-out is given by its centre and its diameter", "[drawings]
   for (const char* edge : {"130", "250", "80", "200"}) CHECK_FALSE(has_size(cover, edge));
 }
 
+TEST_CASE("finishes are told face by face and edge by edge", "[drawings][part]") {
+  Layout layout = samples::rack();
+  Part lid = samples::panel("rack/lid", "Lid", {0, 0, 0}, {1, 0, 0}, {0, 1, 0}, 500, 300);
+  lid.coverings = {
+      {.finish = "hard_oil", .face = true},
+      {.finish = "a_band_with_a_name_that_no_field_of_a_title_block_could_hold", .edges = {0, 1}}};
+  layout.parts = {lid};
+  const auto told = [&](const std::string& text) {
+    const auto pages = drawing_set(layout);
+    return has_text(page_named(pages, "lid").drawing, text);
+  };
+  CHECK(told("Face A: hard_oil."));
+  CHECK(told("Face B: as supplied."));
+  // The outline begins at the lower left corner: its first side is the bottom, the second the
+  // right.
+  CHECK(told(
+      "Edges, bottom and right: a_band_with_a_name_that_no_field_of_a_title_block_could_hold."));
+  CHECK(told("see notes"));
+  // Worked from behind, the part's back is what is shown: left and right change places.
+  layout.parts[0].coverings = {{.finish = "hard_oil", .face = true, .edges = {1}}};
+  Shape worked = *lid.shape;
+  worked.prisms[0].prism.bores = {samples::drill({40, 40, 0}, {0, 0, 1}, 8, 6, BoreRole::dowel)};
+  layout.parts[0].shape = std::make_shared<Shape>(worked);
+  CHECK(told("Face A: as supplied."));
+  CHECK(told("Face B: hard_oil."));
+  CHECK(told("Edge, left: hard_oil."));
+}
+
 TEST_CASE("a module of equipment alone shows it", "[drawings][assembly]") {
   Layout layout = samples::rack();
   Part box = samples::panel("rack/battery", "Battery", {0, 0, 0}, {1, 0, 0}, {0, 1, 0}, 400, 300);

@@ -1,4 +1,5 @@
 #include "base/tolerance.hpp"
+#include "drawings/lettering.hpp"
 #include "holes.hpp"
 #include "part_drawing.hpp"
 #include "shape/facets.hpp"
@@ -21,7 +22,10 @@ TitleBlock part_title(const PageSet& set, const PartType& type) {
   block.type = "Part drawing";
   block.material = material_title(set.layout, part.material);
   block.stock = stock_title(set.layout, part);
-  block.finish = finish_text(set.layout, part);
+  // The field holds about two short words; the notes say it in full, face by face.
+  constexpr double room = 25.0;
+  const std::string finish = finish_text(set.layout, part);
+  block.finish = text_width(finish, 1.8) > room ? "see notes" : finish;
   block.mass = mass_text(part.mass_kg);
   block.quantity = std::to_string(type.parts.size());
   return block;

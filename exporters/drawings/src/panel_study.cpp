@@ -116,6 +116,7 @@ PanelStudy study_panel(const Part& part, bool turned) {
   const bool behind = worked_behind(prism);
   PanelStudy panel;
   panel.turned = turned;
+  panel.behind = behind;
   panel.thickness = prism.height;
   // Seen from behind, left and right change places.
   panel.view = turned ? ViewFrame{behind ? frame.y : -frame.y, frame.x}
@@ -138,6 +139,7 @@ PanelStudy study_panel(const Part& part, bool turned) {
   const Loop& outer = prism.section.outer;
   const bool plain = outer.size() == 4 && corner_radius(outer) == 0.0 &&
                      std::abs(area({outer, {}}) - panel.width() * panel.height()) < kSame;
+  for (const Corner& c : outer) panel.outline.push_back(onto.picture(c.at));
   panel.round = is_circle(outer);
   if (!plain && !panel.round) {
     for (const Corner& c : outer) panel.corners.push_back({onto.picture(c.at), c.radius});

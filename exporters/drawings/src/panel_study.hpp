@@ -37,9 +37,11 @@ struct BendMark {
 };
 
 struct PanelStudy {
-  ViewFrame view;       ///< in shape coordinates, looking at face A
-  Rect picture;         ///< of the blank, in the view
-  bool turned = false;  ///< its length runs upwards
+  ViewFrame view;             ///< in shape coordinates, looking at face A
+  Rect picture;               ///< of the blank, in the view
+  bool turned = false;        ///< its length runs upwards
+  bool behind = false;        ///< face A is the part's back
+  std::vector<Vec2> outline;  ///< its corners, in the order of Covering::edges
   std::vector<CutMark> cuts;
   std::vector<PanelHole> holes;
   std::vector<CornerMark> corners;  ///< of the outline, when it is no plain rectangle

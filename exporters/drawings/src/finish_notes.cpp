@@ -1,0 +1,89 @@
+#include "finish_notes.hpp"
+
+#include "base/tolerance.hpp"
+#include "catalogue/titles.hpp"
+#include "layout/coverings.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace ribbay::detail {
+
+namespace {
+
+std::string title_of(const Layout& layout, const Covering& covering) {
+  return layout.catalogue ? stock_title(*layout.catalogue, covering.finish) : covering.finish;
+}
+
+std::string listed(const std::vector<std::string>& words) {
+  std::string text;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    text += (i == 0 ? "" : i + 1 == words.size() ? " and " : ", ") + words[i];
+  }
+  return text;
+}
+
+/// Which side of the picture an edge of the outline lies on; empty when it lies inside of it.
+std::string side_of(const PanelStudy& panel, std::size_t edge) {
+  const Vec2 a = panel.outline[edge];
+  const Vec2 b = panel.outline[(edge + 1) % panel.outline.size()];
+  const auto both = [](double p, double q, double at) {
+    return std::abs(p - at) < kSame && std::abs(q - at) < kSame;
+  };
+  if (both(a.x, b.x, 0.0)) return "left";
+  if (both(a.x, b.x, panel.width())) return "right";
+  if (both(a.y, b.y, 0.0)) return "bottom";
+  if (both(a.y, b.y, panel.height())) return "top";
+  return {};
+}
+
+/// "left", or "from X, Y 0, 40 to 0, 380" where no side or several edges on one are meant.
+std::string edge_name(const PanelStudy& panel, std::size_t edge, LengthStyle show) {
+  const std::string side = side_of(panel, edge);
+  int alike = 0;
+  for (std::size_t i = 0; i < panel.outline.size(); ++i) alike += side_of(panel, i) == side ? 1 : 0;
+  if (!side.empty() && alike == 1) return side;
+  const auto point = [&](Vec2 p) { return length_text(p.x, show) + ", " + length_text(p.y, show); };
+  return "from X, Y " + point(panel.outline[edge]) + " to " +
+         point(panel.outline[(edge + 1) % panel.outline.size()]);
+}
+
+}  // namespace
+
+std::vector<std::string> finish_notes(const Layout& layout, const Part& part,
+                                      const PanelStudy& panel) {
+  const LengthStyle show = layout.project.show;
+  std::vector<std::string> notes;
+  if (part.coverings.empty()) return notes;
+  for (const bool face_a : {true, false}) {
+    std::vector<std::string> titles;
+    for (const Covering& c : part.coverings) {
+      if (!((face_a != panel.behind) ? c.face : c.back)) {
+        if (c.turn_over > 0.0) {
+          titles.push_back(title_of(layout, c) + " turned over, " + length_text(c.turn_over, show) +
+                           " wide");
+        }
+        continue;
+      }
+      titles.push_back(title_of(layout, c));
+    }
+    notes.push_back(std::string(face_a ? "Face A: " : "Face B: ") +
+                    (titles.empty() ? "as supplied" : listed(titles)) + ".");
+  }
+  for (const Covering& c : part.coverings) {
+    if (c.edges.empty()) continue;
+    if (covers_all_edges(part, c)) {
+      notes.push_back("All edges: " + title_of(layout, c) + ".");
+      continue;
+    }
+    std::vector<std::string> names;
+    for (const std::size_t edge : c.edges) {
+      if (edge < panel.outline.size()) names.push_back(edge_name(panel, edge, show));
+    }
+    notes.push_back((names.size() > 1 ? "Edges, " : "Edge, ") + listed(names) + ": " +
+                    title_of(layout, c) + ".");
+  }
+  return notes;
+}
+
+}  // namespace ribbay::detail

@@ -1,0 +1,35 @@
+#pragma once
+
+#include "drawings/dimension.hpp"
+#include "page_set.hpp"
+#include "panel_study.hpp"
+
+namespace ribbay::detail {
+
+/// A panel with all that its page will show; filled by plan_panel().
+struct PanelPlan {
+  const PageSet& set;
+  const PartType& type;
+  const Part& part;
+  PanelStudy panel;
+  DimensionStyle style;
+  bool holes_tabled = false;
+  bool cuts_tabled = false;
+  bool corners_tabled = false;
+  std::vector<HoleSeries> series;
+  std::vector<std::string> notes;
+  AxisPlan across{ViewSide::bottom, 0.0, 0.0, true, {}};
+  AxisPlan up{ViewSide::left, 0.0, 0.0, true, {}};
+  std::vector<Table> tables;
+
+  double tables_height() const {
+    double sum = 0.0;
+    for (const Table& t : tables) sum += t.total_height() + 4.0;
+    return sum;
+  }
+};
+
+/// Decides what stands beside the views and what in tables. `turned`: the length runs upwards.
+PanelPlan plan_panel(const PageSet& set, const PartType& type, bool turned, const Attempt& attempt);
+
+}  // namespace ribbay::detail
