@@ -252,6 +252,53 @@ TEST_CASE("a module of equipment alone shows it", "[drawings][assembly]") {
   CHECK(has_size(d, "400"));
 }
 
+TEST_CASE("drawers and doors are outlined at the end of their way", "[drawings][assembly]") {
+  Layout layout = samples::cabinet();
+  Motion drawer;
+  drawer.id = "galley/drawer";
+  drawer.parts = {"galley/front.3"};
+  drawer.axis = {0, -1, 0};
+  drawer.travel = 350;
+  // Hinged upright at the left end of the cabinet, a quarter turn.
+  Motion door;
+  door.id = "galley/door";
+  door.kind = MotionKind::rotation;
+  door.parts = {"galley/front.2"};
+  door.axis = {0, 0, 1};
+  door.origin = {502, 612, 300};
+  door.travel = std::acos(-1.0) / 2;
+  layout.motions = {door, drawer};
+  const auto pages = drawing_set(layout);
+  const Drawing& d = page_named(pages, "010-galley").drawing;
+  const auto deep = std::ranges::find(d.dimensions, "502", &InkDimension::text);
+  const auto high = std::ranges::find(d.dimensions, "891.8", &InkDimension::text);
+  REQUIRE(deep != d.dimensions.end());
+  REQUIRE(high != d.dimensions.end());
+  const double scale = std::abs(deep->to - deep->from) / 502;
+  // Upright lines of a part in the double-chain line, left to right; lying ones, bottom to top.
+  const auto spread = [&](const std::string& part, bool upright) {
+    double lo = 1e9;
+    double hi = -1e9;
+    for (const InkLine& l : d.lines) {
+      if (l.owner < 0 || d.owners[static_cast<std::size_t>(l.owner)] != part) continue;
+      if (l.pen.type != LineType::double_chain) continue;
+      CHECK(l.pen.width == kGroup35.narrow);
+      if (std::abs(upright ? l.a.x - l.b.x : l.a.y - l.b.y) > 1e-6) continue;
+      // The side view stands to the right of the front view, the plan below it.
+      if (upright ? l.a.x < std::min(deep->from, deep->to) - 1.0
+                  : l.a.y > std::min(high->from, high->to) - 1.0)
+        continue;
+      lo = std::min(lo, upright ? l.a.x : l.a.y);
+      hi = std::max(hi, upright ? l.a.x : l.a.y);
+    }
+    return (hi - lo) / scale;
+  };
+  // Shut, and drawn out by its travel; both 11.8 thick.
+  CHECK(spread("galley/front.3", true) == Approx(350 + 11.8).margin(0.2));
+  // Shut it lies along the front, open it stands square to it.
+  CHECK(spread("galley/front.2", false) > 800);
+}
+
 TEST_CASE("every seam of a row of boards has its position", "[drawings][assembly]") {
   Layout layout = samples::rack();
   layout.parts.clear();

@@ -37,12 +37,13 @@ inline bool inside(const Rect& inner, const Rect& outer) {
 /// True when the segment a-b enters the open rectangle.
 bool crosses(Vec2 a, Vec2 b, const Rect& rect);
 
-/// Line types of ISO 128-2 (numbers from memory).
+/// Line types of ISO 128-2 (numbers as textbooks on it give them; the standard itself not seen).
 enum class LineType {
   continuous,   ///< 01
   dashed,       ///< 02: hidden edges
   chain,        ///< 04, long dash and dot: centre lines, lines of symmetry
-  double_chain  ///< 05, long dash and two dots: outlines of neighbours, for context
+  double_chain  ///< 05, long dash and two dots: outlines of neighbours, and of what moves at the
+                ///< end of its way
 };
 
 struct Pen {
