@@ -649,3 +649,50 @@ TEST_CASE("a motion may begin when another one has ended", "[layout][custom]") {
   }
   CHECK_THAT(words(with("oot").findings), Catch::Contains("did you mean out?"));
 }
+
+TEST_CASE("motions that come after each other in a circle are told with their path", "[layout][custom]") {
+  const auto built = lay_out_text(std::string(kLopsidedCustom),
+                                  {"module.stand.motions.out.after=flap"});
+  INFO(words(built.findings));
+  REQUIRE(has_code(built.findings, "custom.motion_circle"));
+  const auto told = std::ranges::find(built.findings, "custom.motion_circle", &Finding::code);
+  CHECK(told->severity == Severity::error);
+  REQUIRE(told->place);
+  CHECK(told->place->line > 0);
+  CHECK_THAT(message_text(*told, LengthStyle::millimetres),
+             Catch::Contains("stand/motion.out, then stand/motion.flap, then stand/motion.out"));
+}
+
+TEST_CASE("an axis far from all that turns about it is told", "[layout][custom]") {
+  const auto with = [](const std::string& about) {
+    return lay_out_text(std::string(kLopsidedCustom), {"module.stand.motions.flap.about=" + about});
+  };
+  // The flap's own edge lies at [0, 120, 660]; the axis runs to the right, so that only its second
+  // and third numbers count.
+  CHECK_FALSE(has_code(with("[-2000, 120, 660]").findings, "custom.hinge_far"));
+  CHECK_FALSE(has_code(with("[0, 120, 860]").findings, "custom.hinge_far"));
+  const auto far = with("[0, 120, 1660]");
+  INFO(words(far.findings));
+  REQUIRE(has_code(far.findings, "custom.hinge_far"));
+  const auto told = std::ranges::find(far.findings, "custom.hinge_far", &Finding::code);
+  CHECK(told->severity == Severity::error);
+  REQUIRE(told->place);
+  CHECK(std::get<double>(told->argument("measured")->value) > 900);
+  CHECK_THAT(finding_text(*told, LengthStyle::millimetres), Catch::Contains("through or near what moves"));
+}
+
+TEST_CASE("motions that go nowhere and zones around nothing are errors", "[layout][custom]") {
+  const auto fails = [](const std::string& set) {
+    const auto built = lay_out_text(std::string(kLopsidedCustom), {set});
+    INFO(words(built.findings));
+    const auto error = std::ranges::find(built.findings, Severity::error, &Finding::severity);
+    REQUIRE(error != built.findings.end());
+    CHECK(error->place);
+    return has_errors(built.findings);
+  };
+  CHECK(fails("module.stand.motions.out.slides=0 mm"));
+  CHECK(fails("module.stand.motions.flap.turns=0 deg"));
+  CHECK(fails("module.stand.motions.flap.turns=361 deg"));
+  CHECK(fails("module.stand.motions.out.moves=[]"));
+  CHECK(fails("module.stand.zones.view.size=[0, 100, 40]"));
+}

@@ -64,3 +64,17 @@ TEST_CASE("a rule with one motion says nothing, and is told", "[layout][pair]") 
   INFO(words(built.findings));
   CHECK(has_code(built.findings, "layout.one_motion_alone"));
 }
+
+TEST_CASE("rules that are no tables with names of their own are told", "[layout][pair]") {
+  // [[one_at_a_time]] is a list of tables; one_at_a_time = "galley" a text; aisle = 3 a number.
+  for (const char* text : {"[[one_at_a_time]]\nmotions = [\"rack\"]\n", "[one_at_a_time]\naisle = 3\n",
+                           "[one_at_a_time.aisle]\nmotions = []\n"}) {
+    const auto built = lay_out_text(std::string(kPlainRack) + text);
+    INFO(text << words(built.findings));
+    const auto error = std::ranges::find(built.findings, Severity::error, &Finding::severity);
+    REQUIRE(error != built.findings.end());
+    REQUIRE(error->place);
+    CHECK(error->place->line > 0);
+    CHECK(error->code.starts_with("input."));
+  }
+}

@@ -257,6 +257,11 @@ const std::vector<Message>& english_messages() {
       {"custom.motion_about",
        "{0}: what turns needs a place about which it turns, and what slides has none",
        "write turns with about, or slides alone"},
+      {"custom.hinge_far",
+       "{0} turns about an axis that passes {measured} from the nearest of what it moves; at most {required} are "
+       "taken for a hinge",
+       "give `about` as a point in the module: to the right, to the back, up from its lower left front corner, mm; "
+       "it must lie on the hinge, through or near what moves"},
       {"custom.motion_required",
        "{0}: {found} does not fit: it {way}, and cannot be asked for more than that",
        "ask for less, or let it move further"},
@@ -270,6 +275,7 @@ const std::vector<Message>& english_messages() {
       {"custom.not_foldable", "{0}: {flat} is no sheet for folding",
        "choose a sheet with a bend_radius"},
       {"custom.opening_size", "{0}: an opening has neither or both of a size and a diameter",
+      {"custom.motion_circle", "{0} comes before itself: {path}", "leave out one `after` of these"},
        "give one of size and diameter"},
       {"custom.outside", "{0} reaches {measured} out of its module at the {side}",
        "move it, or make the module larger"},

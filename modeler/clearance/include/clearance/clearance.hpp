@@ -67,14 +67,14 @@ struct ClearanceResult {
 /// way), "clearance.motion_early" (it opens, and would not if the motion before it went only as far
 /// as it must), "clearance.motion_behind" (a note: it opens, judged where the one before it is
 /// stopped), "clearance.pair" (two drawers or doors meet at openings that both must reach; or not
-/// proven), "clearance.pair_beyond" (only at openings beyond those). Each motion counts as far as it
-/// really opens; `open_a`, `open_b` and the place of a pair are where the two meet. Two motions that
-/// move a common part are not judged together,
-/// "clearance.scan" (the scanned surface lies deeper in a
-/// part than the scan is certain to), "clearance.scan_touch" (a note), and "clearance.undecided"
+/// proven), "clearance.pair_beyond" (only at openings beyond those), "clearance.scan" (the scanned
+/// surface lies deeper in a part than the scan is certain to), "clearance.scan_touch" (a note), and
+/// "clearance.undecided"
 /// (not proven) where even the finest cover of an arc leaves open whether parts overlap.
 /// "clearance.motion" carries `parameter` and `shift`; its advice is printed once the caller has
-/// confirmed it and adds `value`, the parameter's new value.
+/// confirmed it and adds `value`, the parameter's new value. In pairs each motion counts as far as it
+/// really opens; `open_a`, `open_b` and the place are where the two meet; two motions that move a
+/// common part are not judged together.
 ClearanceResult check_clearance(const Layout& layout, int jobs = 1, bool list_touching = false);
 
 }  // namespace ribbay

@@ -212,6 +212,7 @@ ModuleParts make_custom(const ModuleRequest& request) {
   make_all(shop, work.pieces);
   make_brackets(work);
   let_air_through(shop);
+  make_motions(work);
   make_spaces(work);
   check_envelope(work);
   if (shop.made().parts.empty() && !has_errors(shop.made().findings)) {
@@ -230,6 +231,7 @@ std::vector<Field> custom_fields() {
   };
   append(bought_fields());
   fields.push_back(joints_field());
+  fields.push_back(motions_field());
   append(space_fields());
   return fields;
 }

@@ -59,7 +59,9 @@ void make_bought(CustomWork& work);
 /// made.
 void make_joints(CustomWork& work);
 void make_brackets(CustomWork& work);
-/// Motions, zones and supports.
+/// What opens, slides or folds; when all parts are made.
+void make_motions(CustomWork& work);
+/// Zones and supports.
 void make_spaces(CustomWork& work);
 
 /// The fields of each table.
@@ -68,6 +70,7 @@ Field panels_field();
 Field bent_field();
 std::vector<Field> bought_fields();
 Field joints_field();
+Field motions_field();
 std::vector<Field> space_fields();
 
 /// Fields that several tables have.
