@@ -6,6 +6,7 @@
 #include "clearance/clearance.hpp"
 #include "confirm_advice.hpp"
 #include "console.hpp"
+#include "costs/quote.hpp"
 #include "cutplans/cut_pages.hpp"
 #include "dates.hpp"
 #include "drawings/drawings.hpp"
@@ -122,6 +123,9 @@ class Flow {
   void export_tables() {
     add(shop_tables(*layout_));
     add(cut_files(*layout_, plans_));
+    const std::vector<Purchase> bought = purchases(*layout_, plans_);
+    add({purchase_list(*layout_, bought)});
+    add(quote_files(*layout_, plans_, bought));
   }
 
   void plan_all_cuts() {

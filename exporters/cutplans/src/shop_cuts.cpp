@@ -18,6 +18,26 @@ double worth(double length, double width) {
   return std::max(1.0, std::round(size * 100.0)) / 100.0;
 }
 
+const Price* price_of(const Layout& layout, const std::string& key) {
+  const auto found = std::ranges::find_if(layout.prices, [&](const Price& price) {
+    return price.key == key && !price.finish;
+  });
+  return found == layout.prices.end() ? nullptr : &*found;
+}
+
+/// What a whole bar or sheet costs where there is a price, else what it counts.
+double price_or_worth(const Layout& layout, const std::string& key, double length, double width) {
+  const Price* price = price_of(layout, key);
+  if (price == nullptr) return worth(length, width);
+  const double money = width > 0.0 ? price->money / price->amount
+                                   : price->money * length / price->amount;
+  return std::max(1.0, std::round(money * 100.0)) / 100.0;
+}
+
+std::string cost_unit(const Layout& layout, const std::string& key, const char* otherwise) {
+  return price_of(layout, key) != nullptr ? layout.project.currency : otherwise;
+}
+
 template <class Piece>
 Piece piece_of(const Layout& layout, const PartType& type) {
   const Part& part = layout.parts[type.parts.front()];
@@ -58,7 +78,7 @@ StockPlan bar_plan(const Layout& layout, const std::string& key,
   order.saw = {layout.sawing.bar_kerf, layout.sawing.bar_trim, layout.sawing.bar_clamp};
   for (const PartType* type : types) order.pieces.push_back(piece_of<BarPiece>(layout, *type));
   for (const double length : lengths_of(*layout.catalogue, key))
-    order.stock.push_back({key, length, {}, worth(length, 0.0)});
+    order.stock.push_back({key, length, {}, price_or_worth(layout, key, length, 0.0)});
   for (const Offcut& offcut : layout.offcuts) {
     if (offcut.stock == key)
       order.stock.push_back({"offcut " + offcut.name, offcut.length, offcut.count, 0.0});
@@ -74,7 +94,7 @@ StockPlan bar_plan(const Layout& layout, const std::string& key,
   } else {
     made.findings = plan.error();
   }
-  made.orders.cost_unit = "m";
+  made.orders.cost_unit = cost_unit(layout, key, "m");
   made.orders.bars.push_back(std::move(order));
   return made;
 }
@@ -87,7 +107,7 @@ StockPlan sheet_plan(const Layout& layout, const std::string& key,
   order.saw = {layout.sawing.sheet_kerf, layout.sawing.sheet_trim, layout.sawing.three_stages};
   for (const PartType* type : types) order.pieces.push_back(piece_of<SheetPiece>(layout, *type));
   order.stock.push_back(
-      {key, sheet.length, sheet.width, {}, worth(sheet.length, sheet.width)});
+      {key, sheet.length, sheet.width, {}, price_or_worth(layout, key, sheet.length, sheet.width)});
   for (const Offcut& offcut : layout.offcuts) {
     if (offcut.stock == key)
       order.stock.push_back(
@@ -98,7 +118,7 @@ StockPlan sheet_plan(const Layout& layout, const std::string& key,
   } else {
     made.findings = plan.error();
   }
-  made.orders.cost_unit = "m2";
+  made.orders.cost_unit = cost_unit(layout, key, "m2");
   made.orders.sheets.push_back(std::move(order));
   return made;
 }

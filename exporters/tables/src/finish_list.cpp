@@ -1,6 +1,7 @@
 #include "layout/coverings.hpp"
 #include "table_text.hpp"
 #include "tables/csv.hpp"
+#include "tables/finish_amounts.hpp"
 #include "tables/tables.hpp"
 
 #include <algorithm>
@@ -132,6 +133,21 @@ void add_rows(const Finish& finish, const std::vector<Covered>& parts, LengthSty
 }
 
 }  // namespace
+
+std::vector<FinishAmount> finish_amounts(const Layout& layout) {
+  std::vector<FinishAmount> amounts;
+  for (const auto& [key, parts] : covered_parts(layout)) {
+    const auto found = layout.catalogue->finishes.find(key);
+    if (found == layout.catalogue->finishes.end()) continue;
+    const Finish& finish = found->second;
+    double amount = 0.0;
+    for (const Covered& covered : parts)
+      amount += static_cast<double>(covered.ids.size()) * amount_of(finish, covered);
+    amounts.push_back({key, finish.title, finish.kind, amount * (1 + waste(finish.kind)),
+                       amount_unit(finish.kind)});
+  }
+  return amounts;
+}
 
 OutputFile finish_list(const Layout& layout) {
   const LengthStyle show = layout.project.show;

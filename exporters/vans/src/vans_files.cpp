@@ -1,5 +1,6 @@
 #include "base/messages.hpp"
 #include "tables/csv.hpp"
+#include "tables/html.hpp"
 #include "words.hpp"
 
 namespace ribbay {
@@ -81,33 +82,11 @@ li { margin: .5rem 0; } .mend { margin-left: 1rem; }
 @media print { body { margin: 0; max-width: none; } h2 { break-after: avoid; } tr, li { break-inside: avoid; } }
 )";
 
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        out += c;
-    }
-  }
-  return out;
-}
+std::string escaped(std::string_view text) { return html_escaped(text); }
 
 std::string tag(const std::string& name, const std::string& content,
                 const std::string& css_class = {}) {
-  const std::string attribute = css_class.empty() ? "" : " class=\"" + css_class + "\"";
-  return "<" + name + attribute + ">" + content + "</" + name + ">";
+  return html_tag(name, content, css_class);
 }
 
 std::string heading_row(const VanComparison& comparison, const std::vector<std::string>& first) {

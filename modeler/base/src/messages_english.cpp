@@ -1009,6 +1009,9 @@ const std::vector<Message>& english_messages() {
       {"pdf.no_pages", "{0} has no pages", "a PDF needs one at least"},
       {"pdf.not_made", "no PDF of {0} could be made: {why}",
        "free some memory and run again; the SVG pages hold the same"},
+      {"price.amount", "{0}: {found}", "say in {field} how much the price is for"},
+      {"price.no_such_stock", "{0}: the catalogue has nothing called {found}",
+       "did you mean {nearest}?"},
       {"rack.bays",
        "rack {0}: its bays take {measured}, and between its {posts} posts {required} of {width} is "
        "left",
@@ -1047,6 +1050,7 @@ const std::vector<Message>& english_messages() {
        "make the rack that high, or lower the level"},
       {"rack.too_shallow", "rack {0} is {measured} deep, and its posts and rails need {required}",
        "make it deeper, or choose a smaller profile"},
+      {"rates.no_such_module", "{0}: there is no module {found}", "did you mean {nearest}?"},
       {"scan.bad_index", "the scan names its point {index}, and it has only {points}",
        "the file is damaged: export the scan again"},
       {"scan.compressed", "the scan is packed in a way that is not read here ({extension})",

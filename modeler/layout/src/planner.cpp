@@ -6,6 +6,7 @@
 #include "floor.hpp"
 #include "hung.hpp"
 #include "placement.hpp"
+#include "prices.hpp"
 #include "sawing.hpp"
 #include "spec/currency.hpp"
 
@@ -67,6 +68,7 @@ Planner::Planner(const Document& project, std::shared_ptr<const Vehicle> vehicle
       evaluator_{project_, resolvers()} {
   evaluator_.declare("project", project_schema());
   evaluator_.declare("saw", saw_schema());
+  if (project_.root.find("rates") != nullptr) evaluator_.declare("rates", rates_schema());
   const auto currency = evaluator_.text("project", "currency");
   if (currency && is_currency(*currency)) evaluator_.use_currency(*currency);
   declare_modules(project);
@@ -79,6 +81,7 @@ Built<std::optional<Layout>> Planner::run() {
   layout.catalogue = catalogue_;
   if (const auto record = evaluator_.record("project")) read_info(*record, layout, findings_);
   read_stock_at_hand(layout);
+  read_prices(layout);
   for (const auto& [name, finding] : repeats_.failed) {
     if (planned(name) == nullptr) continue;
     if (!evaluator_.record("module." + name) && finding.code == "layout.repeat_count") continue;
@@ -107,6 +110,22 @@ void Planner::read_stock_at_hand(Layout& layout) {
   }
 }
 
+void Planner::read_prices(Layout& layout) {
+  for (const auto& [key, record] : named_records("price", price_schema())) {
+    if (auto price = read_price(key, record, *catalogue_, findings_))
+      layout.prices.push_back(std::move(*price));
+  }
+  std::ranges::stable_sort(layout.prices, {}, &Price::key);
+  if (project_.root.find("rates") == nullptr) return;
+  const auto record = evaluator_.record("rates");
+  if (!record) return;
+  layout.rates = read_rates(*record);
+  std::vector<std::string> names;
+  for (const auto& [name, module] : modules_) names.push_back(name);
+  names.insert(names.end(), failed_modules_.begin(), failed_modules_.end());
+  check_rates(*record, names, findings_);
+}
+
 /// The sound ones of [table.NAME], by name; anything else that stands there is reported.
 std::vector<std::pair<std::string, Record>> Planner::named_records(const std::string& table,
                                                                    const SchemaPtr& schema) {
@@ -133,7 +152,7 @@ std::vector<std::pair<std::string, Record>> Planner::named_records(const std::st
 /// What the files say outside the modules.
 void Planner::check_tables() {
   std::vector<std::string> tables = {"format",  "include", "project", "values",
-                                     "options", "module",  "saw",     "offcut",
+                                     "options", "module",  "saw",     "offcut", "price", "rates",
                                      "one_at_a_time"};
   for (const auto& [name, schema] : catalogue_schemas()) tables.push_back(name);
   evaluator_.check_top_level(tables);

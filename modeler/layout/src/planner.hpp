@@ -54,6 +54,7 @@ class Planner {
   bool has_failed(const std::string& name) const;
   void check_tables();
   void read_stock_at_hand(Layout& layout);
+  void read_prices(Layout& layout);
   std::vector<std::pair<std::string, Record>> named_records(const std::string& table,
                                                             const SchemaPtr& schema);
 

@@ -2,6 +2,7 @@
 
 #include "catalogue/shape_files.hpp"
 #include "planner.hpp"
+#include "prices.hpp"
 #include "sawing.hpp"
 
 #include <algorithm>
@@ -105,6 +106,8 @@ std::vector<NamedSchema> project_schemas() {
                  true});
   all.push_back({"saw", "[saw]", saw_schema(), "saw"});
   all.push_back({"offcut", "[offcut.NAME]", offcut_schema(), "offcut", true});
+  all.push_back({"price", "[price.KEY]", price_schema(), "price", true});
+  all.push_back({"rates", "[rates]", rates_schema(), "rates"});
   for (const Kind& kind : kinds()) {
     all.push_back({kind.name, "[module.NAME] with kind = \"" + kind.name + "\"", kind.schema,
                    "module", true});

@@ -5,6 +5,7 @@
 #include "base/frame.hpp"
 #include "base/text.hpp"
 #include "catalogue/catalogue.hpp"
+#include "layout/prices.hpp"
 #include "layout/sawing.hpp"
 #include "shape/folded.hpp"
 #include "vehicle/vehicle.hpp"
@@ -210,6 +211,8 @@ struct Layout {
   std::vector<Removal> removals;       ///< sorted by id
   Sawing sawing;
   std::vector<Offcut> offcuts;         ///< file order
+  std::vector<Price> prices;           ///< sorted by key
+  std::optional<Rates> rates;          ///< nullopt: no quote is wanted
   Findings judged;                     ///< what is wrong with what could nevertheless be made
   Climate climate;
   double tight = 1.0;                  ///< gaps below this are reported as tight, mm
