@@ -157,6 +157,11 @@ const std::vector<Message>& english_messages() {
        "{verb} {part_b}",
        "move one of them, or say that one is shut before the other is opened: [one_at_a_time.NAME] with "
        "motions = [\"{0}\", \"{1}\"]"},
+      {"clearance.pair_beyond",
+       "{a} ({0}) and {b} ({1}) pass each other as far as they must open; beyond that, with {a} open {open_a} and {b} "
+       "open {open_b}, {part_a} {verb} {part_b}",
+       "add a stop, or say that one is shut before the other is opened: [one_at_a_time.NAME] with "
+       "motions = [\"{0}\", \"{1}\"]"},
       {"clearance.scan",
       {"clearance.motion_behind",
        "{title} opens {measured} while {first}, which comes before it, is open only {first_opens}: it was judged "
@@ -182,11 +187,6 @@ const std::vector<Message>& english_messages() {
        "choose a shorter screw or a thicker sheet"},
       {"clearance.tight", "only {measured} between {0} and {1}; less than {required} is tight",
        "open the gap to {required} or let the two touch; or ask for a smaller gap between them by "
-      {"clearance.pair_beyond",
-       "{a} ({0}) and {b} ({1}) pass each other as far as they must open; beyond that, with {a} open {open_a} and {b} "
-       "open {open_b}, {part_a} {verb} {part_b}",
-       "add a stop, or say that one is shut before the other is opened: [one_at_a_time.NAME] with "
-       "motions = [\"{0}\", \"{1}\"]"},
        "name"},
       {"clearance.undecided",
        "it cannot be told whether {0} and {1} overlap by up to {measured}: round faces",
