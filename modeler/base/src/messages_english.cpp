@@ -6,6 +6,14 @@ const std::vector<Message>& english_messages() {
   // Sorted by code (a test looks). Write what is wrong with both numbers, then in the advice how to
   // mend it.
   static const std::vector<Message> table = {
+      {"assembly.interlock",
+       "{unit}: no order of single straight moves puts it together; {count} must be tilted in, sprung "
+       "or put together otherwise: {stuck}, held by {by}",
+       "leave a gap for tilting it in, divide one of the parts, or put them together outside first"},
+      {"assembly.tool",
+       "{unit}: no tool reaches {count} of its bolts and screws when they must be driven: {hidden}; "
+       "{by} stands in the way",
+       "leave more room beside their heads, move them, or drive them from the other side"},
       {"bench.board_in_arch", "{0} would stand wholly in a wheel arch",
        "move the bench, change its depth or its height, or divide its bays so that a board keeps "
        "clear of the arch"},
@@ -128,6 +136,21 @@ const std::vector<Message>& english_messages() {
        "choose a nut of the same thread"},
       {"catalogue.too_small", "{0}: {field} is {size}, not more than {other} ({than})",
        "look it up again; the two may be swapped"},
+      {"changes.damaged", "{0}: at {path} stands {found}, and {expected} is expected",
+       "the file is damaged; build that project once more, then compare"},
+      {"changes.newer", "{0} is of format {measured}, and this program reads up to {required}",
+       "compare with the newer program, or build that project once more with this one"},
+      {"changes.no_record", "{0} holds no manifest.json that lists shop/parts.json",
+       "build that project once more into it with this program, without --only; or name a project "
+       "file"},
+      {"changes.not_a_build", "{0} is neither a folder nor a project file",
+       "name the output folder of a build, such as outputs/marsh, or a project file that exists"},
+      {"changes.not_json", "{0} is no JSON from here on",
+       "the file is damaged; build that project once more, then compare"},
+      {"changes.settings", "{0} is no project file, so --set has nothing to change",
+       "name the project file as NEW"},
+      {"changes.stale", "{0} holds a shop/parts.json that was made from other inputs than the rest",
+       "build that project once without --only, then compare"},
       {"clearance.clash", "{0} cuts {measured} deep into {1} ({volume} in common)",
        "move {0} by {measured} {way}, or make one of the two smaller"},
       {"clearance.finish",
@@ -144,6 +167,18 @@ const std::vector<Message>& english_messages() {
        "move {moves} by {by} {way}, or make one of the two smaller"},
       {"clearance.motion", "{title} opens {measured}, then {0} meets {1}; it must open {required}",
        "widen {parameter} by {shift}, to {value}"},
+      {"clearance.motion_behind",
+       "{title} opens {measured} while {first}, which comes before it, is open only {first_opens}: it was judged "
+       "with that one there",
+       "see what stops {1}"},
+      {"clearance.motion_early",
+       "{title} opens when {first} is open as far as it goes; with that one open {first_opens}, which is all it must "
+       "open, {title} opens {measured} of {required}, then {0} meets {1}",
+       "say that {first} must open further, or make room at {0}"},
+      {"clearance.motion_held",
+       "{title} opens {measured}, then {0} meets {1}; it must open {required}, and {first}, which comes before it, is "
+       "open only {first_opens}",
+       "see first what stops {first}"},
       {"clearance.not_whole",
        "{0} falls apart into {bodies} bodies, the smallest about x {x}, y {y}, z {z}: what is cut out of it "
        "goes right through",
@@ -163,18 +198,6 @@ const std::vector<Message>& english_messages() {
        "add a stop, or say that one is shut before the other is opened: [one_at_a_time.NAME] with "
        "motions = [\"{0}\", \"{1}\"]"},
       {"clearance.scan",
-      {"clearance.motion_behind",
-       "{title} opens {measured} while {first}, which comes before it, is open only {first_opens}: it was judged "
-       "with that one there",
-       "see what stops {1}"},
-      {"clearance.motion_early",
-       "{title} opens when {first} is open as far as it goes; with that one open {first_opens}, which is all it must "
-       "open, {title} opens {measured} of {required}, then {0} meets {1}",
-       "say that {first} must open further, or make room at {0}"},
-      {"clearance.motion_held",
-       "{title} opens {measured}, then {0} meets {1}; it must open {required}, and {first}, which comes before it, is "
-       "open only {first_opens}",
-       "see first what stops {first}"},
        "the scanned surface of the van lies inside {0}: it is free of it only {measured} further "
        "{way}, and the scan is certain to {required}",
        "move it away from the wall, or look at that place in the van: a rib, a bracket or a cable "
@@ -244,6 +267,11 @@ const std::vector<Message>& english_messages() {
        "count its place from the panel's own lower left corner"},
       {"custom.groove_too_deep", "{0}: a groove is {measured} deep, and the sheet {required} thick",
        "leave some of the sheet, or make it a cut-out"},
+      {"custom.hinge_far",
+       "{0} turns about an axis that passes {measured} from the nearest of what it moves; at most {required} are "
+       "taken for a hinge",
+       "give `about` as a point in the module: to the right, to the back, up from its lower left front corner, mm; "
+       "it must lie on the hinge, through or near what moves"},
       {"custom.hole_outside", "{0}: a hole does not lie inside it",
        "move it inwards by its radius at least"},
       {"custom.hole_side", "{0} has no face that looks {found}", "choose a side across it"},
@@ -257,11 +285,7 @@ const std::vector<Message>& english_messages() {
       {"custom.motion_about",
        "{0}: what turns needs a place about which it turns, and what slides has none",
        "write turns with about, or slides alone"},
-      {"custom.hinge_far",
-       "{0} turns about an axis that passes {measured} from the nearest of what it moves; at most {required} are "
-       "taken for a hinge",
-       "give `about` as a point in the module: to the right, to the back, up from its lower left front corner, mm; "
-       "it must lie on the hinge, through or near what moves"},
+      {"custom.motion_circle", "{0} comes before itself: {path}", "leave out one `after` of these"},
       {"custom.motion_required",
        "{0}: {found} does not fit: it {way}, and cannot be asked for more than that",
        "ask for less, or let it move further"},
@@ -275,7 +299,6 @@ const std::vector<Message>& english_messages() {
       {"custom.not_foldable", "{0}: {flat} is no sheet for folding",
        "choose a sheet with a bend_radius"},
       {"custom.opening_size", "{0}: an opening has neither or both of a size and a diameter",
-      {"custom.motion_circle", "{0} comes before itself: {path}", "leave out one `after` of these"},
        "give one of size and diameter"},
       {"custom.outside", "{0} reaches {measured} out of its module at the {side}",
        "move it, or make the module larger"},
@@ -734,6 +757,18 @@ const std::vector<Message>& english_messages() {
        "{0}: the core bore of {stock} is {measured}, and the thread of {bolt} is cut into "
        "{required}",
        "use a bolt with thread {thread}"},
+      {"judgement.measure",
+       "{0} and {1} are drawn {measured} apart, and the survey may be wrong by {uncertainty} there",
+       "measure again before cutting: {what}; then write it, with how sure it is, in the vehicle "
+       "file, or leave more room"},
+      {"judgement.rattle",
+       "hard parts that nothing holds together come within {required} of each other in {count} "
+       "places, as of {0} and {1}",
+       "put felt between them; shop/rattle.csv of a build says where, and how much"},
+      {"judgement.stack",
+       "the gap of {measured} between {0} and {1} may be off by {worst} in the worst case, {rss} by "
+       "root-sum-square, and needs {required}; most is {largest}: {off}, {share} of the square",
+       "leave more room, or work closer there"},
       {"layout.apart_alone", "module {0}: apart says how far from a module, and no module is named",
        "name one with behind, ahead_of, left_of or right_of, or use gap for walls"},
       {"layout.bolt_too_long",
