@@ -9,16 +9,6 @@ namespace ribbay {
 
 namespace {
 
-/// A hexagon socket is at most this share of its head.
-constexpr double kSocketShare = 0.8;
-
-std::string tool_for(const Bolt& bolt) {
-  if (bolt.kind == BoltKind::wood) return "screwdriver";
-  if (bolt.spanner <= 0.0) return {};
-  const bool socket = bolt.spanner < kSocketShare * bolt.head_diameter;
-  return (socket ? "hexagon key " : "spanner ") + rounded_text(bolt.spanner, 1) + " mm";
-}
-
 void add_connections(const Equipment& item, std::vector<RemovalStep>& steps) {
   for (const Port& port : item.ports) {
     const std::string what = port.kind == port.name ? port.kind : port.kind + " " + port.name;
@@ -60,6 +50,18 @@ void add_locks(const Layout& layout, const Motion& motion, std::vector<RemovalSt
 }
 
 }  // namespace
+
+std::string tool_for(const Bolt& bolt) {
+  if (bolt.kind == BoltKind::wood) return "screwdriver";
+  if (bolt.spanner <= 0.0) return {};
+  return (has_socket(bolt) ? "hexagon key " : "spanner ") + rounded_text(bolt.spanner, 1) + " mm";
+}
+
+bool has_socket(const Bolt& bolt) {
+  // A hexagon socket is at most this share of its head.
+  constexpr double kSocketShare = 0.8;
+  return bolt.spanner < kSocketShare * bolt.head_diameter;
+}
 
 std::string_view name(RemovalAct act) {
   switch (act) {

@@ -35,6 +35,11 @@ struct RemovalStep {
 /// hexagon key when it is well within its head, else a spanner (common practice, no source).
 std::vector<RemovalStep> removal_steps(const Layout& layout, const Removal& removal);
 
+/// "screwdriver", "hexagon key 4 mm", "spanner 13 mm"; empty: not known. As above.
+std::string tool_for(const Bolt& bolt);
+/// True when its drive is a hexagon socket in its head, and not the head itself.
+bool has_socket(const Bolt& bolt);
+
 /// The removals of equipment, in the layout's order: hatches and lids come off too, but do not fail.
 std::vector<const Removal*> equipment_removals(const Layout& layout);
 

@@ -1,0 +1,195 @@
+#include "worksteps/worksteps.hpp"
+
+#include "assembly/torque.hpp"
+#include "base/text.hpp"
+#include "tables/csv.hpp"
+#include "words.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace ribbay {
+
+namespace {
+
+using namespace detail;
+
+std::string mm(const Layout& layout, double length) {
+  return value_text(length, Unit::mm, layout.project.show);
+}
+
+std::vector<std::string> ids(const std::vector<Driven>& fasteners) {
+  std::vector<std::string> all;
+  for (const Driven& each : fasteners) all.push_back(each.id);
+  return all;
+}
+
+/// "2 nuts into the slot that looks up, from its rear end, in this order: 300 mm, 40 mm from that
+/// end".
+std::string nuts_text(const Layout& layout, const NutRun& run) {
+  std::vector<std::string> places;
+  for (const double place : run.places) places.push_back(mm(layout, place));
+  const std::string count = std::to_string(run.nuts.size());
+  return count + (run.nuts.size() == 1 ? " nut" : " nuts") + " into the slot that looks " +
+         way_text(run.slot) + ", from the end that looks " + way_text(run.from) +
+         (run.nuts.size() == 1 ? ": to " : ", in this order: to ") + join(places, ", ") +
+         " from that end";
+}
+
+/// Writes the text.
+class Pages {
+ public:
+  Pages(const Layout& layout, const AssemblyPlan& plan)
+      : layout_(layout), plan_(plan), names_(layout) {}
+
+  std::string text() {
+    out_ = "Order of assembly: " + layout_.project.title + "\n\n";
+    out_ +=
+        "Each step brings one thing straight to its place; what stands before it leaves the way\n"
+        "and the room for the tools. Slot nuts go in while their member lies loose. Drive bolts\n"
+        "finger-tight until the module is square, then tighten. Gas, electricity and hot water:\n"
+        "by local codes and licensed practice; this list orders parts only.\n";
+    for (const AssemblyUnit& unit : plan_.units) add_unit(unit);
+    return std::move(out_);
+  }
+
+ private:
+  void line(const std::string& text) { out_ += "     " + text + "\n"; }
+
+  void add_unit(const AssemblyUnit& unit) {
+    out_ += "\n" + unit.title + " (" + unit.name + "), " +
+            (unit.bench ? "on the bench" : "in its place in the van") + "\n";
+    std::size_t number = 0;
+    bool squared = false;
+    for (const AssemblyStep& step : unit.steps) {
+      // Equipment goes in last, where nothing asks for it sooner: the frame is squared before.
+      const bool last_made = number > 0 && !squared && only_equipment_from(unit, number);
+      if (last_made) {
+        square(unit);
+        squared = true;
+      }
+      add_step(step, ++number);
+    }
+    if (!squared) square(unit);
+  }
+
+  bool only_equipment_from(const AssemblyUnit& unit, std::size_t first) const {
+    return std::all_of(unit.steps.begin() + static_cast<std::ptrdiff_t>(first), unit.steps.end(),
+                       [&](const AssemblyStep& step) {
+                         const Part* part = layout_.find(step.parts.front());
+                         return part != nullptr && part->kind == PartKind::equipment;
+                       });
+  }
+
+  void add_step(const AssemblyStep& step, std::size_t number) {
+    std::string head = std::to_string(number) + ".";
+    head.resize(std::max<std::size_t>(head.size(), 4), ' ');
+    const std::string what =
+        step.parts.size() == 1
+            ? names_.part(step.parts.front())
+            : step.title + ", " + std::to_string(step.parts.size()) + " parts put together before";
+    out_ += " " + head + what + ", " + rounded_text(step.mass_kg, 1) + " kg" +
+            (step.mass_kg > kOnePersonLifts ? ": two people or a prop" : "") + "\n";
+    for (const NutRun& run : step.nuts) line("first " + nuts_text(layout_, run));
+    if (!step.with.empty()) line("on it already: " + names_.counted(step.with));
+    line(step.straight ? "move it " + way_text(step.direction) + ", over the last " +
+                             mm(layout_, step.travel)
+                       : "no straight move was found: tilt it in, or spring it");
+    if (!step.held) line("nothing holds it yet: clamp it or prop it up until the next steps do");
+    if (!step.hardware.empty()) line("lay in: " + names_.counted(step.hardware));
+    if (!step.fasteners.empty()) {
+      line("drive: " + names_.counted(ids(step.fasteners)));
+      line("with: " + join(tools(step.fasteners), "; "));
+    }
+  }
+
+  void square(const AssemblyUnit& unit) {
+    if (unit.name != unit.module) return;
+    out_ += "     Square it up, and measure from the van's floor and centre line; a spirit level "
+            "tells\n     only how the van stands:\n";
+    for (const SquareCheck& check : plan_.squares) {
+      if (check.module != unit.module) continue;
+      line("- " + check.view + ": " + mm(layout_, check.width) + " x " + mm(layout_, check.height) +
+           " over the outer corners, both diagonals " + mm(layout_, check.diagonal));
+      line("  its first corner lies " + mm(layout_, check.from.x) + " before the rear edge of the " +
+           "floor, " + side(check.from.y) + ", " + mm(layout_, check.from.z) + " above the floor");
+    }
+    torques(unit);
+    if (!unit.bench) return;
+    line("Bring it in as one, " + rounded_text(unit.carried_kg, 1) + " kg without equipment: " +
+         people(unit.carried_kg));
+    if (unit.fixings.empty()) return;
+    line("In its place drive: " + names_.counted(ids(unit.fixings)));
+    line("with: " + join(tools(unit.fixings), "; "));
+  }
+
+  std::string side(double y) const {
+    return mm(layout_, std::abs(y)) + (y < 0.0 ? " right" : " left") + " of the centre line";
+  }
+
+  /// Torques of bolts in slot nuts, by kind.
+  void torques(const AssemblyUnit& unit) {
+    std::map<std::string, std::string> by_bolt;
+    const auto add = [&](const Driven& each) {
+      const Part* bolt = layout_.find(each.id);
+      for (const std::string& host : bolt->hosts) {
+        const Part* nut = layout_.find(host);
+        if (nut == nullptr) continue;
+        const auto kind = layout_.catalogue->nuts.find(nut->stock.key);
+        if (kind == layout_.catalogue->nuts.end()) continue;
+        const Bolt& type = layout_.catalogue->bolts.find(bolt->stock.key)->second;
+        const auto tight = tightening(type, kind->second);
+        if (!tight) continue;
+        by_bolt[type.title + " in " + kind->second.title] =
+            rounded_text(tight->torque_n_mm / 1000.0, 1) + " N m" +
+            (kind->second.pull_out_n > 0.0 ? "" : "; less where the nut's maker says so");
+      }
+    };
+    for (const AssemblyStep& step : unit.steps) std::ranges::for_each(step.fasteners, add);
+    std::ranges::for_each(unit.fixings, add);
+    if (by_bolt.empty()) return;
+    line("Then tighten (VDI 2230, friction " + rounded_text(kFriction, 2) +
+         ", no more than the nut may be pulled with):");
+    for (const auto& [what, torque] : by_bolt) line("- " + what + ": " + torque);
+  }
+
+  const Layout& layout_;
+  const AssemblyPlan& plan_;
+  Names names_;
+  std::string out_;
+};
+
+std::string table(const Layout& layout, const AssemblyPlan& plan) {
+  const Names names(layout);
+  std::vector<std::vector<std::string>> rows{
+      {"unit", "step", "where", "parts", "title", "mark", "way", "travel_mm", "mass_kg", "people",
+       "held", "slot nuts", "hardware", "fasteners", "tools"}};
+  for (const AssemblyUnit& unit : plan.units) {
+    int number = 0;
+    for (const AssemblyStep& step : unit.steps) {
+      std::vector<std::string> nuts;
+      for (const NutRun& run : step.nuts) nuts.push_back(nuts_text(layout, run));
+      rows.push_back({unit.name, std::to_string(++number), unit.bench ? "bench" : "van",
+                      join(step.parts, "; "), step.title,
+                      step.parts.size() == 1 ? names.mark(step.parts.front()) : "",
+                      step.straight ? way_text(step.direction) : "tilt it in",
+                      step.straight ? rounded_text(step.travel, 1) : "",
+                      rounded_text(step.mass_kg, 2), people(step.mass_kg),
+                      step.held ? "yes" : "prop it up", join(nuts, "; "),
+                      names.counted(step.hardware), names.counted(ids(step.fasteners)),
+                      join(tools(step.fasteners), "; ")});
+    }
+  }
+  return csv_text(rows);
+}
+
+}  // namespace
+
+OutputFiles assembly_files(const Layout& layout, const AssemblyPlan& plan) {
+  if (plan.units.empty()) return {};
+  return {{"shop/assembly.txt", Pages(layout, plan).text(),
+           "order of assembly, with tools, squareness and torques"},
+          {"shop/assembly.csv", table(layout, plan), "order of assembly as a table"}};
+}
+
+}  // namespace ribbay

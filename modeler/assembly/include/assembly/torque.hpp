@@ -1,0 +1,37 @@
+#pragma once
+
+#include "catalogue/catalogue.hpp"
+
+#include <optional>
+
+/// How tight a bolt is driven.
+namespace ribbay {
+
+/// Friction in the thread and under the head that torques are reckoned with: dry or lightly oiled
+/// steel; the class that tables of VDI 2230 begin with. Greased, the same torque pulls more.
+inline constexpr double kFriction = 0.12;
+
+struct Tightening {
+  double preload_n = 0.0;
+  double torque_n_mm = 0.0;
+};
+
+/// Thread and head, mm.
+struct ThreadSizes {
+  double diameter = 0.0;
+  double pitch = 0.0;
+  double head = 0.0;  ///< that bears
+  double hole = 0.0;  ///< under the head
+};
+
+/// Tightening to nine tenths of the yield strength (MPa), torsion by the thread counted in. Source:
+/// VDI 2230, short form: FM = 0.9 Rp A0 / sqrt(1 + 3 (1.5 (d2/d0) (P/(pi d2) + 1.155 mu))^2),
+/// MA = FM (0.159 P + 0.577 mu d2 + mu DKm/2).
+Tightening tightening(const ThreadSizes& sizes, double yield_mpa, double friction = kFriction);
+
+/// The same for a machine bolt of strength class 8.8, 10.9 or 12.9 in a slot nut; with no more
+/// preload than the nut may be pulled with where the catalogue says so. Nullopt: class or thread not
+/// known. Coarse pitches of ISO 261, from memory.
+std::optional<Tightening> tightening(const Bolt& bolt, const Nut& nut);
+
+}  // namespace ribbay

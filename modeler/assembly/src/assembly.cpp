@@ -1,0 +1,267 @@
+#include "assembly/assembly.hpp"
+
+#include "layout/removals.hpp"
+#include "nuts.hpp"
+#include "stage.hpp"
+#include "take_apart.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace ribbay {
+
+namespace {
+
+using namespace detail;
+
+/// So many parts are named in a finding.
+constexpr std::size_t kMostNamed = 6;
+
+using Groups = std::vector<std::vector<std::size_t>>;
+
+/// The parts of one module, hardware left out, and what of them moves as one.
+struct ModuleGroups {
+  Groups groups;
+  std::vector<const Motion*> motions;  ///< of the first groups
+};
+
+ModuleGroups groups_of(const Layout& layout, const std::string& module) {
+  ModuleGroups result;
+  std::vector<bool> taken(layout.parts.size(), false);
+  const auto loose = [&](std::size_t i) {
+    const Part& part = layout.parts[i];
+    return part.module == module && part.kind != PartKind::hardware && !taken[i];
+  };
+  for (const Motion& motion : layout.motions) {
+    std::vector<std::size_t> group;
+    for (std::size_t i = 0; i < layout.parts.size(); ++i) {
+      if (loose(i) && layout.parts[i].kind != PartKind::equipment &&
+          std::ranges::find(motion.parts, layout.parts[i].id) != motion.parts.end())
+        group.push_back(i);
+    }
+    if (group.size() < 2) continue;
+    for (const std::size_t i : group) taken[i] = true;
+    result.groups.push_back(std::move(group));
+    result.motions.push_back(&motion);
+  }
+  for (std::size_t i = 0; i < layout.parts.size(); ++i) {
+    if (loose(i)) result.groups.push_back({i});
+  }
+  return result;
+}
+
+bool is_equipment(const Layout& layout, const std::vector<std::size_t>& group) {
+  return layout.parts[group.front()].kind == PartKind::equipment;
+}
+
+/// True when its parts hang together without the van.
+bool hangs_together(const Stage& stage) {
+  std::vector<bool> seen(stage.units.size(), false);
+  std::vector<std::size_t> open;
+  std::size_t count = 0;
+  std::size_t wanted = 0;
+  for (std::size_t i = 0; i < stage.units.size(); ++i) {
+    if (is_equipment(stage.bench.layout, stage.units[i].parts)) continue;
+    ++wanted;
+    if (open.empty() && count == 0) {
+      open.push_back(i);
+      seen[i] = true;
+    }
+    while (!open.empty()) {
+      const std::size_t at = open.back();
+      open.pop_back();
+      if (!is_equipment(stage.bench.layout, stage.units[at].parts)) ++count;
+      for (const std::size_t other : stage.joined[at]) {
+        if (!seen[other]) open.push_back(other);
+        seen[other] = true;
+      }
+    }
+  }
+  return count == wanted;
+}
+
+/// True when a box of its size, carried straight, passes one of the van's doors.
+bool passes_a_door(const Layout& layout, Vec3 size) {
+  if (!layout.vehicle || layout.vehicle->openings.empty()) return true;
+  std::array<double, 3> sides{size.x, size.y, size.z};
+  std::ranges::sort(sides);
+  return std::ranges::any_of(layout.vehicle->openings, [&](const Opening& door) {
+    const auto [least, most] = std::minmax({door.to - door.from, door.top - door.bottom});
+    return sides[0] <= least && sides[1] <= most;
+  });
+}
+
+class Planner {
+ public:
+  explicit Planner(const Layout& layout) : layout_(layout), bench_(layout) {}
+
+  AssemblyPlan run() {
+    for (const Module& module : layout_.modules) plan_module(module);
+    return std::move(plan_);
+  }
+
+ private:
+  void plan_module(const Module& module) {
+    const ModuleGroups made = groups_of(layout_, module.name);
+    if (made.groups.empty()) return;
+    for (std::size_t i = 0; i < made.motions.size(); ++i) {
+      Groups singles;
+      for (const std::size_t part : made.groups[i]) singles.push_back({part});
+      AssemblyUnit unit{.name = made.motions[i]->id,
+                        .title = made.motions[i]->title,
+                        .module = module.name,
+                        .steps = {},
+                        .fixings = {}};
+      add_steps(unit, Stage(bench_, singles, false), {});
+      plan_.units.push_back(std::move(unit));
+    }
+    AssemblyUnit unit{.name = module.name,
+                      .title = module.title.empty() ? module.name : module.title,
+                      .module = module.name,
+                      .steps = {},
+                      .fixings = {}};
+    const Stage loose(bench_, made.groups, false);
+    Groups whole(1);
+    Box frame;
+    for (const detail::Group& each : loose.units) {
+      if (is_equipment(layout_, each.parts)) continue;
+      whole[0].insert(whole[0].end(), each.parts.begin(), each.parts.end());
+      frame.add(each.box);
+      unit.carried_kg += each.mass_kg;
+    }
+    unit.bench = !frame.empty() && hangs_together(loose) && passes_a_door(layout_, frame.size());
+    if (unit.bench) {
+      const Stage fixed(bench_, whole, true);
+      const std::vector<Move::Undone> fixings = fixing_tools(fixed);
+      unit.bench = std::ranges::none_of(
+          fixings, [](const Move::Undone& each) { return each.reach == Reach::none; });
+      for (const Move::Undone& each : fixings) {
+        if (unit.bench) unit.fixings.push_back(driven(fixed, each));
+      }
+    }
+    add_steps(unit, unit.bench ? loose : Stage(bench_, made.groups, true), made.motions);
+    plan_.units.push_back(std::move(unit));
+    std::ranges::move(square_checks(bench_, module.name), std::back_inserter(plan_.squares));
+  }
+
+  void add_steps(AssemblyUnit& unit, const Stage& stage,
+                 const std::vector<const Motion*>& motions) {
+    const std::vector<Move> moves = take_apart(stage);
+    std::vector<bool> there(stage.units.size(), false);
+    for (const Move& move : moves) {
+      AssemblyStep step = step_of(stage, move);
+      if (move.unit < motions.size()) step.title = motions[move.unit]->title;
+      for (const std::size_t other : stage.joined[move.unit]) {
+        if (!there[other]) continue;
+        for (const std::size_t part : stage.units[other].parts)
+          step.joined.push_back(layout_.parts[part].id);
+      }
+      there[move.unit] = true;
+      unit.steps.push_back(std::move(step));
+    }
+    tell(unit, stage, moves);
+  }
+
+  Driven driven(const Stage& stage, const Move::Undone& how) const {
+    const Item& item = stage.items[how.item];
+    return {layout_.parts[item.part].id, tool_for(*item.bolt), how.reach};
+  }
+
+  AssemblyStep step_of(const Stage& stage, const Move& move) const {
+    const Group& unit = stage.units[move.unit];
+    AssemblyStep step{.parts = {},
+                      .title = unit.title,
+                      .with = {},
+                      .direction = -move.way,
+                      .travel = move.travel,
+                      .nuts = nut_runs(bench_, unit),
+                      .hardware = {},
+                      .fasteners = {},
+                      .joined = {},
+                      .straight = move.straight,
+                      .held = move.held,
+                      .mass_kg = unit.mass_kg};
+    for (const std::size_t part : unit.parts) step.parts.push_back(layout_.parts[part].id);
+    for (const std::size_t rider : unit.riders) {
+      if (!bench_.is_nut(rider)) step.with.push_back(layout_.parts[rider].id);
+    }
+    for (const Move::Undone& undone : move.items) {
+      const Item& item = stage.items[undone.item];
+      if (item.bolt != nullptr)
+        step.fasteners.push_back(driven(stage, undone));
+      else
+        step.hardware.push_back(layout_.parts[item.part].id);
+    }
+    return step;
+  }
+
+  void tell(const AssemblyUnit& unit, const Stage& stage, const std::vector<Move>& moves) {
+    std::vector<Move::Undone> all;
+    std::vector<std::string> stuck;
+    std::vector<std::string> by;
+    for (const Move& move : moves) {
+      std::ranges::copy(move.items, std::back_inserter(all));
+      if (move.straight) continue;
+      stuck.push_back(layout_.parts[stage.units[move.unit].parts.front()].id);
+      for (const std::string& name : move.stoppers) {
+        if (std::ranges::find(by, name) == by.end()) by.push_back(name);
+      }
+    }
+    tell_tools(unit, stage, all);
+    if (stuck.empty()) return;
+    const std::size_t count = stuck.size();
+    stuck.resize(std::min(stuck.size(), kMostNamed));
+    by.resize(std::min(by.size(), kMostNamed));
+    Finding finding{.code = "assembly.interlock",
+                    .severity = Severity::note,
+                    .status = Status::not_proven,
+                    .subjects = stuck,
+                    .arguments = {},
+                    .place = {},
+                    .at = {},
+                    .source = {}};
+    plan_.findings.push_back(std::move(finding)
+                                 .with("unit", unit.name)
+                                 .with("count", static_cast<double>(count), Unit::count)
+                                 .with("stuck", join(stuck, ", "))
+                                 .with("by", join(by, ", ")));
+  }
+
+  void tell_tools(const AssemblyUnit& unit, const Stage& stage,
+                  const std::vector<Move::Undone>& items) {
+    std::vector<std::string> hidden;
+    std::string by;
+    for (const Move::Undone& undone : items) {
+      if (undone.reach != Reach::none) continue;
+      hidden.push_back(layout_.parts[stage.items[undone.item].part].id);
+      if (by.empty()) by = undone.stopper;
+    }
+    if (hidden.empty()) return;
+    std::ranges::sort(hidden);
+    const auto count = static_cast<double>(hidden.size());
+    hidden.resize(std::min(hidden.size(), kMostNamed));
+    Finding finding{.code = "assembly.tool",
+                    .severity = Severity::note,
+                    .status = Status::not_proven,
+                    .subjects = hidden,
+                    .arguments = {},
+                    .place = {},
+                    .at = {},
+                    .source = {}};
+    plan_.findings.push_back(std::move(finding)
+                                 .with("unit", unit.name)
+                                 .with("count", count, Unit::count)
+                                 .with("hidden", join(hidden, ", "))
+                                 .with("by", by));
+  }
+
+  const Layout& layout_;
+  Workbench bench_;
+  AssemblyPlan plan_;
+};
+
+}  // namespace
+
+AssemblyPlan plan_assembly(const Layout& layout) { return Planner(layout).run(); }
+
+}  // namespace ribbay

@@ -1,0 +1,225 @@
+#include "blocking.hpp"
+
+#include "base/tolerance.hpp"
+#include "clearance/separation.hpp"
+#include "clearance/sweep.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace ribbay::detail {
+
+namespace {
+
+/// A move that is as good as along an axis.
+constexpr double kAlong = 1.0 - 1e-9;
+
+/// How deep two pieces may overlap and count as touching: what their arcs are covered too much by
+/// is no wood.
+double slack(const ConvexPiece& a, const ConvexPiece& b) { return kContact + a.excess + b.excess; }
+
+/// True when `a`, moving, runs into `b`. What overlaps from the beginning is another check's matter.
+bool runs_into(const Solid& a, const Solid& b, Vec3 way, double travel) {
+  Box swept = a.box;
+  swept.add(Box{a.box.lo + way * travel, a.box.hi + way * travel});
+  if (!near(swept, b.box, -kContact)) return false;
+  return std::ranges::any_of(a.pieces, [&](const ConvexPiece& p) {
+    const Box room = swept_box(p, way, travel);
+    return near(room, b.box, -kContact) &&
+           std::ranges::any_of(b.pieces, [&](const ConvexPiece& q) {
+             if (!near(room, q.box, -kContact)) return false;
+             const auto met = contact_stretch(p, q, way, travel, slack(p, q));
+             return met && met->from > 0.0;
+           });
+  });
+}
+
+bool overlap_in(const Pieces& room, const Solid& b) {
+  return std::ranges::any_of(room, [&](const ConvexPiece& p) {
+    return near(p.box, b.box, -kContact) &&
+           std::ranges::any_of(b.pieces, [&](const ConvexPiece& q) {
+             return near(p.box, q.box, -kContact) &&
+                    separation(p, q, 0.0).distance < -slack(p, q);
+           });
+  });
+}
+
+std::vector<Vec3> ways_of(const Frame& frame) {
+  // Lifted out first: so it is laid in from above. Forwards and backwards before down.
+  std::vector<Vec3> ways{{0, 0, 1}, {-1, 0, 0}, {1, 0, 0}, {0, 1, 0}, {0, -1, 0}, {0, 0, -1}};
+  for (const Vec3 axis : {frame.x, frame.y, frame.z}) {
+    for (const Vec3 way : {axis, -axis}) {
+      const bool known =
+          std::ranges::any_of(ways, [&](Vec3 other) { return dot(way, other) > kAlong; });
+      if (!known) ways.push_back(way);
+    }
+  }
+  return ways;
+}
+
+/// True when a bore of the part runs along the axis of the bolt: its head lies sunk there, or the
+/// tool goes through. A fitting is made so that its own screws are reached, and its boxes cover that.
+bool lets_through(const Part& part, const Part& bolt) {
+  if (part.kind == PartKind::hardware)
+    return std::ranges::find(bolt.hosts, part.id) != bolt.hosts.end();
+  return std::ranges::any_of(part.shape->prisms, [&](const PlacedPrism& placed) {
+    return std::ranges::any_of(placed.prism.bores, [&](const Bore& bore) {
+      const Vec3 at = part.frame.point(placed.frame.point(bore.at));
+      const Vec3 way = part.frame.direction(placed.frame.direction(bore.direction));
+      const Vec3 off = at - bolt.frame.origin;
+      return std::abs(dot(way, bolt.frame.z)) > kAlong &&
+             length(off - bolt.frame.z * dot(off, bolt.frame.z)) < 0.1;
+    });
+  });
+}
+
+}  // namespace
+
+Blocking::Blocking(const Stage& stage)
+    : stage_(stage),
+      others_(stage.in_place ? 1 : 0),
+      stands_(stage.units.size(), true) {
+  const Layout& layout = stage.bench.layout;
+  for (const Group& unit : stage.units) {
+    Mover mover{ways_of(layout.parts[unit.parts.front()].frame), {}};
+    mover.cursors.resize(mover.ways.size());
+    movers_.push_back(std::move(mover));
+  }
+  tools_.resize(stage.items.size());
+}
+
+double Blocking::travel(std::size_t unit, Vec3 way) const {
+  const Box& own = stage_.units[unit].box;
+  double least = std::numeric_limits<double>::infinity();
+  for (int axis = 0; axis < 3; ++axis) {
+    if (std::abs(way[axis]) < 1e-9) continue;
+    const double room = way[axis] > 0.0 ? stage_.box.hi[axis] - own.lo[axis]
+                                        : own.hi[axis] - stage_.box.lo[axis];
+    least = std::min(least, room / std::abs(way[axis]));
+  }
+  return least + 1.0;
+}
+
+bool Blocking::there(const Item& item) const {
+  return std::ranges::all_of(item.units, [&](std::size_t unit) { return stands_[unit]; });
+}
+
+bool Blocking::present(std::size_t obstacle) const {
+  const std::size_t units = stage_.units.size();
+  if (obstacle < units) return stands_[obstacle];
+  const std::size_t item = obstacle - units;
+  return item >= stage_.items.size() || there(stage_.items[item]);
+}
+
+bool Blocking::of_unit(std::size_t unit, std::size_t obstacle) const {
+  const std::size_t units = stage_.units.size();
+  if (obstacle < units) return obstacle == unit;
+  return obstacle - units < stage_.items.size() &&
+         std::ranges::binary_search(stage_.items[obstacle - units].units, unit);
+}
+
+template <class Test>
+bool Blocking::any_solid(std::size_t obstacle, Test test) const {
+  const Workbench& bench = stage_.bench;
+  const auto part = [&](std::size_t i) { return test(i, bench.solids[i]); };
+  if (obstacle < stage_.units.size()) {
+    const Group& unit = stage_.units[obstacle];
+    return std::ranges::any_of(unit.parts, part) || std::ranges::any_of(unit.riders, part);
+  }
+  const std::size_t item = obstacle - stage_.units.size();
+  if (item < stage_.items.size()) return part(stage_.items[item].part);
+  return std::ranges::any_of(stage_.others, part) ||
+         std::ranges::any_of(bench.van,
+                             [&](const Solid& body) { return test(bench.solids.size(), body); });
+}
+
+std::vector<std::size_t> Blocking::solids_of(std::size_t unit) const {
+  std::vector<std::size_t> all = stage_.units[unit].parts;
+  all.insert(all.end(), stage_.units[unit].riders.begin(), stage_.units[unit].riders.end());
+  return all;
+}
+
+bool Blocking::stops(std::size_t unit, Vec3 way, std::size_t obstacle) const {
+  if (of_unit(unit, obstacle)) return false;
+  const double far = travel(unit, way);
+  const Workbench& bench = stage_.bench;
+  const std::vector<std::size_t> moving = solids_of(unit);
+  return any_solid(obstacle, [&](std::size_t, const Solid& other) {
+    return std::ranges::any_of(moving, [&](std::size_t part) {
+      return runs_into(bench.solids[part], other, way, far);
+    });
+  });
+}
+
+bool Blocking::free(std::size_t unit, std::size_t way) {
+  std::size_t& cursor = movers_[unit].cursors[way];
+  while (cursor < obstacles() &&
+         !(present(cursor) && stops(unit, movers_[unit].ways[way], cursor)))
+    ++cursor;
+  return cursor == obstacles();
+}
+
+std::optional<std::size_t> Blocking::free_way(std::size_t unit) {
+  for (std::size_t way = 0; way < movers_[unit].ways.size(); ++way) {
+    if (free(unit, way)) return way;
+  }
+  return std::nullopt;
+}
+
+bool Blocking::hides(std::size_t item, const ToolRoom& room, std::size_t obstacle) const {
+  const Workbench& bench = stage_.bench;
+  const Layout& layout = bench.layout;
+  const Part& bolt = layout.parts[stage_.items[item].part];
+  return any_solid(obstacle, [&](std::size_t part, const Solid& solid) {
+    if (part == stage_.items[item].part) return false;
+    if (part < layout.parts.size() && lets_through(layout.parts[part], bolt)) return false;
+    return overlap_in(room.pieces, solid);
+  });
+}
+
+Reach Blocking::free_tool(std::size_t item) {
+  Tools& tools = tools_[item];
+  if (tools.rooms.empty()) {
+    tools.rooms = tool_rooms(stage_.bench.layout.parts[stage_.items[item].part],
+                             *stage_.items[item].bolt);
+    tools.cursors.resize(tools.rooms.size());
+  }
+  for (std::size_t room = 0; room < tools.rooms.size(); ++room) {
+    std::size_t& cursor = tools.cursors[room];
+    while (cursor < obstacles() && !(present(cursor) && hides(item, tools.rooms[room], cursor)))
+      ++cursor;
+    if (cursor == obstacles()) return tools.rooms[room].reach;
+  }
+  return Reach::none;
+}
+
+void Blocking::take_off(std::size_t unit) { stands_[unit] = false; }
+
+std::string Blocking::name(std::size_t obstacle) const {
+  const Layout& layout = stage_.bench.layout;
+  if (obstacle < stage_.units.size())
+    return layout.parts[stage_.units[obstacle].parts.front()].id;
+  const std::size_t item = obstacle - stage_.units.size();
+  if (item < stage_.items.size()) return layout.parts[stage_.items[item].part].id;
+  return "what stands there already";
+}
+
+std::vector<std::string> Blocking::stoppers(std::size_t unit) const {
+  std::vector<std::string> names;
+  for (const std::size_t cursor : movers_[unit].cursors) {
+    if (cursor == obstacles()) continue;
+    std::string stopper = name(cursor);
+    if (std::ranges::find(names, stopper) == names.end()) names.push_back(std::move(stopper));
+  }
+  return names;
+}
+
+std::string Blocking::stopper_of_tool(std::size_t item) const {
+  const Tools& tools = tools_[item];
+  return tools.cursors.empty() || tools.cursors.front() == obstacles()
+             ? std::string()
+             : name(tools.cursors.front());
+}
+
+}  // namespace ribbay::detail

@@ -1,0 +1,64 @@
+#pragma once
+
+#include "stage.hpp"
+#include "tools.hpp"
+
+#include <optional>
+#include <vector>
+
+namespace ribbay::detail {
+
+/// What stands in the way of what, asked while units come off one by one. Fewer units block less:
+/// each question keeps its first obstacle and looks no further while that one is there, so each
+/// pair is measured at most once.
+class Blocking {
+ public:
+  explicit Blocking(const Stage& stage);
+
+  const std::vector<Vec3>& ways(std::size_t unit) const { return movers_[unit].ways; }
+  /// How far the unit goes along its way until it is clear of the stage, mm.
+  double travel(std::size_t unit, Vec3 way) const;
+  /// The first way, by its place in ways(), along which the unit comes off.
+  std::optional<std::size_t> free_way(std::size_t unit);
+  /// The first way in which a tool reaches an item that is a bolt or screw.
+  Reach free_tool(std::size_t item);
+
+  void take_off(std::size_t unit);
+  bool stands(std::size_t unit) const { return stands_[unit]; }
+  /// True while all units that it holds are there.
+  bool there(const Item& item) const;
+  /// Part id of what stops the unit on each of its ways, or "what stands there already"; free ways
+  /// left out.
+  std::vector<std::string> stoppers(std::size_t unit) const;
+  std::string stopper_of_tool(std::size_t item) const;
+
+ private:
+  /// Obstacles count up: units, items, then what stands already. A cursor stands at the first that blocks.
+  struct Mover {
+    std::vector<Vec3> ways;
+    std::vector<std::size_t> cursors;
+  };
+  struct Tools {
+    std::vector<ToolRoom> rooms;
+    std::vector<std::size_t> cursors;
+  };
+  std::size_t obstacles() const { return stage_.units.size() + stage_.items.size() + others_; }
+  bool present(std::size_t obstacle) const;
+  bool free(std::size_t unit, std::size_t way);
+  bool stops(std::size_t unit, Vec3 way, std::size_t obstacle) const;
+  bool hides(std::size_t item, const ToolRoom& room, std::size_t obstacle) const;
+  std::string name(std::size_t obstacle) const;
+  /// Calls `test` for each solid of an obstacle until it says yes.
+  template <class Test>
+  bool any_solid(std::size_t obstacle, Test test) const;
+  bool of_unit(std::size_t unit, std::size_t obstacle) const;
+  std::vector<std::size_t> solids_of(std::size_t unit) const;
+
+  const Stage& stage_;
+  std::size_t others_ = 0;  ///< 1 when the van and other modules are in the way
+  std::vector<bool> stands_;
+  std::vector<Mover> movers_;
+  std::vector<Tools> tools_;
+};
+
+}  // namespace ribbay::detail

@@ -1,0 +1,211 @@
+#include "stage.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace ribbay::detail {
+
+namespace {
+
+Solid solid_of(const Pieces& local, const Frame& frame) {
+  Solid solid;
+  for (const ConvexPiece& piece : local) {
+    solid.pieces.push_back(placed(piece, frame));
+    solid.box.add(solid.pieces.back().box);
+  }
+  return solid;
+}
+
+std::vector<Solid> all_solids(const Layout& layout) {
+  std::map<const Shape*, Pieces> by_shape;  // looked up by address, never walked
+  std::vector<Solid> solids;
+  for (const Part& part : layout.parts) {
+    const auto [at, fresh] = by_shape.try_emplace(&part.body());
+    if (fresh) at->second = pieces(part.body());
+    solids.push_back(solid_of(at->second, part.frame));
+  }
+  return solids;
+}
+
+/// What bridges two parts and comes off with either: a hinge or a slide does not, its halves stay.
+bool bridges(const Catalogue& catalogue, const std::string& key) {
+  return catalogue.brackets.contains(key) || catalogue.plates.contains(key) ||
+         catalogue.connectors.contains(key);
+}
+
+bool of_van(const std::string& id) { return id.starts_with("vehicle/"); }
+
+/// Finds what each piece of hardware hangs on.
+class Hanging {
+ public:
+  explicit Hanging(Workbench& bench) : bench_(bench) {
+    const Layout& layout = bench.layout;
+    for (std::size_t i = 0; i < layout.parts.size(); ++i) by_id_[layout.parts[i].id] = i;
+    for (const Joint& joint : layout.joints) {
+      for (const std::string& id : joint.hardware) joint_of_.try_emplace(id, &joint);
+    }
+    bench_.carriers.resize(layout.parts.size());
+    bench_.to_van.resize(layout.parts.size());
+    for (std::size_t i = 0; i < layout.parts.size(); ++i) {
+      if (layout.parts[i].kind == PartKind::hardware) hang(i);
+    }
+  }
+
+ private:
+  void hang(std::size_t i) {
+    const Part& part = bench_.layout.parts[i];
+    std::set<std::size_t> found;
+    if (is_bridge(part)) {
+      add_joint(part.id, i, found);
+    } else {
+      for (const std::string& host : part.hosts) add_host(host, i, found);
+      // A screw through a leaf of a hinge or a slide stays with the part that it holds in.
+      for (const std::string& host : part.hosts) {
+        if (found.empty()) add_hosts_of(host, found);
+      }
+      if (found.empty()) add_joint(part.id, i, found);
+    }
+    for (const FloorBolt& bolt : bench_.layout.floor_bolts) {
+      if (bolt.id == part.id) bench_.to_van[i] = true;
+    }
+    bench_.carriers[i].assign(found.begin(), found.end());
+  }
+
+  bool is_bridge(const Part& part) const {
+    return bridges(*bench_.layout.catalogue, part.stock.key);
+  }
+
+  const Part* hardware(const std::string& id) const {
+    const auto at = by_id_.find(id);
+    if (at == by_id_.end()) return nullptr;
+    const Part& part = bench_.layout.parts[at->second];
+    return part.kind == PartKind::hardware ? &part : nullptr;
+  }
+
+  void add_host(const std::string& host, std::size_t i, std::set<std::size_t>& found) {
+    if (of_van(host)) bench_.to_van[i] = true;
+    const auto at = by_id_.find(host);
+    if (at == by_id_.end()) return;
+    const Part* bought = hardware(host);
+    if (bought == nullptr) found.insert(at->second);
+    if (bought != nullptr && is_bridge(*bought)) add_joint(bought->id, i, found);
+  }
+
+  void add_hosts_of(const std::string& host, std::set<std::size_t>& found) {
+    const Part* bought = hardware(host);
+    if (bought == nullptr) return;
+    for (const std::string& next : bought->hosts) {
+      const auto at = by_id_.find(next);
+      if (at != by_id_.end() && hardware(next) == nullptr) found.insert(at->second);
+    }
+  }
+
+  void add_joint(const std::string& id, std::size_t i, std::set<std::size_t>& found) {
+    const auto joint = joint_of_.find(id);
+    if (joint == joint_of_.end()) return;
+    for (const std::string& part : joint->second->parts) {
+      if (of_van(part)) bench_.to_van[i] = true;
+      const auto at = by_id_.find(part);
+      if (at != by_id_.end()) found.insert(at->second);
+    }
+  }
+
+  Workbench& bench_;
+  std::map<std::string_view, std::size_t> by_id_;
+  std::map<std::string_view, const Joint*> joint_of_;
+};
+
+}  // namespace
+
+Workbench::Workbench(const Layout& whole) : layout(whole), solids(all_solids(whole)) {
+  Hanging hang(*this);
+  if (!layout.vehicle) return;
+  for (const VehicleBody& body : vehicle_bodies(*layout.vehicle))
+    van.push_back(solid_of(body.pieces, {}));
+}
+
+const Bolt* Workbench::bolt(std::size_t part) const {
+  const auto found = layout.catalogue->bolts.find(layout.parts[part].stock.key);
+  const bool turns = found != layout.catalogue->bolts.end() && found->second.kind != BoltKind::pin;
+  return turns ? &found->second : nullptr;
+}
+
+bool Workbench::is_nut(std::size_t part) const {
+  return layout.catalogue->nuts.contains(layout.parts[part].stock.key);
+}
+
+Stage::Stage(const Workbench& from, const std::vector<std::vector<std::size_t>>& groups, bool placed_already)
+    : bench(from), in_place(placed_already) {
+  const Layout& layout = bench.layout;
+  const std::string& module = layout.parts[groups.front().front()].module;
+  std::vector<std::size_t> unit_of(layout.parts.size(), groups.size());
+  for (const std::vector<std::size_t>& group : groups) {
+    Group& unit = units.emplace_back();
+    unit.parts = group;
+    for (const std::size_t part : group) {
+      unit_of[part] = units.size() - 1;
+      unit.mass_kg += layout.parts[part].mass_kg;
+      unit.box.add(bench.solids[part].box);
+    }
+    unit.title = layout.parts[group.front()].title;
+  }
+  std::vector<std::set<std::size_t>> met(units.size());
+  const auto meet = [&](const std::set<std::size_t>& those) {
+    for (const std::size_t a : those) {
+      for (const std::size_t b : those) {
+        if (a != b) met[a].insert(b);
+      }
+    }
+  };
+  std::set<std::string_view> hosts;
+  for (std::size_t part = 0; part < layout.parts.size(); ++part) {
+    const std::vector<std::size_t>& carriers = bench.carriers[part];
+    if (carriers.empty()) continue;
+    // Nuts for what comes later go in while their member is loose; other hardware comes with what it
+    // belongs to.
+    if (layout.parts[part].module != module && !bench.is_nut(part)) continue;
+    std::set<std::size_t> on;
+    bool outside = bench.to_van[part];
+    for (const std::size_t carrier : carriers) {
+      if (unit_of[carrier] < groups.size()) {
+        on.insert(unit_of[carrier]);
+      } else {
+        outside = true;
+        if (layout.parts[carrier].module != module) hosts.insert(layout.parts[carrier].module);
+      }
+    }
+    if (on.empty() || (outside && !in_place)) continue;
+    if (on.size() == 1 && !outside) {
+      Group& unit = units[*on.begin()];
+      unit.riders.push_back(part);
+      unit.mass_kg += layout.parts[part].mass_kg;
+      unit.box.add(bench.solids[part].box);
+    } else {
+      items.push_back({part, {on.begin(), on.end()}, outside, bench.bolt(part)});
+      meet(on);
+    }
+  }
+  for (std::size_t i = 0; in_place && i < layout.parts.size(); ++i) {
+    const Part& part = layout.parts[i];
+    if (hosts.contains(part.module) && part.kind != PartKind::equipment) others.push_back(i);
+  }
+  std::map<std::string_view, std::size_t> by_id;
+  for (std::size_t i = 0; i < units.size(); ++i) {
+    for (const std::size_t part : units[i].parts) by_id[layout.parts[part].id] = i;
+    box.add(units[i].box);
+  }
+  for (const Joint& joint : layout.joints) {
+    std::set<std::size_t> those;
+    for (const std::string& id : joint.parts) {
+      if (const auto at = by_id.find(id); at != by_id.end()) those.insert(at->second);
+    }
+    meet(those);
+  }
+  items_of.resize(units.size());
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    for (const std::size_t unit : items[i].units) items_of[unit].push_back(i);
+  }
+  for (const std::set<std::size_t>& those : met) joined.emplace_back(those.begin(), those.end());
+}
+
+}  // namespace ribbay::detail

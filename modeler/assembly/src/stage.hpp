@@ -1,0 +1,67 @@
+#pragma once
+
+#include "layout/layout.hpp"
+#include "shape/pieces.hpp"
+
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+/// What is to be put together: things that move as one, and the hardware between them.
+namespace ribbay::detail {
+
+/// A part's convex pieces in van axes.
+struct Solid {
+  Pieces pieces;
+  Box box;
+};
+
+/// One thing that is brought in as one.
+struct Group {
+  std::vector<std::size_t> parts;   ///< indices into Layout::parts, hardware left out
+  std::vector<std::size_t> riders;  ///< hardware on it alone: goes along
+  std::string title;
+  Box box;
+  double mass_kg = 0.0;
+};
+
+/// Hardware between units: there as long as all of them are.
+struct Item {
+  std::size_t part = 0;
+  std::vector<std::size_t> units;  ///< rising
+  bool outside = false;  ///< it holds to the van or to another module as well
+  const Bolt* bolt = nullptr;  ///< what needs a tool; null: no bolt or screw
+};
+
+/// What the whole layout offers to every stage.
+struct Workbench {
+  explicit Workbench(const Layout& layout);
+
+  const Layout& layout;
+  std::vector<Solid> solids;                   ///< one for each part
+  std::vector<std::vector<std::size_t>> carriers;  ///< of hardware: the parts it hangs on, rising
+  std::vector<bool> to_van;                    ///< hardware that holds to the van
+  std::vector<Solid> van;
+
+  const Bolt* bolt(std::size_t part) const;  ///< of a bolt or screw, else null
+  bool is_nut(std::size_t part) const;
+};
+
+/// Groups of parts of one module, none empty. In its place it meets the van and the modules that it
+/// is fixed to, equipment left out; else it lies on the bench, and what fixes it is not there.
+struct Stage {
+  Stage(const Workbench& bench, const std::vector<std::vector<std::size_t>>& groups, bool in_place);
+
+  const Workbench& bench;
+  std::vector<Group> units;
+  std::vector<Item> items;
+  bool in_place = false;
+  std::vector<std::size_t> others;  ///< parts of the modules that it is fixed to, rising
+  Box box;
+
+  std::vector<std::vector<std::size_t>> joined;    ///< for each unit: units, rising
+  std::vector<std::vector<std::size_t>> items_of;  ///< for each unit: items, rising
+};
+
+}  // namespace ribbay::detail

@@ -1,0 +1,141 @@
+#include "take_apart.hpp"
+
+#include "base/tolerance.hpp"
+#include "blocking.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <tuple>
+
+namespace ribbay::detail {
+
+namespace {
+
+Move::Undone undone(Blocking& blocking, std::size_t item) {
+  const Reach reach = blocking.free_tool(item);
+  return {item, reach, reach == Reach::none ? blocking.stopper_of_tool(item) : std::string()};
+}
+
+/// Takes units off one after another. Equipment first, then what begins highest.
+class TakeApart {
+ public:
+  explicit TakeApart(const Stage& stage) : stage_(stage), blocking_(stage), left_(stage.units.size()) {
+    std::iota(left_.begin(), left_.end(), std::size_t{0});
+    const auto rank = [&](std::size_t unit) {
+      const Group& it = stage.units[unit];
+      const Part& part = stage.bench.layout.parts[it.parts.front()];
+      const bool equipment = part.kind == PartKind::equipment;
+      // Sums of sizes that should be equal differ in their last digits.
+      const auto whole = [](double mm) { return std::lround(mm / kContact); };
+      return std::tuple{!equipment,         -whole(it.box.lo.z), -whole(it.box.hi.z),
+                        -whole(it.box.lo.x), -whole(it.box.lo.y), unit};
+    };
+    std::ranges::sort(left_, {}, rank);
+  }
+
+  std::vector<Move> run() {
+    std::vector<Move> moves;
+    while (!left_.empty()) {
+      Move move = next();
+      for (const std::size_t item : stage_.items_of[move.unit]) {
+        if (blocking_.there(stage_.items[item])) move.items.push_back(undo(item));
+      }
+      move.held = left_.size() == 1 || joined_to_rest(move.unit);
+      blocking_.take_off(move.unit);
+      std::erase(left_, move.unit);
+      moves.push_back(std::move(move));
+    }
+    std::ranges::reverse(moves);
+    return moves;
+  }
+
+ private:
+  Move::Undone undo(std::size_t item) {
+    if (stage_.items[item].bolt == nullptr) return {.item = item};
+    return undone(blocking_, item);
+  }
+
+  bool joined_to_rest(std::size_t unit) const {
+    return std::ranges::any_of(stage_.joined[unit],
+                               [&](std::size_t other) { return blocking_.stands(other); });
+  }
+
+  /// True when what is left hangs together without it, or as little as before.
+  bool keeps_together(std::size_t without) const {
+    return pieces_left(without) <= std::max<std::size_t>(pieces_left(stage_.units.size()), 1);
+  }
+
+  std::size_t pieces_left(std::size_t without) const {
+    std::vector<bool> seen(stage_.units.size(), false);
+    std::size_t count = 0;
+    std::vector<std::size_t> open;
+    for (const std::size_t start : left_) {
+      if (start == without || seen[start]) continue;
+      ++count;
+      seen[start] = true;
+      open.push_back(start);
+      while (!open.empty()) {
+        const std::size_t at = open.back();
+        open.pop_back();
+        for (const std::size_t other : stage_.joined[at]) {
+          if (other == without || seen[other] || !blocking_.stands(other)) continue;
+          seen[other] = true;
+          open.push_back(other);
+        }
+      }
+    }
+    return count;
+  }
+
+  bool reached(std::size_t unit) {
+    return std::ranges::all_of(stage_.items_of[unit], [&](std::size_t item) {
+      return !blocking_.there(stage_.items[item]) || undo(item).reach != Reach::none;
+    });
+  }
+
+  /// What comes off next; when nothing does by a straight move with every tool in reach, what lacks
+  /// least.
+  Move next() {
+    std::optional<Move> second;  // comes off, and the rest falls apart
+    std::optional<Move> third;   // a tool does not reach
+    for (const std::size_t unit : left_) {
+      const auto way = blocking_.free_way(unit);
+      if (!way) continue;
+      const Vec3 out = blocking_.ways(unit)[*way];
+      Move move{.unit = unit, .way = out, .travel = blocking_.travel(unit, out), .items = {}};
+      if (!reached(unit)) {
+        if (!third) third = move;
+      } else if (keeps_together(unit)) {
+        return move;
+      } else if (!second) {
+        second = move;
+      }
+    }
+    if (second) return *second;
+    if (third) return *third;
+    Move stuck{.unit = left_.front(), .way = {}, .straight = false, .items = {}};
+    stuck.stoppers = blocking_.stoppers(stuck.unit);
+    return stuck;
+  }
+
+  const Stage& stage_;
+  Blocking blocking_;
+  std::vector<std::size_t> left_;  ///< in the order in which they are tried
+};
+
+}  // namespace
+
+std::vector<Move> take_apart(const Stage& stage) { return TakeApart(stage).run(); }
+
+std::vector<Move::Undone> fixing_tools(const Stage& stage) {
+  Blocking blocking(stage);
+  std::vector<Move::Undone> all;
+  for (std::size_t item = 0; item < stage.items.size(); ++item) {
+    if (stage.items[item].bolt == nullptr) continue;
+    all.push_back(undone(blocking, item));
+  }
+  return all;
+}
+
+}  // namespace ribbay::detail

@@ -1,0 +1,34 @@
+#pragma once
+
+#include "assembly/assembly.hpp"
+#include "stage.hpp"
+
+#include <vector>
+
+namespace ribbay::detail {
+
+/// One unit comes off; or, the other way round in time, is brought in.
+struct Move {
+  std::size_t unit = 0;
+  Vec3 way;             ///< that it comes off
+  double travel = 0.0;  ///< mm
+  bool straight = true;
+  bool held = true;     ///< what stays was joined to it, or it was the last
+  struct Undone {
+    std::size_t item = 0;
+    Reach reach = Reach::straight;
+    std::string stopper{};  ///< of the straight driver, when nothing reaches it
+  };
+  std::vector<Undone> items;            ///< hardware that goes with this step
+  std::vector<std::string> stoppers{};  ///< when nothing straight was found: what held it
+};
+
+/// Takes the stage apart, all of it, and returns the moves in the order of assembly: the last that
+/// came off first.
+std::vector<Move> take_apart(const Stage& stage);
+
+/// The bolts and screws between the units, or to what stands already, with what drives them while
+/// all stands.
+std::vector<Move::Undone> fixing_tools(const Stage& stage);
+
+}  // namespace ribbay::detail

@@ -1,0 +1,126 @@
+#include "tools.hpp"
+
+#include "layout/removals.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+namespace ribbay::detail {
+
+namespace {
+
+constexpr double kPi = std::numbers::pi;
+
+/// Arms of a hexagon key, mm: JIS B 4648:2008, long arm of the standard and of the long series, and
+/// short arm.
+struct KeyArms {
+  double size, arm, long_arm, short_arm;
+};
+constexpr std::array<KeyArms, 7> kKeys{{{2.5, 58.5, 87.5, 20.5},
+                                        {3, 66, 93, 23},
+                                        {4, 74, 104, 29},
+                                        {5, 85, 120, 33},
+                                        {6, 96, 141, 38},
+                                        {8, 108, 158, 44},
+                                        {10, 122, 180, 50}}};
+
+// Common practice, no source.
+constexpr double kDriverLength = 150.0;    // screwdriver, or short bit in a cordless driver
+constexpr double kDriverRadius = 6.0;
+constexpr double kAngleHeight = 60.0;      // angle driver with a short bit
+constexpr double kAngleArm = 150.0;
+constexpr double kAngleThick = 40.0;
+constexpr double kSpannerArm = 10.0;       // length of a spanner, in sizes of its jaw
+constexpr double kLean = 25.0 * kPi / 180; // of a ball end in its socket
+constexpr int kTurns = 12;                 // places round the axis where an arm may begin
+constexpr double kSixth = kPi / 6.0;       // half of the sixth of a turn that an arm needs
+
+/// A regular polygon that holds the circle.
+std::vector<Vec2> round(double radius) {
+  std::vector<Vec2> corners;
+  const double over = radius / std::cos(kPi / 8);
+  for (int i = 0; i < 8; ++i)
+    corners.push_back({over * std::cos(i * kPi / 4), over * std::sin(i * kPi / 4)});
+  return corners;
+}
+
+/// What an arm sweeps in a sixth of a turn about `middle`.
+std::vector<Vec2> sweep(double arm, double middle) {
+  std::vector<Vec2> corners{{0, 0}};
+  for (const double share : {-1.0, -1.0 / 3, 1.0 / 3, 1.0}) {
+    const double angle = middle + share * kSixth;
+    corners.push_back({arm * std::cos(angle), arm * std::sin(angle)});
+  }
+  return corners;
+}
+
+/// Lengths along the axis of the bolt, from the end of its head, and across it, mm.
+struct Sizes {
+  double straight = kDriverLength;
+  double radius = kDriverRadius;
+  double arm = kAngleArm;
+  double lowest = kAngleHeight - kAngleThick;  ///< the arm turns between these
+  double highest = kAngleHeight;
+  bool socket = false;
+};
+
+Sizes sizes_of(const Bolt& bolt) {
+  Sizes sizes;
+  if (bolt.kind != BoltKind::machine || bolt.spanner <= 0.0) return sizes;
+  if (!has_socket(bolt)) {
+    sizes.radius = bolt.spanner;  // a socket wrench
+    sizes.arm = kSpannerArm * bolt.spanner;
+    sizes.lowest = -bolt.head_height / 2;
+    sizes.highest = 0.0;
+    return sizes;
+  }
+  const auto key = std::ranges::find_if(
+      kKeys, [&](const KeyArms& each) { return each.size >= bolt.spanner - 1e-9; });
+  const KeyArms& arms = key == kKeys.end() ? kKeys.back() : *key;
+  sizes = {.straight = arms.long_arm,
+           .radius = arms.size,
+           .arm = arms.arm,
+           .lowest = arms.short_arm - arms.size,
+           .highest = arms.short_arm,
+           .socket = true};
+  return sizes;
+}
+
+}  // namespace
+
+std::vector<ToolRoom> tool_rooms(const Part& part, const Bolt& bolt) {
+  // Outwards from the head: z grows away from the tip, and is 0 where the head ends.
+  const Box body = bounds(*part.shape);
+  const Vec3 out = -part.frame.z;
+  const Frame frame = frame_zx(part.frame.point({0, 0, body.lo.z}), out, part.frame.x);
+  const auto rod = [&](double radius, double height) {
+    return convex_prism(round(radius), 0.0, height, frame);
+  };
+  const ConvexPiece way_in = rod(bolt.head_diameter / 2, bolt.length);
+
+  const Sizes sizes = sizes_of(bolt);
+  std::vector<ToolRoom> rooms{{{rod(sizes.radius, sizes.straight), way_in}, Reach::straight}};
+  for (int turn = 0; turn < kTurns; ++turn) {
+    Pieces pieces{
+        convex_prism(sweep(sizes.arm, turn * 2 * kPi / kTurns), sizes.lowest, sizes.highest, frame)};
+    if (sizes.highest > 0.0) pieces.push_back(rod(bolt.spanner / 2, sizes.highest));
+    pieces.push_back(way_in);
+    rooms.push_back({std::move(pieces), Reach::arm});
+  }
+  if (!sizes.socket) return rooms;
+  for (int turn = 0; turn < kTurns; ++turn) {
+    const double angle = turn * 2 * kPi / kTurns;
+    const Vec3 across = frame.direction({std::cos(angle), std::sin(angle), 0});
+    const Vec3 axis = out * std::cos(kLean) + across * std::sin(kLean);
+    const Vec3 side = cross(across, out);
+    rooms.push_back({{convex_prism(round(bolt.spanner / std::sqrt(3.0)), 0.0, sizes.straight,
+                                   frame_zx(frame.origin, axis, side)),
+                      way_in},
+                     Reach::leaning});
+  }
+  return rooms;
+}
+
+}  // namespace ribbay::detail

@@ -1,0 +1,56 @@
+#include "assembly/torque.hpp"
+
+#include "base/tolerance.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <string_view>
+
+namespace ribbay {
+
+namespace {
+
+struct Pitch {
+  double diameter, pitch;
+};
+constexpr std::array<Pitch, 7> kCoarse{
+    {{3, 0.5}, {4, 0.7}, {5, 0.8}, {6, 1.0}, {8, 1.25}, {10, 1.5}, {12, 1.75}}};
+
+struct Strength {
+  std::string_view name;
+  double yield_mpa;
+};
+/// Proof strength as VDI 2230 takes it from ISO 898-1, up to M16.
+constexpr std::array<Strength, 3> kStrengths{{{"8.8", 640}, {"10.9", 940}, {"12.9", 1100}}};
+
+}  // namespace
+
+Tightening tightening(const ThreadSizes& sizes, double yield_mpa, double friction) {
+  constexpr double pi = std::numbers::pi;
+  // ISO 724: pitch and minor diameter of the basic profile of ISO 68-1.
+  const double d2 = sizes.diameter - 0.649519 * sizes.pitch;
+  const double d3 = sizes.diameter - 1.226869 * sizes.pitch;
+  const double d0 = (d2 + d3) / 2;
+  const double area = pi / 4 * d0 * d0;
+  const double twist = 1.5 * (d2 / d0) * (sizes.pitch / (pi * d2) + 1.155 * friction);
+  const double preload = 0.9 * yield_mpa * area / std::sqrt(1 + 3 * twist * twist);
+  const double mean_head = (sizes.head + sizes.hole) / 2;
+  return {preload, preload * (0.159 * sizes.pitch + 0.577 * friction * d2 + friction * mean_head / 2)};
+}
+
+std::optional<Tightening> tightening(const Bolt& bolt, const Nut& nut) {
+  const auto strength = std::ranges::find(kStrengths, bolt.strength_class, &Strength::name);
+  const auto thread = std::ranges::find_if(
+      kCoarse, [&](const Pitch& each) { return std::abs(each.diameter - bolt.diameter) < kSame; });
+  if (bolt.kind != BoltKind::machine || strength == kStrengths.end() || thread == kCoarse.end())
+    return std::nullopt;
+  Tightening full = tightening(
+      {bolt.diameter, thread->pitch, bolt.head_diameter, bolt.clearance_hole}, strength->yield_mpa);
+  const double share =
+      nut.pull_out_n > 0.0 ? std::min(1.0, nut.pull_out_n / full.preload_n) : 1.0;
+  return Tightening{full.preload_n * share, full.torque_n_mm * share};
+}
+
+}  // namespace ribbay

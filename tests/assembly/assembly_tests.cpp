@@ -1,0 +1,213 @@
+#include "assembly/assembly.hpp"
+#include "replay.hpp"
+#include "sample_layout.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+
+using namespace ribbay;
+using namespace ribbay::testing;
+
+namespace {
+
+/// A part of several boxes: rails with grooves, clamps.
+Part boxes_part(const std::string& id, const std::vector<Box>& boxes) {
+  Part part = box_part(id, PartKind::panel, {}, {1, 1, 1});
+  Shape shape;
+  for (const Box& box : boxes) {
+    Shape one = box_shape(box.lo, box.hi);
+    shape.prisms.insert(shape.prisms.end(), one.prisms.begin(), one.prisms.end());
+  }
+  part.shape = std::make_shared<const Shape>(std::move(shape));
+  return part;
+}
+
+Layout layout_of(std::vector<Part> parts) {
+  Layout layout;
+  layout.project.name = "test";
+  layout.catalogue = std::make_shared<Catalogue>();
+  layout.modules = {
+      {.name = "m", .kind = "custom", .title = "M", .envelope = {}, .front = "rear", .place = {}}};
+  std::ranges::sort(parts, {}, &Part::id);
+  layout.parts = std::move(parts);
+  return layout;
+}
+
+/// A rail with a groove 10 mm deep and 12 mm wide that looks to the middle of the frame: along x
+/// from x0 to x1, below or above.
+Part grooved_rail(const std::string& id, double x0, double x1, double z, double inward) {
+  const auto slab = [&](double from, double to, double y0, double y1) {
+    const auto [lo, hi] = std::minmax({z + inward * from, z + inward * to});
+    return Box{{x0, y0, lo}, {x1, y1, hi}};
+  };
+  return boxes_part(id, {slab(0, 30, -14, 26), slab(30, 40, -14, 0), slab(30, 40, 12, 26)});
+}
+Part grooved_post(const std::string& id, double x, double inward) {
+  const auto slab = [&](double from, double to, double y0, double y1) {
+    const auto [lo, hi] = std::minmax({x + inward * from, x + inward * to});
+    return Box{{lo, y0, 0}, {hi, y1, 500}};
+  };
+  return boxes_part(id, {slab(0, 30, -14, 26), slab(30, 40, -14, 0), slab(30, 40, 12, 26)});
+}
+
+std::size_t step_of(const AssemblyUnit& unit, const std::string& part) {
+  const auto at = std::ranges::find_if(unit.steps, [&](const AssemblyStep& step) {
+    return std::ranges::find(step.parts, part) != step.parts.end();
+  });
+  REQUIRE(at != unit.steps.end());
+  return static_cast<std::size_t>(at - unit.steps.begin());
+}
+
+/// A screw along -z whose head lies on `at`.
+Part screw_down(const std::string& id, Vec3 at, std::vector<std::string> hosts) {
+  Part screw = box_part(id, PartKind::hardware, {}, {1, 1, 1});
+  Shape shape;
+  shape.prisms = {cylinder(4, 30), cylinder(8, 3, Frame{.origin = {0, 0, -3}})};
+  screw.shape = std::make_shared<const Shape>(std::move(shape));
+  screw.frame = frame_zx(at, {0, 0, -1}, {1, 0, 0});
+  screw.stock.key = "screw";
+  screw.hosts = std::move(hosts);
+  return screw;
+}
+
+Layout with_screw_type(Layout layout) {
+  auto catalogue = std::make_shared<Catalogue>();
+  Bolt& bolt = catalogue->bolts["screw"];
+  bolt.key = "screw";
+  bolt.kind = BoltKind::wood;
+  bolt.diameter = 4;
+  bolt.length = 30;
+  bolt.head_diameter = 8;
+  bolt.head_height = 3;
+  layout.catalogue = std::move(catalogue);
+  return layout;
+}
+
+}  // namespace
+
+TEST_CASE("a panel that sits in grooves all round goes in before the frame closes", "[assembly]") {
+  const Layout layout = layout_of({grooved_rail("m/bottom", 0, 600, -40, 1),
+                                   grooved_rail("m/top", 0, 600, 540, -1),
+                                   grooved_post("m/left", -40, 1), grooved_post("m/right", 640, -1),
+                                   boxes_part("m/panel", {{{-8, 0, -8}, {608, 12, 508}}})});
+  const AssemblyPlan plan = plan_assembly(layout);
+  REQUIRE(plan.units.size() == 1);
+  CHECK(plan.findings.empty());
+  const AssemblyUnit& unit = plan.units.front();
+  REQUIRE(unit.steps.size() == 5);
+  // By hand: the last of the four sides to come closes the frame, so the panel is never last.
+  CHECK(step_of(unit, "m/panel") < 4);
+  // Lids that come from above are tried first.
+  CHECK(step_of(unit, "m/top") == 4);
+  CHECK(unit.steps[4].direction == Vec3{0, 0, -1});
+  CHECK(replay(layout, plan).empty());
+}
+
+TEST_CASE("parts that hold each other are told as an interlock", "[assembly]") {
+  // A tube along x, a core in it that is wider than its ends, and plugs outside that are one part
+  // with a bar through the core: nothing comes out by a straight move.
+  const Layout layout = layout_of(
+      {boxes_part("m/tube", {{{0, 0, 0}, {100, 10, 100}}, {{0, 90, 0}, {100, 100, 100}},
+                             {{0, 10, 0}, {100, 90, 10}}, {{0, 10, 90}, {100, 90, 100}}}),
+       boxes_part("m/core", {{{10, 10.5, 10.5}, {90, 45, 89.5}}, {{10, 55, 10.5}, {90, 89.5, 89.5}},
+                             {{10, 45, 10.5}, {90, 55, 45}}, {{10, 45, 55}, {90, 55, 89.5}}}),
+       boxes_part("m/plug", {{{-20, -10, -10}, {-0.5, 110, 110}}, {{100.5, -10, -10}, {120, 110, 110}},
+                             {{-0.5, 46, 46}, {100.5, 54, 54}}})});
+  const AssemblyPlan plan = plan_assembly(layout);
+  REQUIRE(plan.findings.size() == 1);
+  const Finding& finding = plan.findings.front();
+  CHECK(finding.code == "assembly.interlock");
+  CHECK(finding.status == Status::not_proven);
+  CHECK_FALSE(finding.subjects.empty());
+  const std::string by = std::get<std::string>(finding.argument("by")->value);
+  CHECK(by.find("m/") != std::string::npos);
+  const auto forced = std::ranges::count_if(plan.units.front().steps,
+                                            [](const AssemblyStep& step) { return !step.straight; });
+  CHECK(forced == 2);  // the core, and then tube and plug, which hold each other still
+}
+
+TEST_CASE("without the plug the same tube and core come apart", "[assembly]") {
+  const Layout layout = layout_of(
+      {boxes_part("m/tube", {{{0, 0, 0}, {100, 10, 100}}, {{0, 90, 0}, {100, 100, 100}},
+                             {{0, 10, 0}, {100, 90, 10}}, {{0, 10, 90}, {100, 90, 100}}}),
+       boxes_part("m/core", {{{10, 10.5, 10.5}, {90, 89.5, 89.5}}})});
+  const AssemblyPlan plan = plan_assembly(layout);
+  CHECK(plan.findings.empty());
+  // By hand: clear of the tube when its far end has passed the tube's end: 100 - 10, and 1 more.
+  const AssemblyStep& last = plan.units.front().steps.back();
+  CHECK(std::abs(last.direction.x) == Approx(1.0));
+  CHECK(replay(layout, plan).empty());
+}
+
+TEST_CASE("what would hide a screw comes after it", "[assembly]") {
+  // The lid lies 20 mm over the shelf's screw. It is listed with a lower place than nothing else
+  // asks for, so that height alone would not order it.
+  const Layout layout = with_screw_type(
+      layout_of({box_part("m/base", PartKind::panel, {0, 0, 0}, {400, 300, 40}),
+                 box_part("m/shelf", PartKind::panel, {100, 0, 40}, {300, 300, 12}),
+                 box_part("m/lid", PartKind::panel, {0, 0, 75}, {400, 300, 12}),
+                 screw_down("m/screw", {250, 150, 52}, {"m/shelf", "m/base"})}));
+  const AssemblyPlan plan = plan_assembly(layout);
+  const AssemblyUnit& unit = plan.units.front();
+  CHECK(plan.findings.empty());
+  CHECK(step_of(unit, "m/shelf") < step_of(unit, "m/lid"));
+  REQUIRE(unit.steps[step_of(unit, "m/shelf")].fasteners.size() == 1);
+  CHECK(unit.steps[step_of(unit, "m/shelf")].fasteners[0].reach == Reach::straight);
+  CHECK(unit.steps[step_of(unit, "m/shelf")].fasteners[0].tool == "screwdriver");
+}
+
+TEST_CASE("a screw that its own parts hide is told", "[assembly]") {
+  // The shelf is a box that is open to one side only: its screw lies on the floor of it, 20 mm
+  // under its roof.
+  const Layout layout = with_screw_type(
+      layout_of({box_part("m/base", PartKind::panel, {0, 0, 0}, {400, 300, 40}),
+                 boxes_part("m/shelf", {{{0, 0, 40}, {400, 300, 52}}, {{0, 0, 72}, {400, 300, 84}},
+                                        {{0, 0, 52}, {400, 12, 72}}}),
+                 screw_down("m/screw", {200, 150, 52}, {"m/shelf", "m/base"})}));
+  const AssemblyPlan plan = plan_assembly(layout);
+  REQUIRE(plan.findings.size() == 1);
+  CHECK(plan.findings[0].code == "assembly.tool");
+  CHECK(plan.findings[0].subjects == std::vector<std::string>{"m/screw"});
+}
+
+TEST_CASE("the parts of a drawer are put together first", "[assembly]") {
+  Layout layout = layout_of({box_part("m/floor", PartKind::panel, {0, 0, 0}, {400, 400, 18}),
+                             box_part("m/drawer_left", PartKind::panel, {20, 20, 30}, {300, 12, 80}),
+                             box_part("m/drawer_right", PartKind::panel, {20, 300, 30}, {300, 12, 80}),
+                             box_part("m/roof", PartKind::panel, {0, 0, 130}, {400, 400, 18})});
+  layout.motions = {{.id = "m/drawer",
+                     .title = "Drawer",
+                     .kind = MotionKind::translation,
+                     .parts = {"m/drawer_left", "m/drawer_right"},
+                     .axis = {-1, 0, 0},
+                     .origin = {},
+                     .travel = 300,
+                     .required = 300,
+                     .gives_way = {}}};
+  const AssemblyPlan plan = plan_assembly(layout);
+  REQUIRE(plan.units.size() == 2);
+  CHECK(plan.units[0].name == "m/drawer");
+  CHECK(plan.units[0].steps.size() == 2);
+  CHECK(plan.units[1].steps.size() == 3);
+  const AssemblyStep& drawer = plan.units[1].steps[step_of(plan.units[1], "m/drawer_left")];
+  CHECK(drawer.parts.size() == 2);
+  CHECK(drawer.title == "Drawer");
+}
+
+TEST_CASE("a frame's diagonals are those of its outer corners", "[assembly]") {
+  const Layout layout =
+      layout_of({box_part("m/a", PartKind::member, {100, -200, 0}, {300, 40, 40}),
+                 box_part("m/b", PartKind::member, {100, 160, 0}, {300, 40, 40}),
+                 box_part("m/c", PartKind::member, {100, -160, 0}, {40, 320, 40}),
+                 box_part("m/d", PartKind::member, {360, -160, 0}, {40, 320, 40})});
+  const AssemblyPlan plan = plan_assembly(layout);
+  REQUIRE_FALSE(plan.squares.empty());
+  CHECK(plan.squares[0].view == "plan");
+  CHECK(plan.squares[0].width == Approx(400));  // across the van
+  CHECK(plan.squares[0].height == Approx(40).margin(360));
+  // By hand: 300 and 400 make 500.
+  CHECK(plan.squares[0].diagonal == Approx(500));
+  CHECK(plan.squares[0].from == Vec3{100, -200, 0});
+  CHECK(plan.squares[0].to == Vec3{400, 200, 0});
+}

@@ -1,0 +1,57 @@
+#include "demo.hpp"
+#include "worksteps/worksteps.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+
+using namespace ribbay;
+using namespace ribbay::testing;
+
+namespace {
+
+std::size_t count(const std::string& text, const std::string& word) {
+  std::size_t found = 0;
+  for (std::size_t at = text.find(word); at != std::string::npos; at = text.find(word, at + 1))
+    ++found;
+  return found;
+}
+
+}  // namespace
+
+TEST_CASE("the text tells every step, and the table has one row for each", "[worksteps]") {
+  const Layout layout = demo();
+  const AssemblyPlan plan = plan_assembly(layout);
+  const OutputFiles files = assembly_files(layout, plan);
+  REQUIRE(files.size() == 2);
+  CHECK(files[0].path == "shop/assembly.txt");
+  CHECK(files[1].path == "shop/assembly.csv");
+  std::size_t steps = 0;
+  std::size_t heavy_steps = 0;
+  for (const AssemblyUnit& unit : plan.units) {
+    steps += unit.steps.size();
+    heavy_steps += static_cast<std::size_t>(std::ranges::count_if(
+        unit.steps, [](const AssemblyStep& step) { return step.mass_kg > 25.0; }));
+  }
+  CHECK(count(files[1].bytes, "\r\n") == steps + 1);
+  CHECK(heavy_steps > 0);
+  CHECK(count(files[1].bytes, ",two people or a prop,") == heavy_steps);
+  // Every rack bolt in a slot nut is of one of three kinds, each with its torque.
+  CHECK(count(files[0].bytes, " N m") >= 2);
+  CHECK(count(files[0].bytes, "both diagonals") == plan.squares.size());
+}
+
+TEST_CASE("the same layout gives the same bytes", "[worksteps]") {
+  const Layout layout = demo();
+  const OutputFiles first = assembly_files(layout, plan_assembly(layout));
+  const OutputFiles second = assembly_files(layout, plan_assembly(layout));
+  for (std::size_t i = 0; i < first.size(); ++i) CHECK(first[i].bytes == second[i].bytes);
+}
+
+TEST_CASE("a layout without parts has no steps", "[worksteps]") {
+  Layout layout = demo();
+  layout.parts.clear();
+  layout.joints.clear();
+  layout.motions.clear();
+  CHECK(assembly_files(layout, plan_assembly(layout)).empty());
+}
