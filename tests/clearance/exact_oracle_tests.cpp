@@ -6,6 +6,7 @@
 // engine under test.
 #include "base/tolerance.hpp"
 #include "clearance/separation.hpp"
+#include "clearance/sweep.hpp"
 #include "demo.hpp"
 #include "scenes.hpp"
 
@@ -142,7 +143,7 @@ ConvexPiece random_piece(Dice& dice, int kind) {
 TEST_CASE("separations of random pieces agree with exact arithmetic", "[separation][exact]") {
   Dice dice(20260101);
   int inside = 0;
-  for (int i = 0; i < 1000; ++i) {
+  for (int i = 0; i < 5600; ++i) {
     CAPTURE(i);
     const ConvexPiece a = random_piece(dice, i % 3);
     const ConvexPiece b = shifted(random_piece(dice, i / 3 % 3), dice.point(130));
@@ -150,8 +151,8 @@ TEST_CASE("separations of random pieces agree with exact arithmetic", "[separati
     inside += truth.inside ? 1 : 0;
     compare(a, b, truth);
   }
-  CHECK(inside > 200);
-  CHECK(inside < 900);
+  CHECK(inside > 1000);
+  CHECK(inside < 5000);
 }
 
 TEST_CASE("pieces that nearly touch are judged as in exact arithmetic", "[separation][exact]") {
@@ -160,7 +161,7 @@ TEST_CASE("pieces that nearly touch are judged as in exact arithmetic", "[separa
   Dice dice(20260102);
   int clashes = 0;
   int contacts = 0;
-  for (int i = 0; i < 1200; ++i) {
+  for (int i = 0; i < 3000; ++i) {
     CAPTURE(i);
     const ConvexPiece b = random_piece(dice, i % 3);
     const ConvexPiece a = shifted(random_piece(dice, i / 3 % 3), dice.point(50));
@@ -175,8 +176,54 @@ TEST_CASE("pieces that nearly touch are judged as in exact arithmetic", "[separa
     ++contacts;
     clashes += truth.separation < -kContact ? 1 : 0;
   }
-  CHECK(contacts > 800);
-  CHECK(clashes > 100);
+  CHECK(contacts > 2000);
+  CHECK(clashes > 250);
+}
+
+namespace {
+
+/// A block on the grid, its lower corner at the origin.
+ConvexPiece corner_block(Vec3 size) {
+  return scenes::block({0, 0, 0}, scenes::on_grid(size));
+}
+
+}  // namespace
+
+TEST_CASE("touching, nested and sliver pieces are judged as in exact arithmetic",
+          "[separation][exact]") {
+  Dice dice(20260104);
+  int clashes = 0;
+  int judged = 0;
+  const auto check = [&](const ConvexPiece& a, const ConvexPiece& b) {
+    const Truth truth = exact_separation(a, b);
+    compare(a, b, truth);
+    clashes += truth.separation < -kContact ? 1 : 0;
+    ++judged;
+  };
+  const auto size = [&] { return Vec3{dice.real(5, 80), dice.real(5, 80), dice.real(5, 80)}; };
+  for (int i = 0; i < 300; ++i) {
+    CAPTURE(i);
+    const ConvexPiece a = corner_block(size());
+    const ConvexPiece b = corner_block(size());
+    const Vec3 far = a.box.hi;
+    // Face on face, edge on edge and corner on corner, touching and lapped by 0.009 and 0.011 mm;
+    // kContact lies between.
+    for (const int axes : {1, 2, 3}) {
+      const double lap = i % 3 == 0 ? 0.0 : i % 3 == 1 ? 0.009 : 0.011;
+      const Vec3 by{far.x - lap, axes > 1 ? far.y - lap : 1.0, axes > 2 ? far.z - lap : 1.0};
+      check(a, moved(b, by));
+    }
+    // An edge laid on a face: the block stands on its edge, turned by a random angle.
+    const ConvexPiece edge = scenes::hull(
+        {{0, 0, 0}, {0, 40, 0}, {dice.coordinate(20), 0, 30}, {dice.coordinate(20), 40, 30}, {5, 0, 31}});
+    check(a, moved(edge, {far.x / 2, 1, far.z - (i % 2 == 0 ? 0.009 : 0.011)}));
+    // A sliver of a few hundredths of a millimetre through the block, and a small one inside it.
+    const double thin = dice.real(0.015, 0.05);
+    check(a, moved(corner_block({200, thin, 200}), scenes::on_grid({-50, far.y / 2, -50})));
+    check(a, scenes::block(scenes::on_grid(far * 0.25), scenes::on_grid(far * 0.75)));
+  }
+  CHECK(judged == 1800);
+  CHECK(clashes > 800);
 }
 
 TEST_CASE("separations of the demo's pieces agree with exact arithmetic",
