@@ -111,16 +111,17 @@ TEST_CASE("a clash that only a finish makes names the finish and the part that h
 
 TEST_CASE("a motion that comes after another begins where that one has left its parts",
           "[clearance][motion]") {
-  // A leg of 20 x 20 x 370 hangs below a leaf; at x = 300 stands a post up to z = 350.
+  // A leg of 20 x 20 x 370 hangs below a leaf; at x = 400, just out of the folding leg's reach, stands
+  // a post up to z = 350.
   Layout layout = layout_of({box_part("m/leaf", {0, 0, 400}, {200, 200, 420}),
                              box_part("m/leg", {0, 90, 0}, {20, 110, 370}),
-                             box_part("m/post", {300, 0, 0}, {320, 200, 350})});
+                             box_part("m/post", {400, 0, 0}, {420, 200, 350})});
   Motion out{.id = "m/out", .title = "leaf", .kind = MotionKind::translation,
              .parts = {"m/leaf", "m/leg"}, .axis = {1, 0, 0}, .origin = {}, .travel = 500,
              .required = 500, .gives_way = {}};
   layout.motions = {out};
-  // The leg meets the post after 300 - 20.
-  CHECK(check_clearance(layout).motions.at(0).opens == Approx(280));
+  // The leg meets the post after 400 - 20.
+  CHECK(check_clearance(layout).motions.at(0).opens == Approx(380));
 
   // Folded by a quarter turn about (10, y, 370) it lies along x, 360 to 380 high, over the post.
   Motion fold{.id = "m/fold", .title = "leg", .kind = MotionKind::rotation, .parts = {"m/leg"},
