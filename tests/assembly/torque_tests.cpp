@@ -34,8 +34,12 @@ TEST_CASE("a nut that may be pulled with less asks for as much less torque", "[a
   bolt.head_diameter = 13;
   bolt.clearance_hole = 9;
   bolt.strength_class = "8.8";
-  const auto full = tightening(bolt, Nut{});
+  Nut strong;
+  strong.pull_out_n = 1e9;
+  const auto full = tightening(bolt, strong);
   REQUIRE(full);
+  CHECK(full->torque_n_mm == Approx(tightening({8, 1.25, 13, 9}, 640).torque_n_mm));
+  CHECK_FALSE(tightening(bolt, Nut{}));  // nobody knows what its slot bears
   Nut weak;
   weak.pull_out_n = full->preload_n / 4;
   CHECK(tightening(bolt, weak)->torque_n_mm == Approx(full->torque_n_mm / 4));

@@ -95,7 +95,10 @@ class Pages {
     line(step.straight ? "move it " + way_text(step.direction) + ", over the last " +
                              mm(layout_, step.travel)
                        : "no straight move was found: tilt it in, or spring it");
-    if (!step.held) line("nothing holds it yet: clamp it or prop it up until the next steps do");
+    if (!step.held)
+      line(layout_.find(step.parts.front())->kind == PartKind::equipment
+               ? "no joint holds it: fix it as its maker says, so that it bears a crash"
+               : "nothing holds it yet: clamp it or prop it up until the next steps do");
     if (!step.hardware.empty()) line("lay in: " + names_.counted(step.hardware));
     if (!step.fasteners.empty()) {
       line("drive: " + names_.counted(ids(step.fasteners)));
@@ -111,8 +114,8 @@ class Pages {
       if (check.module != unit.module) continue;
       line("- " + check.view + ": " + mm(layout_, check.width) + " x " + mm(layout_, check.height) +
            " over the outer corners, both diagonals " + mm(layout_, check.diagonal));
-      line("  its first corner lies " + mm(layout_, check.from.x) + " before the rear edge of the " +
-           "floor, " + side(check.from.y) + ", " + mm(layout_, check.from.z) + " above the floor");
+      line("  its first corner lies " + mm(layout_, check.from.x) + " in front of the rear edge of " +
+           "the floor, " + side(check.from.y) + ", " + mm(layout_, check.from.z) + " above the floor");
     }
     torques(unit);
     if (!unit.bench) return;
@@ -139,10 +142,9 @@ class Pages {
         if (kind == layout_.catalogue->nuts.end()) continue;
         const Bolt& type = layout_.catalogue->bolts.find(bolt->stock.key)->second;
         const auto tight = tightening(type, kind->second);
-        if (!tight) continue;
         by_bolt[type.title + " in " + kind->second.title] =
-            rounded_text(tight->torque_n_mm / 1000.0, 1) + " N m" +
-            (kind->second.pull_out_n > 0.0 ? "" : "; less where the nut's maker says so");
+            tight ? rounded_text(tight->torque_n_mm / 1000.0, 1) + " N m"
+                  : "by the nut's maker: the catalogue does not say what it may be pulled with";
       }
     };
     for (const AssemblyStep& step : unit.steps) std::ranges::for_each(step.fasteners, add);

@@ -195,11 +195,12 @@ Stage::Stage(const Workbench& from, const std::vector<std::vector<std::size_t>>&
     box.add(units[i].box);
   }
   for (const Joint& joint : layout.joints) {
-    std::set<std::size_t> those;
+    // The first part is joined to the others, not they to each other: rails under a shelf.
+    const auto first = by_id.find(joint.parts.empty() ? std::string() : joint.parts.front());
+    if (first == by_id.end()) continue;
     for (const std::string& id : joint.parts) {
-      if (const auto at = by_id.find(id); at != by_id.end()) those.insert(at->second);
+      if (const auto at = by_id.find(id); at != by_id.end()) meet({first->second, at->second});
     }
-    meet(those);
   }
   items_of.resize(units.size());
   for (std::size_t i = 0; i < items.size(); ++i) {

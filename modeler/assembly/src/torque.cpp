@@ -44,12 +44,12 @@ std::optional<Tightening> tightening(const Bolt& bolt, const Nut& nut) {
   const auto strength = std::ranges::find(kStrengths, bolt.strength_class, &Strength::name);
   const auto thread = std::ranges::find_if(
       kCoarse, [&](const Pitch& each) { return std::abs(each.diameter - bolt.diameter) < kSame; });
-  if (bolt.kind != BoltKind::machine || strength == kStrengths.end() || thread == kCoarse.end())
+  if (bolt.kind != BoltKind::machine || strength == kStrengths.end() || thread == kCoarse.end() ||
+      nut.pull_out_n <= 0.0)
     return std::nullopt;
-  Tightening full = tightening(
+  const Tightening full = tightening(
       {bolt.diameter, thread->pitch, bolt.head_diameter, bolt.clearance_hole}, strength->yield_mpa);
-  const double share =
-      nut.pull_out_n > 0.0 ? std::min(1.0, nut.pull_out_n / full.preload_n) : 1.0;
+  const double share = std::min(1.0, nut.pull_out_n / full.preload_n);
   return Tightening{full.preload_n * share, full.torque_n_mm * share};
 }
 

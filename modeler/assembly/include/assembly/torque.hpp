@@ -29,9 +29,9 @@ struct ThreadSizes {
 /// MA = FM (0.159 P + 0.577 mu d2 + mu DKm/2).
 Tightening tightening(const ThreadSizes& sizes, double yield_mpa, double friction = kFriction);
 
-/// The same for a machine bolt of strength class 8.8, 10.9 or 12.9 in a slot nut; with no more
-/// preload than the nut may be pulled with where the catalogue says so. Nullopt: class or thread not
-/// known. Coarse pitches of ISO 261, from memory.
+/// The same for a machine bolt of strength class 8.8, 10.9 or 12.9 in a slot nut, with no more
+/// preload than the nut may be pulled with. Nullopt when that, the class or the thread is not known:
+/// the full torque of the bolt could tear the slot. Coarse pitches of ISO 261, from memory.
 std::optional<Tightening> tightening(const Bolt& bolt, const Nut& nut);
 
 }  // namespace ribbay
