@@ -56,8 +56,19 @@ TEST_CASE("the drawings of every project that comes with the program are clean a
       CHECK(std::ranges::count(page.drawing.texts,
                                "No legible drawing could be laid out. Use the model in model/.",
                                &InkText::text) == 0);
+      if (page.path == "drawings/002-floor.svg") {
+        // Every hole is named on the view and in its table, which tells what it is for.
+        for (const FloorBolt& hole : layout.value->floor_bolts)
+          CHECK(std::ranges::count(page.drawing.texts, hole.id, &InkText::text) == 1);
+        const std::string last = "H" + std::to_string(layout.value->floor_bolts.size());
+        CHECK(std::ranges::count(page.drawing.texts, last, &InkText::text) == 2);
+      }
       if (!page.what.starts_with("assembly") && !page.what.starts_with("parts list")) continue;
       for (const InkText& t : page.drawing.texts) texts.insert(t.text);
+    }
+    if (layout.value->vehicle) {
+      CHECK((paths.find("drawings/002-floor.svg") != std::string::npos) ==
+            !layout.value->floor_bolts.empty());
     }
     for (const PartType& type : part_types(*layout.value)) {
       CAPTURE(type.mark);

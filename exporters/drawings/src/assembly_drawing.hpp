@@ -20,4 +20,8 @@ std::size_t list_rows(const PageSet& set, const Module& module);
 /// Plan and side elevation of the whole van, with the outline of its room.
 std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale);
 
+/// The van's floor from above with its joists, what must not be drilled, and every hole through it
+/// by X and Y from a named datum. Nothing when there is no such hole.
+std::optional<Drawing> floor_plan(const PageSet& set, PageSize page, double scale);
+
 }  // namespace ribbay::detail

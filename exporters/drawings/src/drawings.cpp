@@ -93,6 +93,19 @@ void add_plan(const PageSet& set, std::vector<SetPage>& pages) {
   }
 }
 
+void add_floor(const PageSet& set, std::vector<SetPage>& pages) {
+  for (const AssemblyTry& t : {AssemblyTry{PageSize::a3, 0.05},
+                               {PageSize::a2, 0.1},
+                               {PageSize::a2, 0.05},
+                               {PageSize::a1, 0.1},
+                               {PageSize::a1, 0.05}}) {
+    const auto drawing = detail::floor_plan(set, t.page, t.scale);
+    if (!drawing || !audit(*drawing).empty()) continue;
+    pages.push_back(page_of(2, "floor", "drilling plan of the floor", *drawing));
+    return;
+  }
+}
+
 void add_assembly(const PageSet& set, const Module& module, int number,
                   std::vector<SetPage>& pages) {
   const std::string& title = module.title.empty() ? module.name : module.title;
@@ -135,6 +148,7 @@ std::vector<SetPage> drawing_set(const Layout& layout, const DrawingOptions& opt
   const PageSet set{layout, options.not_for_cutting, part_types(layout)};
   std::vector<SetPage> pages;
   add_plan(set, pages);
+  add_floor(set, pages);
   int number = 10;
   for (const Module& module : layout.modules) {
     add_assembly(set, module, number, pages);

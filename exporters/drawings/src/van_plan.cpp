@@ -1,70 +1,13 @@
 #include "assembly_drawing.hpp"
 #include "scene.hpp"
+#include "van_lines.hpp"
 #include "views.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <limits>
 
 namespace ribbay::detail {
 
 namespace {
-
-/// A polyline of the vehicle, in van coordinates of one view.
-using Line = std::vector<Vec2>;
-
-/// The inside of the room at the floor, seen from above: up the left wall, back along the right
-/// one.
-Line floor_outline(const Vehicle& van) {
-  Line line;
-  for (const Station& s : van.stations) {
-    if (!s.left.empty()) line.push_back({s.x, s.left.front().half_width});
-  }
-  for (auto s = van.stations.rbegin(); s != van.stations.rend(); ++s) {
-    if (!s->right.empty()) line.push_back({s->x, -s->right.front().half_width});
-  }
-  if (!line.empty()) line.push_back(line.front());
-  return line;
-}
-
-/// Floor, bulkhead, roof and rear end, seen from the side.
-Line side_outline(const Vehicle& van) {
-  Line line;
-  double floor = 0.0;
-  for (const Station& s : van.stations) {
-    if (!s.left.empty()) floor = s.left.front().z;
-    line.push_back({s.x, floor});
-  }
-  for (auto s = van.stations.rbegin(); s != van.stations.rend(); ++s) {
-    double roof = -std::numeric_limits<double>::infinity();
-    for (const WallPoint& p : s->left) roof = std::max(roof, p.z);
-    for (const WallPoint& p : s->right) roof = std::max(roof, p.z);
-    if (std::isfinite(roof)) line.push_back({s->x, roof});
-  }
-  if (!line.empty()) line.push_back(line.front());
-  return line;
-}
-
-Line rectangle_line(Vec2 lo, Vec2 hi) {
-  return {lo, {hi.x, lo.y}, hi, {lo.x, hi.y}, lo};
-}
-
-void draw(Drawing& d, const ViewPlace& place, const Line& line, Pen pen) {
-  for (std::size_t i = 1; i < line.size(); ++i) {
-    add_line(d, {place.x.paper(line[i - 1].x), place.y.paper(line[i - 1].y)},
-             {place.x.paper(line[i].x), place.y.paper(line[i].y)}, pen);
-  }
-}
-
-/// An arrow that says where the van drives, in the front upper corner of the plan.
-void add_forward(Drawing& d, const Rect& plan) {
-  const Vec2 tip = plan.hi - Vec2{6.0, 8.0};
-  const Rect box{tip - Vec2{24.0, 1.5}, tip + Vec2{1.0, 5.0}};
-  if (!is_free(d, box, 1.0)) return;
-  add_line(d, tip - Vec2{22.0, 0.0}, tip, kGroup35.thin());
-  add_arrow(d, tip, {1, 0});
-  add_text(d, "FORWARD", tip + Vec2{-12.0, 1.2}, 2.5, Align::centre);
-}
 
 /// Positions of the modules' ends along the van, without those at its own ends.
 std::vector<double> module_ends(const Layout& layout, const Rect& picture, std::size_t most) {
@@ -117,8 +60,8 @@ std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale)
     box.add(bounds(layout.parts[i]));
   }
   if (parts.empty()) return std::nullopt;
-  Line floor;
-  Line wall;
+  VanLine floor;
+  VanLine wall;
   if (layout.vehicle) {
     floor = floor_outline(*layout.vehicle);
     wall = side_outline(*layout.vehicle);
@@ -174,18 +117,9 @@ std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale)
            kGroup35.hidden(), owners);
   add_view(d, visible_lines(scene.bodies, elevation, options), front_place, kGroup35.visible(),
            kGroup35.hidden(), owners);
-  draw(d, plan_place, floor, kGroup35.context());
-  draw(d, front_place, wall, kGroup35.context());
-  if (layout.vehicle) {
-    for (const WheelArch& arch : layout.vehicle->arches) {
-      double outer = 0.0;
-      for (const Vec2 p : floor) outer = std::max(outer, std::abs(p.y));
-      const double sign = arch.side == VanSide::left ? 1.0 : -1.0;
-      const double y0 = std::min(sign * arch.half_width, sign * outer);
-      const double y1 = std::max(sign * arch.half_width, sign * outer);
-      draw(d, plan_place, rectangle_line({arch.from, y0}, {arch.to, y1}), kGroup35.context());
-    }
-  }
+  draw_line(d, plan_place, floor, kGroup35.context());
+  draw_line(d, front_place, wall, kGroup35.context());
+  if (layout.vehicle) draw_arches(d, plan_place, *layout.vehicle);
   if (!add_axis_dimensions(d, plan_place, {along, width}, style)) return std::nullopt;
   if (!add_axis_dimensions(d, front_place, {height}, style)) return std::nullopt;
   add_forward(d, plan_place.outline);

@@ -20,9 +20,10 @@ struct SetPage {
   Drawing drawing;
 };
 
-/// The set of drawings of a layout: 001 plan of the van, 010 onwards one assembly drawing per
-/// module (with pages of lists where they do not fit beside it), 101 onwards one drawing per type
-/// of made part. Names are "drawings/NNN-name.svg".
+/// The set of drawings of a layout: 001 plan of the van, 002 drilling plan of its floor where bolts
+/// or pipes go through it, 010 onwards one assembly drawing per module (with pages of lists where
+/// they do not fit beside it), 101 onwards one drawing per type of made part. Names are
+/// "drawings/NNN-name.svg".
 ///
 /// Each is laid out again, smaller or on a larger page, until its audit (audit.hpp) finds nothing.
 /// A part that resists all that gets a page that says so.

@@ -1,0 +1,198 @@
+#include "assembly_drawing.hpp"
+#include "scene.hpp"
+#include "van_lines.hpp"
+#include "views.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+namespace ribbay::detail {
+
+namespace {
+
+constexpr double kLetters = 2.5;
+
+/// Holes from the rear forwards, each from the right to the left.
+std::vector<FloorBolt> holes_of(const Layout& layout) {
+  std::vector<FloorBolt> holes = layout.floor_bolts;
+  std::ranges::stable_sort(holes, {},
+                           [](const FloorBolt& b) { return std::tuple(b.at.x, b.at.y); });
+  return holes;
+}
+
+std::string hole_name(std::size_t index) {
+  return "H" + std::to_string(index + 1);
+}
+
+/// What takes the bolt below the deck.
+std::string taken_by(const Vehicle& van, const FloorBolt& hole) {
+  if (!hole.hard_point.empty()) return "hard point " + hole.hard_point;
+  if (hole.pipe) return "deck, beside the joists";
+  const Joist* joist = hole.over_joist ? nearest_joist(van, hole.at) : nullptr;
+  return joist != nullptr ? "joist " + joist->name : "deck only";
+}
+
+Table hole_table(const Layout& layout, const std::vector<FloorBolt>& holes) {
+  const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
+  Table table;
+  table.columns = {{"Hole", 13},
+                   {"X", 20, Align::right},
+                   {"Y", 20, Align::right},
+                   {"Side", 14},
+                   {"Bolt", 16},
+                   {"Into", 43},
+                   {"For", 54}};
+  for (std::size_t i = 0; i < holes.size(); ++i) {
+    const FloorBolt& hole = holes[i];
+    table.rows.push_back({hole_name(i), show(hole.at.x), show(std::abs(hole.at.y)),
+                          hole.at.y > 0.0   ? "left"
+                          : hole.at.y < 0.0 ? "right"
+                                            : "",
+                          (hole.pipe ? "pipe Ø" : "Ø") + show(hole.diameter),
+                          taken_by(*layout.vehicle, hole), hole.id});
+  }
+  return table;
+}
+
+std::vector<std::string> notes_of(const std::vector<FloorBolt>& holes) {
+  std::vector<std::string> notes{
+      "X is measured forwards from the rear edge of the load floor, Y from the van's centre line.",
+      "Joists, tanks, lines and cables lie below: look from below before each hole, and drill a "
+      "small hole first. Seal the cut edges against water and rust."};
+  // Common practice, no source.
+  if (std::ranges::any_of(holes, [](const FloorBolt& h) {
+        return !h.pipe && !h.over_joist && h.hard_point.empty();
+      }))
+    notes.emplace_back("Deck only: no joist takes the bolt. A plate below spreads its load.");
+  notes.emplace_back(
+      "This is no proof that the fixing holds in a crash: have it judged by who may do so.");
+  return notes;
+}
+
+/// Joists as hidden edges, their middles from the rear, and what must not be drilled.
+void draw_below(Drawing& d, const ViewPlace& place, const Vehicle& van) {
+  for (const Joist& j : van.joists) {
+    const double half = j.width / 2;
+    const Vec2 lo = j.across ? Vec2{j.at - half, j.from} : Vec2{j.from, j.at - half};
+    const Vec2 hi = j.across ? Vec2{j.at + half, j.to} : Vec2{j.to, j.at + half};
+    draw_line(d, place, rectangle_line(lo, hi), kGroup35.hidden());
+  }
+  for (const NoDrill& zone : van.no_drill) {
+    const Vec2 lo{zone.from, zone.right};
+    const Vec2 hi{zone.to, zone.left};
+    draw_line(d, place, rectangle_line(lo, hi), kGroup35.visible());
+    draw_line(d, place, {lo, hi}, kGroup35.thin());
+    draw_line(d, place, {{lo.x, hi.y}, {hi.x, lo.y}}, kGroup35.thin());
+  }
+}
+
+bool add_names(Drawing& d, const ViewPlace& place, const Vehicle& van,
+               const std::vector<FloorBolt>& holes) {
+  const auto paper = [&](Vec2 p) { return Vec2{place.x.paper(p.x), place.y.paper(p.y)}; };
+  for (std::size_t i = 0; i < holes.size(); ++i) {
+    if (!add_label(d, paper(holes[i].at), hole_name(i), kLetters, 20.0)) return false;
+  }
+  std::vector<Rect> avoid;
+  for (const FloorBolt& hole : holes) avoid.push_back(grown({paper(hole.at), paper(hole.at)}, 2.0));
+  for (const NoDrill& zone : van.no_drill) {
+    const Vec2 at{(zone.from + zone.to) / 2, (zone.right + zone.left) / 2};
+    const std::string text = "NO DRILLING: " + (zone.what.empty() ? zone.name : zone.what);
+    if (!add_callout(d, paper(at), text, kLetters, kGroup35.thin(), avoid, true)) return false;
+  }
+  return true;
+}
+
+}  // namespace
+
+std::optional<Drawing> floor_plan(const PageSet& set, PageSize page, double scale) {
+  const Layout& layout = set.layout;
+  if (!layout.vehicle || layout.floor_bolts.empty()) return std::nullopt;
+  const Vehicle& van = *layout.vehicle;
+  const std::vector<FloorBolt> holes = holes_of(layout);
+  TitleBlock block = title_block(set);
+  block.title = "Floor drilling plan";
+  block.subtitle = layout.project.title.empty() ? layout.project.name : layout.project.title;
+  block.number = document_number(set, "floor");
+  block.type = "Drilling plan";
+  block.scale = scale_text(scale);
+  Drawing d = open_page(set, page, block);
+  const Rect area = usable_area(d, set.not_for_cutting);
+
+  const VanLine floor = floor_outline(van);
+  if (floor.empty()) return std::nullopt;
+  Rect picture{{0, 0}, {0, 0}};  // the datum belongs to it
+  const auto add = [&](Vec2 p) {
+    picture.lo = {std::min(picture.lo.x, p.x), std::min(picture.lo.y, p.y)};
+    picture.hi = {std::max(picture.hi.x, p.x), std::max(picture.hi.y, p.y)};
+  };
+  for (const Vec2 p : floor) add(p);
+  for (const FloorBolt& hole : holes) add(hole.at);
+  for (const Joist& j : van.joists) {
+    add(j.across ? Vec2{j.at, j.from} : Vec2{j.from, j.at});
+    add(j.across ? Vec2{j.at, j.to} : Vec2{j.to, j.at});
+  }
+  for (const NoDrill& zone : van.no_drill) {
+    add({zone.from, zone.right});
+    add({zone.to, zone.left});
+  }
+  const DimensionStyle style{.height = kLetters,
+                             .first = 8.0,
+                             .pitch = 6.5,
+                             .pen = kGroup35.thin(),
+                             .show = layout.project.show};
+  // Joists are given by their middles.
+  AxisPlan along{ViewSide::bottom, 0.0, floor.front().x, false, {}};
+  for (const Joist& j : van.joists) {
+    if (j.across) along.positions.push_back(j.at);
+  }
+  const double foot = depth_of(along, style) + 8.0;
+  const Vec2 corner{area.lo.x + 22.0, area.hi.y - 22.0 - picture.height() * scale};
+  ViewPlace place = place_view(picture, scale, corner);
+  if (!view_free(d, place.outline, 8.0) || corner.y - foot < area.lo.y) return std::nullopt;
+  place = open_view(d, place);
+  draw_line(d, place, floor, kGroup35.visible());
+  draw_arches(d, place, van);
+  draw_below(d, place, van);
+  for (const Module& m : layout.modules) {
+    const bool fixed = std::ranges::any_of(
+        holes, [&](const FloorBolt& h) { return h.id.starts_with(m.name + "/"); });
+    if (fixed) {
+      draw_line(
+          d, place,
+          rectangle_line({m.envelope.lo.x, m.envelope.lo.y}, {m.envelope.hi.x, m.envelope.hi.y}),
+          kGroup35.context());
+    }
+  }
+  draw_line(d, place, {{picture.lo.x, 0.0}, {picture.hi.x, 0.0}}, kGroup35.centre());
+  for (const FloorBolt& hole : holes) {
+    const Vec2 at{place.x.paper(hole.at.x), place.y.paper(hole.at.y)};
+    add_circle(d, at, std::max(0.8, hole.diameter / 2 * scale), kGroup35.visible());
+    for (const Vec2 arm : {Vec2{2.2, 0}, Vec2{0, 2.2}})
+      add_line(d, at - arm, at + arm, kGroup35.thin());
+  }
+  if (!add_axis_dimensions(d, place, {along}, style)) return std::nullopt;
+  if (!add_names(d, place, van, holes)) return std::nullopt;
+  const Vec2 datum{place.x.paper(0.0), place.y.paper(0.0)};
+  if (!add_callout(d, datum, "X 0, Y 0: rear edge, centre line", kLetters, kGroup35.thin(), {},
+                   true))
+    return std::nullopt;
+  // Above the view: joists fill its corner.
+  add_forward(d, {place.outline.lo, place.outline.hi + Vec2{0, 14.0}});
+
+  const Table table = hole_table(layout, holes);
+  const auto notes = notes_of(holes);
+  const double width = title_area(d).width() - 8.0;
+  const double left = title_area(d).lo.x;
+  double top = title_area(d).hi.y + 3.0 + notes_height(notes, width, kLetters);
+  const Rect text{{left + 4.0, title_area(d).hi.y + 1.0}, {left + 4.0 + width, top}};
+  const Rect rows{{left, top + 3.0}, {left + table.width(), top + 3.0 + table.total_height()}};
+  // Its right edge lies on the frame, which is no obstacle.
+  if (!view_free(d, text, 0.0) || rows.hi.y > area.hi.y || !view_free(d, grown(rows, -1.2), 0.6))
+    return std::nullopt;
+  add_notes(d, notes, {left + 4.0, top}, width, kLetters);
+  add_table(d, table, {left, rows.hi.y});
+  return d;
+}
+
+}  // namespace ribbay::detail
