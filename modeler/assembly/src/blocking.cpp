@@ -174,22 +174,26 @@ bool Blocking::hides(std::size_t item, const ToolRoom& room, std::size_t obstacl
   return any_solid(obstacle, [&](std::size_t part, const Solid& solid) {
     if (part == stage_.items[item].part) return false;
     if (part < layout.parts.size() && lets_through(layout.parts[part], bolt)) return false;
-    return overlap_in(room.pieces, solid);
+    return overlap_in(room, solid);
   });
 }
 
 Reach Blocking::free_tool(std::size_t item) {
-  Tools& tools = tools_[item];
-  if (tools.rooms.empty()) {
-    tools.rooms = tool_rooms(stage_.bench.layout.parts[stage_.items[item].part],
-                             *stage_.items[item].bolt);
-    tools.cursors.resize(tools.rooms.size());
-  }
-  for (std::size_t room = 0; room < tools.rooms.size(); ++room) {
-    std::size_t& cursor = tools.cursors[room];
-    while (cursor < obstacles() && !(present(cursor) && hides(item, tools.rooms[room], cursor)))
-      ++cursor;
-    if (cursor == obstacles()) return tools.rooms[room].reach;
+  const Part& bolt = stage_.bench.layout.parts[stage_.items[item].part];
+  std::vector<Tools::Way>& ways = tools_[item].ways;
+  for (const Reach reach : {Reach::straight, Reach::arm, Reach::leaning}) {
+    const auto order = static_cast<std::size_t>(reach);
+    if (ways.size() == order) {
+      ways.push_back({reach, tool_rooms(bolt, *stage_.items[item].bolt, reach), {}});
+      ways.back().cursors.resize(ways.back().rooms.size());
+    }
+    Tools::Way& way = ways[order];
+    for (std::size_t room = 0; room < way.rooms.size(); ++room) {
+      std::size_t& cursor = way.cursors[room];
+      while (cursor < obstacles() && !(present(cursor) && hides(item, way.rooms[room], cursor)))
+        ++cursor;
+      if (cursor == obstacles()) return reach;
+    }
   }
   return Reach::none;
 }
@@ -216,10 +220,8 @@ std::vector<std::string> Blocking::stoppers(std::size_t unit) const {
 }
 
 std::string Blocking::stopper_of_tool(std::size_t item) const {
-  const Tools& tools = tools_[item];
-  return tools.cursors.empty() || tools.cursors.front() == obstacles()
-             ? std::string()
-             : name(tools.cursors.front());
+  const std::vector<Tools::Way>& ways = tools_[item].ways;
+  return ways.empty() ? std::string() : name(ways.front().cursors.front());
 }
 
 }  // namespace ribbay::detail

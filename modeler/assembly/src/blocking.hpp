@@ -38,9 +38,14 @@ class Blocking {
     std::vector<Vec3> ways;
     std::vector<std::size_t> cursors;
   };
+  /// Rooms are made when the ones before are blocked: most bolts are reached straight.
   struct Tools {
-    std::vector<ToolRoom> rooms;
-    std::vector<std::size_t> cursors;
+    struct Way {
+      Reach reach = Reach::straight;
+      std::vector<ToolRoom> rooms{};
+      std::vector<std::size_t> cursors{};
+    };
+    std::vector<Way> ways;
   };
   std::size_t obstacles() const { return stage_.units.size() + stage_.items.size() + others_; }
   bool present(std::size_t obstacle) const;

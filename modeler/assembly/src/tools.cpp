@@ -90,7 +90,7 @@ Sizes sizes_of(const Bolt& bolt) {
 
 }  // namespace
 
-std::vector<ToolRoom> tool_rooms(const Part& part, const Bolt& bolt) {
+std::vector<ToolRoom> tool_rooms(const Part& part, const Bolt& bolt, Reach reach) {
   // Outwards from the head: z grows away from the tip, and is 0 where the head ends.
   const Box body = bounds(*part.shape);
   const Vec3 out = -part.frame.z;
@@ -101,24 +101,22 @@ std::vector<ToolRoom> tool_rooms(const Part& part, const Bolt& bolt) {
   const ConvexPiece way_in = rod(bolt.head_diameter / 2, bolt.length);
 
   const Sizes sizes = sizes_of(bolt);
-  std::vector<ToolRoom> rooms{{{rod(sizes.radius, sizes.straight), way_in}, Reach::straight}};
-  for (int turn = 0; turn < kTurns; ++turn) {
-    Pieces pieces{
-        convex_prism(sweep(sizes.arm, turn * 2 * kPi / kTurns), sizes.lowest, sizes.highest, frame)};
-    if (sizes.highest > 0.0) pieces.push_back(rod(bolt.spanner / 2, sizes.highest));
-    pieces.push_back(way_in);
-    rooms.push_back({std::move(pieces), Reach::arm});
-  }
-  if (!sizes.socket) return rooms;
+  if (reach == Reach::straight) return {{rod(sizes.radius, sizes.straight), way_in}};
+  std::vector<ToolRoom> rooms;
+  if (reach == Reach::leaning && !sizes.socket) return rooms;
   for (int turn = 0; turn < kTurns; ++turn) {
     const double angle = turn * 2 * kPi / kTurns;
-    const Vec3 across = frame.direction({std::cos(angle), std::sin(angle), 0});
-    const Vec3 axis = out * std::cos(kLean) + across * std::sin(kLean);
-    const Vec3 side = cross(across, out);
-    rooms.push_back({{convex_prism(round(bolt.spanner / std::sqrt(3.0)), 0.0, sizes.straight,
-                                   frame_zx(frame.origin, axis, side)),
-                      way_in},
-                     Reach::leaning});
+    if (reach == Reach::arm) {
+      rooms.push_back({convex_prism(sweep(sizes.arm, angle), sizes.lowest, sizes.highest, frame),
+                       way_in});
+      if (sizes.highest > 0.0) rooms.back().push_back(rod(bolt.spanner / 2, sizes.highest));
+    } else {
+      const Vec3 across = frame.direction({std::cos(angle), std::sin(angle), 0});
+      const Vec3 axis = out * std::cos(kLean) + across * std::sin(kLean);
+      rooms.push_back({convex_prism(round(bolt.spanner / std::sqrt(3.0)), 0.0, sizes.straight,
+                                    frame_zx(frame.origin, axis, cross(across, out))),
+                       way_in});
+    }
   }
   return rooms;
 }

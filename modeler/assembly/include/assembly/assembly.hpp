@@ -9,7 +9,7 @@
 /// In which order a module is put together, found by taking it apart.
 namespace ribbay {
 
-/// How a tool gets to a bolt or screw.
+/// How a tool gets to a bolt or screw, the better ways first.
 enum class Reach {
   straight,  ///< a straight driver
   arm,       ///< short arm of a key, spanner or angle driver, a sixth of a turn at a time
