@@ -3,9 +3,12 @@
 
 #include "base/messages.hpp"
 #include "clearance/clearance.hpp"
+#include "clearance/separation.hpp"
+#include "clearance/sweep.hpp"
 #include "drawings/visible_lines.hpp"
 #include "layout/project.hpp"
 #include "shape/facets.hpp"
+#include "shape/pieces.hpp"
 #include "solids/solid_set.hpp"
 #include "solids_kernel/shape.hpp"
 
@@ -20,6 +23,8 @@
 #include <HLRBRep_PolyAlgo.hxx>
 #include <HLRBRep_PolyHLRToShape.hxx>
 #include <TopoDS_Compound.hxx>
+
+#include <sys/resource.h>
 
 #include <algorithm>
 #include <chrono>
@@ -172,11 +177,80 @@ void visible_lines_against_kernel() {
 
 }  // namespace
 
+/// Boxes in rows, each touching the next, every tenth a drawer: time and memory of all checks.
+void growth() {
+  std::printf("all checks as bodies become more, one core\n");
+  for (const int count : {50, 100, 200, 500, 1000, 2000, 5000}) {
+    Layout layout;
+    const auto shape = std::make_shared<const Shape>(box_shape({}, {100, 100, 50}));
+    for (int i = 0; i < count; ++i) {
+      char id[24];
+      std::snprintf(id, sizeof id, "m%04d/box", i);
+      Part part;
+      part.id = id;
+      part.module = part.id.substr(0, 5);
+      part.shape = shape;
+      part.frame.origin = {100.0 * (i % 20), 100.0 * (i / 20 % 10), 50.0 * (i / 200)};
+      if (i % 10 == 0) {
+        Motion motion;
+        motion.id = part.module + "/out";
+        motion.parts = {part.id};
+        motion.travel = 300;
+        layout.motions.push_back(motion);
+      }
+      layout.parts.push_back(std::move(part));
+    }
+    ClearanceResult result;
+    const double taken = best_of(count > 1000 ? 1 : 3, [&] { result = check_clearance(layout, 1); });
+    rusage used{};
+    getrusage(RUSAGE_SELF, &used);
+    std::printf("  %5d bodies, %4zu motions, %6zu pairs: %8.1f ms, %ld MB at most so far\n", count,
+                layout.motions.size(), result.pairs, taken, used.ru_maxrss / 1024);
+  }
+}
+
+/// The first contact of two turned boxes on a way of 400 mm, and of a door over a quarter turn,
+/// against setting it every mm of the way.
+void sweeps_against_sampling() {
+  const auto box = [](Vec3 at, Vec3 size) {
+    Pieces made = pieces(box_shape(at, at + size));
+    return made.front();
+  };
+  const ConvexPiece front = box({0, 0, 0}, {18, 400, 200});
+  const ConvexPiece post = box({330, 100, 0}, {40, 40, 600});
+  const ConvexPiece leaf = box({0, -18, 0}, {450, 18, 700});
+  const Turn hinge{{}, {0, 0, 1}};
+  const double quarter = 1.5707963267948966;
+  const ConvexPiece corner = box({200, 300, 0}, {50, 90, 600});
+  constexpr int kTimes = 2000;
+  int found = 0;
+  const double closed = best_of(5, [&] {
+    for (int i = 0; i < kTimes; ++i) {
+      found += contact_stretch(front, post, {1, 0, 0}, 400).has_value() ? 1 : 0;
+      found += contact_angle(leaf, corner, hinge, quarter).has_value() ? 1 : 0;
+    }
+  });
+  const double stepped = best_of(1, [&] {
+    for (int i = 0; i < kTimes; ++i) {
+      for (double t = 0; t <= 400; t += 1)
+        found += separation(moved(front, {t, 0, 0}), post, 0.0).distance < 0 ? 1 : 0;
+      for (double t = 0; t <= quarter; t += 1 / 450.0)
+        found += separation(turned(leaf, hinge, t), corner, 0.0).distance < 0 ? 1 : 0;
+    }
+  });
+  std::printf("a drawer and a door against one obstacle each, in closed form and every mm of the way\n");
+  std::printf("  %.2f us, %.0f us: 1 to %.0f (%d)\n", closed / kTimes * 1000, stepped / kTimes * 1000,
+              stepped / closed, found);
+}
+
 int main() {
   one_changed_value();
   std::fflush(stdout);
   clearance_against_booleans();
   std::fflush(stdout);
   visible_lines_against_kernel();
+  std::fflush(stdout);
+  sweeps_against_sampling();
+  growth();
   return 0;
 }

@@ -20,6 +20,7 @@ namespace {
 struct Sweep {
   Start start;  ///< its motion's travel is cut down to what it really opens
   Movers movers;
+  const MotionResult* alone = nullptr;
 
   /// As far as it opens, or only as far as it must.
   Moving moving(bool all) const {
@@ -109,13 +110,11 @@ bool kept_apart(const Layout& layout, const Motion& a, const Motion& b) {
 }
 
 /// One of the two cannot open for the other even while that is shut: told already.
-bool already_told(const ClearanceResult& result, const Sweep& a, const Sweep& b,
-                  const Scene& scene) {
+bool already_told(const Sweep& a, const Sweep& b, const Scene& scene) {
   const auto stops = [&](const Sweep& one, const Sweep& other) {
-    const auto told = std::ranges::find(result.motions, one.start.motion.id, &MotionResult::motion);
-    return told != result.motions.end() && told->blocked &&
+    return one.alone->blocked &&
            std::ranges::any_of(other.movers.bodies, [&](std::size_t body) {
-             return scene.bodies[body].id == told->obstacle;
+             return scene.bodies[body].id == one.alone->obstacle;
            });
   };
   return stops(a, b) || stops(b, a);
@@ -132,7 +131,8 @@ void check_motion_pairs(const Scene& scene, int jobs, ClearanceResult& result) {
   for_each_slot(sweeps.size(), jobs, [&](std::size_t i) {
     Sweep& sweep = sweeps[i];
     sweep.start = start_of(scene, layout.motions[i], opens);
-    sweep.start.motion.travel = opens(layout.motions[i]);
+    sweep.alone = &result.motions[i];
+    sweep.start.motion.travel = sweep.alone->opens;
     sweep.movers = movers_of(sweep.start.scene(scene), sweep.start.motion);
   });
   const auto judged = [&](const Sweep& a, const Sweep& b) {
@@ -141,7 +141,7 @@ void check_motion_pairs(const Scene& scene, int jobs, ClearanceResult& result) {
     return !a.movers.bodies.empty() && !b.movers.bodies.empty() &&
            !share_movers(a.movers, b.movers) && !comes_before(layout, first, second) &&
            !comes_before(layout, second, first) && !kept_apart(layout, first, second) &&
-           !already_told(result, a, b, scene);
+           !already_told(a, b, scene);
   };
   std::vector<IndexPair> pairs;
   for (std::size_t i = 0; i < sweeps.size(); ++i) {
