@@ -172,13 +172,13 @@ std::optional<Drawing> floor_plan(const PageSet& set, PageSize page, double scal
       add_line(d, at - arm, at + arm, kGroup35.thin());
   }
   if (!add_axis_dimensions(d, place, {along}, style)) return std::nullopt;
+  // Above the view: joists fill its corner.
+  add_forward(d, {place.outline.lo, place.outline.hi + Vec2{0, 14.0}});
   if (!add_names(d, place, van, holes)) return std::nullopt;
   const Vec2 datum{place.x.paper(0.0), place.y.paper(0.0)};
   if (!add_callout(d, datum, "X 0, Y 0: rear edge, centre line", kLetters, kGroup35.thin(), {},
                    true))
     return std::nullopt;
-  // Above the view: joists fill its corner.
-  add_forward(d, {place.outline.lo, place.outline.hi + Vec2{0, 14.0}});
 
   const Table table = hole_table(layout, holes);
   const auto notes = notes_of(holes);
