@@ -1,6 +1,7 @@
 // Ratios measured in one run on one machine: our method against the kernel's, on the Marsh demo.
 // Nothing here is a test; the figures of the last run stand in DEVELOPERS.md.
 
+#include "assembly_benchmark.hpp"
 #include "base/messages.hpp"
 #include "clearance/clearance.hpp"
 #include "clearance/separation.hpp"
@@ -251,6 +252,7 @@ int main() {
   visible_lines_against_kernel();
   std::fflush(stdout);
   sweeps_against_sampling();
+  order_of_a_large_frame();
   growth();
   return 0;
 }

@@ -1,6 +1,7 @@
 #include "flow.hpp"
 
 #include "app/publish.hpp"
+#include "assembly/assembly.hpp"
 #include "base/messages.hpp"
 #include "candidates.hpp"
 #include "clearance/clearance.hpp"
@@ -22,6 +23,7 @@
 #include "tables/tables.hpp"
 #include "tallies.hpp"
 #include "trial.hpp"
+#include "worksteps/worksteps.hpp"
 
 #include <algorithm>
 #include <chrono>
@@ -97,6 +99,8 @@ class Flow {
     confirm_advice(command_.file, *inputs_, trials_.settings, result, jobs_);
     report_.checks = clearance_tallies(*layout_, result);
     std::ranges::move(all_findings(*layout_, result), std::back_inserter(report_.findings));
+    assembly_ = plan_assembly(*layout_);
+    std::ranges::copy(assembly_.findings, std::back_inserter(report_.findings));
     sort_findings(report_.findings);
   }
 
@@ -122,6 +126,7 @@ class Flow {
 
   void export_tables() {
     add(shop_tables(*layout_));
+    add(assembly_files(*layout_, assembly_));
     add(cut_files(*layout_, plans_));
     const std::vector<Purchase> bought = purchases(*layout_, plans_);
     add({purchase_list(*layout_, bought)});
@@ -321,6 +326,7 @@ class Flow {
   std::optional<Inputs> inputs_;
   Trials trials_;
   std::optional<Layout> layout_;
+  AssemblyPlan assembly_;
   std::vector<StockPlan> plans_;
   Report report_;
   OutputFiles files_;
