@@ -72,6 +72,11 @@ OutputFile hardware_list(const Layout& layout) {
 OutputFiles shop_tables(const Layout& layout) {
   OutputFiles files = {cut_list(layout), hardware_list(layout)};
   const auto any = [&](auto has) { return std::ranges::any_of(layout.parts, has); };
+  const auto drilled = [](const PlacedPrism& placed) { return !placed.prism.bores.empty(); };
+  if (any([&](const Part& part) {
+        return is_made(part.kind) && std::ranges::any_of(part.shape->prisms, drilled);
+      }))
+    files.push_back(drilling_list(layout));
   if (any([](const Part& part) { return part.order > 0; })) files.push_back(board_map(layout));
   if (any([](const Part& part) { return !part.coverings.empty(); }))
     files.push_back(finish_list(layout));

@@ -26,13 +26,22 @@ OutputFile board_map(const Layout& layout);
 /// length and width of the blank that is cut of film, ids.
 OutputFile finish_list(const Layout& layout);
 
+/// Every hole of members, panels and planks: by part type and face, one row for each. Columns: mark,
+/// title, stock, count (of parts like it), face, along and across (where the drill enters), diameter,
+/// depth (empty when it goes through), through, thread, lean (degrees from square to the face, empty
+/// when square), for. Settings: members from their start end, and across from the middle of the
+/// section; panels from the lower left corner as their face is seen, also for holes from the back; in
+/// edges along from the left or lower corner and across from the back. Folded parts have their holes
+/// on their drawings.
+OutputFile drilling_list(const Layout& layout);
+
 /// How each piece of equipment is taken out when it has failed: one row per step, in order. Columns:
 /// part, title, expected life in years, step, what is to do, with what, number of fasteners, tool
 /// (empty: not known), way and travel of what comes out, ids of the fasteners or of what comes out.
 OutputFile removal_list(const Layout& layout);
 
 /// The lists that the project has something for: shop/cutlist.csv and shop/hardware.csv always,
-/// shop/boards.csv when there are planks, shop/finishes.csv when something is covered,
+/// shop/drilling.csv when something is drilled, shop/boards.csv when there are planks, shop/finishes.csv when something is covered,
 /// shop/removal.csv when there is equipment that comes out.
 OutputFiles shop_tables(const Layout& layout);
 
