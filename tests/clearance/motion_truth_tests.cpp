@@ -21,8 +21,8 @@ namespace {
 /// How deep the moved piece lies in the other at some travel; negative: the gap is at least that.
 using Depth = std::function<double(double)>;
 
-/// The first travel at which the depth exceeds kContact. `reach`: mm that a point of the piece moves
-/// at most, per unit of travel.
+/// The first travel at which the depth exceeds kContact. `reach`: mm that a point of the piece
+/// moves at most, per unit of travel.
 std::optional<double> sampled(const Depth& depth, double travel, double reach, double finest) {
   double clear = 0.0;
   for (double t = 0.0;;) {
@@ -92,9 +92,8 @@ TEST_CASE("2500 straight ways agree with samples", "[sweep][truth]") {
     compare(tally, stretch ? std::optional(stretch->from) : std::nullopt,
             sampled(depth, 60, 1.0, 0.002), depth, 0.01);
   }
-  WARN("straight ways: " << tally.hits << " hit, of which " << tally.grazing
-                         << " between samples, " << tally.passes << " pass, " << tally.missed
-                         << " missed");
+  WARN("straight ways: " << tally.hits << " hit, of which " << tally.grazing << " between samples, "
+                         << tally.passes << " pass, " << tally.missed << " missed");
   CHECK(tally.missed == 0);
   CHECK(tally.hits > 500);
   CHECK(tally.passes > 500);
@@ -124,8 +123,8 @@ TEST_CASE("2500 turns about any axis agree with samples", "[sweep][truth]") {
 }
 
 TEST_CASE("contacts far shorter than a sample are found", "[sweep][truth]") {
-  // Thin plates pass through each other: deeper than kContact over the sum of their thicknesses less
-  // twice kContact, a few thousandths of a millimetre.
+  // Thin plates pass through each other: deeper than kContact over the sum of their thicknesses
+  // less twice kContact, a few thousandths of a millimetre.
   Dice dice(20261129);
   int found = 0;
   for (int i = 0; i < 500; ++i) {

@@ -148,14 +148,23 @@ const std::vector<Fault>& faults() {
   static const std::vector<Fault> all{
       {"clearance.clash", [](Layout& l) { part_of(l, "b/board").frame.origin.z = -82.02; }},
       {"clearance.tight", [](Layout& l) { part_of(l, "b/board").frame.origin.z = -80; }},
-      {"clearance.gap", [](Layout& l) { l.gaps.push_back({"a/gap", "a", "b", 82.5, {}}); }},
-      {"clearance.zone", [](Layout& l) { l.zones.push_back(zone_at({0, 0, 50}, {100, 100, 51})); }},
+      {"clearance.gap",
+       [](Layout& l) {
+         l.gaps.push_back({"a/gap", "a", "b", 82.5, {}});
+       }},
+      {"clearance.zone",
+       [](Layout& l) {
+         l.zones.push_back(zone_at({0, 0, 50}, {100, 100, 51}));
+       }},
       {"clearance.motion",
-       [](Layout& l) { l.parts.push_back(box_part("e/post", {760, 0, 0}, {780, 50, 50})); }},
+       [](Layout& l) {
+         l.parts.push_back(box_part("e/post", {760, 0, 0}, {780, 50, 50}));
+       }},
       {"clearance.motion",
-       [](Layout& l) { l.parts.push_back(box_part("e/post", {1000, 250, 0}, {1020, 270, 50})); }},
-      {"clearance.pair",
-       [](Layout& l) { l.motions[0].travel = l.motions[0].required = 560; }},
+       [](Layout& l) {
+         l.parts.push_back(box_part("e/post", {1000, 250, 0}, {1020, 270, 50}));
+       }},
+      {"clearance.pair", [](Layout& l) { l.motions[0].travel = l.motions[0].required = 560; }},
       {"clearance.pair_beyond",
        [](Layout& l) {
          l.motions[0].travel = 560;
@@ -335,5 +344,6 @@ place = { rear = "galley.rear", right = "galley.left + 200 mm" }
   write("300 mm", "12 in");
   write("1200 mm", "4 ft");
   write("900 mm", "36 in");
-  CHECK(found(std::string(kLopsidedGalley) + inches) == found(std::string(kLopsidedGalley) + metric));
+  CHECK(found(std::string(kLopsidedGalley) + inches) ==
+        found(std::string(kLopsidedGalley) + metric));
 }

@@ -57,7 +57,8 @@ TEST_CASE("panels with cut-outs clash where the wood is, by exact sums", "[clear
       const double left = play[dice.whole(0, 3)];
       box = {{hole.lo.x + left, hole.lo.y + 2, -20}, {hole.hi.x - 2, hole.hi.y - 2, 40}};
     } else {
-      const Vec3 lo{static_cast<double>(dice.whole(-50, 620)), static_cast<double>(dice.whole(-50, 420)),
+      const Vec3 lo{static_cast<double>(dice.whole(-50, 620)),
+                    static_cast<double>(dice.whole(-50, 420)),
                     static_cast<double>(dice.whole(-40, 20))};
       box = {lo, lo + Vec3{static_cast<double>(dice.whole(5, 120)),
                            static_cast<double>(dice.whole(5, 120)),
@@ -101,8 +102,8 @@ std::shared_ptr<const Vehicle> tapered_van() {
 }
 
 /// The wall's y at a place. The wall is told by its stations and stretched between them in
-/// triangles: with equal heights at both stations each field is cut from its upper rear to its lower
-/// front corner.
+/// triangles: with equal heights at both stations each field is cut from its upper rear to its
+/// lower front corner.
 double wall_at(double x, double z) {
   const std::size_t rear = x < 2000 ? 0 : 1;
   const std::size_t low = z < 900 ? 0 : 1;
@@ -110,12 +111,14 @@ double wall_at(double x, double z) {
   const double v = low == 0 ? z / 900 : (z - 900) / 1000;
   const double r0 = kHalf[rear][low], r1 = kHalf[rear][low + 1];
   const double f0 = kHalf[rear + 1][low], f1 = kHalf[rear + 1][low + 1];
-  return u + v <= 1 ? r0 + (f0 - r0) * u + (r1 - r0) * v : f1 + (r1 - f1) * (1 - u) + (f0 - f1) * (1 - v);
+  return u + v <= 1 ? r0 + (f0 - r0) * u + (r1 - r0) * v
+                    : f1 + (r1 - f1) * (1 - u) + (f0 - f1) * (1 - v);
 }
 
 }  // namespace
 
-TEST_CASE("parts beside a tapered wall are judged as the wall point by point", "[clearance][truth]") {
+TEST_CASE("parts beside a tapered wall are judged as the wall point by point",
+          "[clearance][truth]") {
   Dice dice(20261201);
   int in_wall = 0;
   int free = 0;
@@ -136,13 +139,13 @@ TEST_CASE("parts beside a tapered wall are judged as the wall point by point", "
     const double side = dice.whole(0, 1) == 0 ? 1.0 : -1.0;
     const double face = (least + into) * side;
     const double back = face - size.y * side;
-    Layout layout = scenes::layout_of({scenes::box_part(
-        "a/box", {lo.x, std::min(face, back), lo.z}, {lo.x + size.x, std::max(face, back), lo.z + size.z})});
+    Layout layout =
+        scenes::layout_of({scenes::box_part("a/box", {lo.x, std::min(face, back), lo.z},
+                                            {lo.x + size.x, std::max(face, back), lo.z + size.z})});
     layout.vehicle = van;
     const ClearanceResult result = check_clearance(layout);
-    const bool found = std::ranges::any_of(result.findings, [](const Finding& finding) {
-      return finding.code == "clearance.clash";
-    });
+    const bool found = std::ranges::any_of(
+        result.findings, [](const Finding& finding) { return finding.code == "clearance.clash"; });
     CAPTURE(i, into, lo.x, lo.z, size.x, size.z);
     (into > 0 ? in_wall : free) += 1;
     if (into > 0 && !found) ++false_passes;

@@ -56,8 +56,9 @@ std::vector<CheckTally> clearance_tallies(const Layout& layout, const ClearanceR
       tally("parts in the room", layout.parts.size(), count_code(findings, "clearance.outside")),
       tally("gaps asked for", layout.gaps.size(), count_distinct(findings, "clearance.gap", "gap")),
       tally("free spaces", layout.zones.size(), count_distinct(findings, "clearance.zone", "zone")),
-      tally("drawers and doors", layout.motions.size(),
-            count_code(findings, "clearance.motion") + count_code(findings, "clearance.motion_held")),
+      tally(
+          "drawers and doors", layout.motions.size(),
+          count_code(findings, "clearance.motion") + count_code(findings, "clearance.motion_held")),
       tally("two of them at once", result.motion_pairs, pairs_proven, pairs - pairs_proven),
   };
 }

@@ -81,7 +81,8 @@ std::optional<Hit> hit(const Scene& scene, const Movers& movers, std::size_t m,
   Meeting meeting = meet(a.pieces, movers.swept[m], b.pieces, b.box, motion, travel);
   if (meeting.least == kNever) return std::nullopt;
   const auto decided = [&] {
-    return meeting.least == kNever || meeting.most - meeting.least <= indifferent_travel(a.pieces, motion);
+    return meeting.least == kNever ||
+           meeting.most - meeting.least <= indifferent_travel(a.pieces, motion);
   };
   Hit result{meeting, movers.bodies[m], obstacle, {}};
   if (decided()) {
@@ -284,10 +285,9 @@ Outcome check_motion(const Scene& laid_out, const Motion& motion, const Clearanc
   const auto least = [&](const Motion& first) {
     return std::min(first.required, told(before, first).opens);
   };
-  const bool opens_further =
-      std::ranges::any_of(motions_before(*laid_out.layout, motion), [&](const Motion* first) {
-        return least(*first) < told(before, *first).opens - kSame;
-      });
+  const bool opens_further = std::ranges::any_of(
+      motions_before(*laid_out.layout, motion),
+      [&](const Motion* first) { return least(*first) < told(before, *first).opens - kSame; });
   if (!opens_further) return outcome;
   const Start early = start_of(laid_out, motion, least);
   const MotionResult held = judge(laid_out, early).result;
@@ -310,9 +310,8 @@ void check_motions(const Scene& scene, int jobs, ClearanceResult& result) {
   }
   for (const std::vector<std::size_t>& row : rows) {
     std::vector<Outcome> slots(row.size());
-    for_each_slot(row.size(), jobs, [&](std::size_t i) {
-      slots[i] = check_motion(scene, motions[row[i]], result);
-    });
+    for_each_slot(row.size(), jobs,
+                  [&](std::size_t i) { slots[i] = check_motion(scene, motions[row[i]], result); });
     for (std::size_t i = 0; i < row.size(); ++i) {
       result.motions[row[i]] = std::move(slots[i].result);
       std::ranges::move(slots[i].findings, std::back_inserter(result.findings));

@@ -36,7 +36,8 @@ struct PairFound {
 };
 
 /// Two bodies that move. Round ones are covered finer until it can be told.
-PairFound bodies_meet(const Body& a, const Moving& moving_a, const Body& b, const Moving& moving_b) {
+PairFound bodies_meet(const Body& a, const Moving& moving_a, const Body& b,
+                      const Moving& moving_b) {
   const auto judge = [&](const Pieces& pieces_a, const Pieces& pieces_b) {
     PairFound found{sweeps_meet(pieces_a, moving_a, pieces_b, moving_b), {}};
     if (found.met.answer != Answer::no)
@@ -90,9 +91,8 @@ PairFound judge_pair(const Scene& laid_out, const Sweep& first, const Sweep& sec
 }
 
 bool comes_before(const Layout& layout, const Motion& first, const Motion& motion) {
-  return std::ranges::any_of(motions_before(layout, motion), [&](const Motion* before) {
-    return before->id == first.id;
-  });
+  return std::ranges::any_of(motions_before(layout, motion),
+                             [&](const Motion* before) { return before->id == first.id; });
 }
 
 bool share_movers(const Movers& a, const Movers& b) {
@@ -112,8 +112,7 @@ bool kept_apart(const Layout& layout, const Motion& a, const Motion& b) {
 /// One of the two cannot open for the other even while that is shut: told already.
 bool already_told(const Sweep& a, const Sweep& b, const Scene& scene) {
   const auto stops = [&](const Sweep& one, const Sweep& other) {
-    return one.alone->blocked &&
-           std::ranges::any_of(other.movers.bodies, [&](std::size_t body) {
+    return one.alone->blocked && std::ranges::any_of(other.movers.bodies, [&](std::size_t body) {
              return scene.bodies[body].id == one.alone->obstacle;
            });
   };

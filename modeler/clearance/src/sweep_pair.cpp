@@ -43,8 +43,7 @@ Met meet_sliding(const ConvexPiece& a, const Moving& moving_a, const ConvexPiece
   const ConvexPiece swept = swept_piece(b, way, slide_b.travel);
   const auto contact = [&](double depth) -> std::optional<double> {
     if (turns(*moving_a.motion)) return angle_of_contact(a, moving_a, swept, depth);
-    const auto stretch =
-        contact_stretch(a, swept, moving_a.motion->axis, moving_a.travel, depth);
+    const auto stretch = contact_stretch(a, swept, moving_a.motion->axis, moving_a.travel, depth);
     return stretch ? std::optional(stretch->from) : std::nullopt;
   };
   const auto may = contact(kContact);

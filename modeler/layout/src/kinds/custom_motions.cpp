@@ -163,24 +163,29 @@ void make_motions(CustomWork& work) {
 
 Field motions_field() {
   return keyed_field(
-      "motions",
-      {FieldMaker{"moves", FieldKind::texts}.items(1, 200).needed().means(
-           "the parts that move together; small parts that sit only in these ride along"),
-       way_field("axis",
-                 "the way it slides, or along the axis it turns about: clockwise, "
-                 "looking that way",
-                 "front"),
-       length_field("slides").above(0).means("how far it slides"),
-       angle_field("turns").above(0).at_most(2 * std::numbers::pi).means("by how much it turns"),
-       vector_field("about").means("a point on the axis it turns about"),
-       length_field("must_slide")
-           .above(0)
-           .means("how far it must open; by default all the way"),
-       angle_field("must_turn").above(0).means("how far it must turn; by default all the way"),
-       text_field("after").means(
-           "another of these motions that has gone all its way when this one begins: a leg "
-           "folds, then its leaf drops. `about` is then as it stands at that time"),
-       text_field("title").means("what reports call it; by default its name")})
+             "motions",
+             {FieldMaker{"moves", FieldKind::texts}.items(1, 200).needed().means(
+                  "the parts that move together; small parts that sit only in these ride along"),
+              way_field("axis",
+                        "the way it slides, or along the axis it turns about: clockwise, "
+                        "looking that way",
+                        "front"),
+              length_field("slides").above(0).means("how far it slides"),
+              angle_field("turns")
+                  .above(0)
+                  .at_most(2 * std::numbers::pi)
+                  .means("by how much it turns"),
+              vector_field("about").means("a point on the axis it turns about"),
+              length_field("must_slide")
+                  .above(0)
+                  .means("how far it must open; by default all the way"),
+              angle_field("must_turn")
+                  .above(0)
+                  .means("how far it must turn; by default all the way"),
+              text_field("after").means(
+                  "another of these motions that has gone all its way when this one begins: a leg "
+                  "folds, then its leaf drops. `about` is then as it stands at that time"),
+              text_field("title").means("what reports call it; by default its name")})
       .means("what opens, slides or folds");
 }
 
