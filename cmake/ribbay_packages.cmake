@@ -3,6 +3,7 @@
 
 find_package(Threads REQUIRED)
 find_package(tl-expected REQUIRED)
+find_package(Boost REQUIRED)  # headers only: exact areas on a whole-number grid
 find_package(Eigen3 REQUIRED NO_MODULE)  # before CGAL, which looks for it in its own way
 find_package(nlohmann_json REQUIRED)
 find_package(CLI11 REQUIRED)

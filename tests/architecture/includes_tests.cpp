@@ -82,6 +82,7 @@ const std::vector<Outside>& outside_libraries() {
   static const std::vector<Outside> libraries = {
       {"", ".hxx", {"occt_modeling", "occt_exchange", "occt_hidden_lines"}},
       {"CGAL/", "", {"cgal_headers"}},
+      {"boost/polygon/", "", {"Boost::headers"}},
       {"boost/", "", {}},
       {"assimp/", "", {"PkgConfig::assimp"}},
       {"toml", "", {"PkgConfig::tomlplusplus"}},

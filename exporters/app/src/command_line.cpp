@@ -74,6 +74,10 @@ void add_build(CLI::App& program, Command& command, std::vector<std::string>& on
       ->allow_extra_args(false)
       ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll)
       ->check(CLI::IsMember(product_names()).description(""));
+  app->add_option("--since", command.since,
+                  "The output folder of an earlier build: also write what has changed, to\n"
+                  "shop/changes.txt and shop/changes.csv")
+      ->type_name("DIR");
   app->callback([&command, &only] {
     command.verb = Verb::build;
     for (const std::string& name : only) command.only.push_back(products().at(name));
@@ -122,6 +126,22 @@ void add_vans(CLI::App& program, Command& command) {
       ->type_name("DIR");
   app->add_flag("--strict", command.strict, "Exit with 1 when a check could not be proven");
   app->callback([&command] { command.verb = Verb::vans; });
+}
+
+void add_changes(CLI::App& program, Command& command) {
+  CLI::App* app = add_command(
+      program, "changes",
+      "Tell which parts differ between two builds, and which old parts still serve");
+  app->add_option("OLD", command.words[0],
+                  "The output folder of a build, or a project file: as it is laid out now")
+      ->required();
+  app->add_option("NEW", command.words[1], "The same; --set counts for this one")->required();
+  add_settings(*app, command);
+  app->add_option("--jobs", command.jobs, "Threads to use (default: one per core)")
+      ->type_name("N")
+      ->check(CLI::Range(1, kMostJobs));
+  app->add_flag("--json", command.json, "Print the notice as JSON instead of words");
+  app->callback([&command] { command.verb = Verb::changes; });
 }
 
 void add_explain(CLI::App& program, Command& command) {
@@ -252,6 +272,7 @@ std::variant<Command, Reply> read_command_line(const std::vector<std::string>& a
       "  ribbay check field_van/field_van.toml --set galley.depth=520mm\n"
       "  ribbay size field_van/field_van.toml --value spacer --from 0mm --to 100mm\n"
       "  ribbay vans field_van/field_van.toml other_van.toml third_van.toml\n"
+      "  ribbay changes outputs/field_van field_van/field_van.toml\n"
       "  ribbay explain rack\n"
       "  ribbay explain rack.width field_van/field_van.toml\n"
       "  ribbay cut pieces.csv --stock stock.csv --kerf 3mm --trim 10mm\n\n"
@@ -260,6 +281,7 @@ std::variant<Command, Reply> read_command_line(const std::vector<std::string>& a
   add_check(program, command);
   add_size(program, command);
   add_vans(program, command);
+  add_changes(program, command);
   add_explain(program, command);
   add_new(program, command);
   add_survey(program, command);

@@ -11,13 +11,14 @@ namespace ribbay::detail {
 /// Groups of output files that `--only` can name.
 enum class Product { step, mesh, drawings, pictures, tables, report };
 
-enum class Verb { build, check, size, vans, explain, make_new, survey, cut };
+enum class Verb { build, check, size, vans, changes, explain, make_new, survey, cut };
 
 /// A command line that makes sense.
 struct Command {
   Verb verb = Verb::build;
   std::string file;                   ///< of build, check, size, vans, survey and cut
-  std::array<std::string, 2> words;   ///< of explain: a kind, or a value and a project file
+  std::array<std::string, 2> words;   ///< of explain: a kind, or a value and a project file;
+                                      ///< of changes: the old build and the new one
   std::string name;                   ///< of new
   std::string vehicle;                ///< of new: a sample van
   std::string unit;                   ///< of new, survey and cut: "mm" or "in"
@@ -38,6 +39,7 @@ struct Command {
   std::vector<std::string> vehicles;  ///< of vans: vehicle files
   std::vector<std::string> settings;  ///< --set, in order
   std::string out;                    ///< empty: outputs/NAME
+  std::string since;                  ///< of build: an earlier output; empty: no change notice
   std::vector<Product> only;          ///< empty: everything
   bool json = false;
   bool quiet = false;

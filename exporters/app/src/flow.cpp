@@ -4,6 +4,7 @@
 #include "assembly/assembly.hpp"
 #include "base/messages.hpp"
 #include "candidates.hpp"
+#include "changes_command.hpp"
 #include "clearance/clearance.hpp"
 #include "confirm_advice.hpp"
 #include "console.hpp"
@@ -49,6 +50,7 @@ class Flow {
   ExitCode run() {
     if (!read() || !lay_out_project()) return say_wrong_input();
     if (command_.verb == Verb::build) {
+      if (!read_last_build()) return say_wrong_input();
       if (const Findings faults = find_place(); has_errors(faults)) return say_fault(faults);
     }
     check();
@@ -117,6 +119,7 @@ class Flow {
     }
     if (wants(Product::pictures)) add(pictures(*layout_));
     if (wants(Product::tables)) export_tables();
+    export_parts();
     if (wants(Product::tables) && !trials_.rows.empty()) {
       add({candidates_file(trials_.rows, layout_->project.show)});
     }
@@ -131,6 +134,25 @@ class Flow {
     const std::vector<Purchase> bought = purchases(*layout_, plans_);
     add({purchase_list(*layout_, bought)});
     add(quote_files(*layout_, plans_, bought));
+  }
+
+  /// Before anything is written: it may be the folder that this build replaces.
+  bool read_last_build() {
+    if (command_.since.empty()) return true;
+    Result<BuildRecord> last = read_build(command_.since);
+    if (last)
+      last_build_ = std::move(*last);
+    else
+      report_.findings = last.error();
+    return last.has_value();
+  }
+
+  void export_parts() {
+    BuildRecord now{output_name(), record_parts(*layout_), drawing_digests(files_)};
+    if (wants(Product::tables)) add({parts_file(now.parts)});
+    if (!last_build_) return;
+    notice_ = compare_builds(*last_build_, now);
+    add(changes_files(*notice_));
   }
 
   void plan_all_cuts() {
@@ -306,6 +328,10 @@ class Flow {
     say_candidates();
     if (command_.verb == Verb::build && !command_.json && !command_.quiet) {
       world_.out << "files     " << output_name() << " (" << files_.size() << " files)\n";
+      if (notice_) {
+        world_.out << "changes   " << notice_->parts.size() << " parts since " << command_.since
+                   << ", see shop/changes.txt\n";
+      }
       if (stale_ > 0) {
         world_.out << "stale     " << stale_
                    << " of them are left from other inputs; build without --only before cutting\n";
@@ -330,6 +356,8 @@ class Flow {
   std::vector<StockPlan> plans_;
   Report report_;
   OutputFiles files_;
+  std::optional<BuildRecord> last_build_;  ///< of --since
+  std::optional<ChangeNotice> notice_;
   int stale_ = 0;  ///< files carried over that other inputs made
 };
 

@@ -1,5 +1,6 @@
 #include "app/program.hpp"
 
+#include "changes_command.hpp"
 #include "command_line.hpp"
 #include "cut_command.hpp"
 #include "explain.hpp"
@@ -38,6 +39,8 @@ ExitCode run(const std::vector<std::string>& arguments, const Surroundings& worl
       return run_size(command, world);
     case Verb::vans:
       return run_vans(command, world);
+    case Verb::changes:
+      return run_changes(command, world);
     case Verb::build:
     case Verb::check:
       break;
