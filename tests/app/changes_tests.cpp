@@ -74,7 +74,8 @@ TEST_CASE("a build writes what has changed since an earlier one, also one that i
   const std::string first = bytes_of(fs::path(out) / "shop/parts.json");
   const std::string old = built(folder, "old");
   CHECK(bytes_of(fs::path(old) / "shop/parts.json") == first);
-  const Run again = run({"build", kMarsh, "--only", "tables", "--out", out, "--since", out, "--set", kInMid});
+  const Run again =
+      run({"build", kMarsh, "--only", "tables", "--out", out, "--since", out, "--set", kInMid});
   CAPTURE(again.out, again.err);
   CHECK(again.code == 0);
   CHECK_THAT(again.out, Catch::Contains("parts since " + out + ", see shop/changes.txt"));
@@ -99,7 +100,8 @@ TEST_CASE("drawings that must be replaced are told when both builds have them", 
   REQUIRE(notice["drawings"].is_array());
   bool galley = false;
   for (const Json& drawing : notice["drawings"])
-    galley = galley || (drawing["path"] == "drawings/050-galley.svg" && drawing["fate"] == "replace");
+    galley =
+        galley || (drawing["path"] == "drawings/050-galley.svg" && drawing["fate"] == "replace");
   CHECK(galley);
 }
 
@@ -115,7 +117,8 @@ TEST_CASE("what changes cannot compare is told with what to do", "[app][changes]
           "neither a folder nor a project file");
   const fs::path empty = folder.path() / "empty";
   fs::create_directory(empty);
-  refused(run({"changes", empty.string(), kMarsh}), "changes.no_record", "build that project once more");
+  refused(run({"changes", empty.string(), kMarsh}), "changes.no_record",
+          "build that project once more");
 
   const std::string out = built(folder, "out");
   const fs::path parts = fs::path(out) / "shop/parts.json";
@@ -129,7 +132,8 @@ TEST_CASE("what changes cannot compare is told with what to do", "[app][changes]
   fs::remove(parts);
   refused(run({"changes", out, kMarsh}), "changes.no_record", "shop/parts.json");
   write(parts, good);
-  refused(run({"changes", kMarsh, out, "--set", "galley.depth=510mm"}), "changes.settings", "--set");
+  refused(run({"changes", kMarsh, out, "--set", "galley.depth=510mm"}), "changes.settings",
+          "--set");
   write(fs::path(out) / "manifest.json", "[]");
   refused(run({"changes", out, kMarsh}), "output.manifest", "manifest.json");
 
@@ -144,8 +148,8 @@ TEST_CASE("what changes cannot compare is told with what to do", "[app][changes]
   CHECK(project.code == 2);
   CHECK_THAT(project.err, Catch::Contains("wrong.toml:2:"));
 
-  const Run since = run({"build", kMarsh, "--only", "tables", "--out", (folder.path() / "new").string(),
-                         "--since", empty.string()});
+  const Run since = run({"build", kMarsh, "--only", "tables", "--out",
+                         (folder.path() / "new").string(), "--since", empty.string()});
   CHECK(since.code == 2);
   CHECK_THAT(since.out, Catch::Contains("[changes.no_record]"));
   CHECK_FALSE(fs::exists(folder.path() / "new"));

@@ -42,8 +42,9 @@ Account account_of(const Part& part) {
     for (const char c : b.thread) tapped = tapped * 7 + c;
     // A hole right through counts by the point where its line meets its middle, whatever its side.
     const Vec3 at = b.through ? b.at + b.direction * (b.depth / 2) : b.at;
-    const Vec3 way = b.through ? Vec3{std::abs(b.direction.x), std::abs(b.direction.y), std::abs(b.direction.z)}
-                               : b.direction;
+    const Vec3 way =
+        b.through ? Vec3{std::abs(b.direction.x), std::abs(b.direction.y), std::abs(b.direction.z)}
+                  : b.direction;
     add({5, at.x - lo.x, at.y - lo.y, at.z, way.x, way.y, way.z, b.diameter, b.depth,
          b.through ? 1.0 : 0.0, tapped});
   }
@@ -100,7 +101,8 @@ std::map<std::string, const Part*> made_parts(const Layout& layout) {
 std::map<std::string, int> bought(const Layout& layout) {
   std::map<std::string, int> counts;
   for (const Part& part : layout.parts) {
-    if ((part.kind == PartKind::hardware || part.kind == PartKind::equipment) && !part.stock.key.empty())
+    if ((part.kind == PartKind::hardware || part.kind == PartKind::equipment) &&
+        !part.stock.key.empty())
       ++counts[part.stock.key];
   }
   return counts;
@@ -117,8 +119,10 @@ void check_against_layouts(const Layout& before, const Layout& after) {
   const auto new_parts = made_parts(after);
   for (const auto& [id, part] : new_parts) {
     const auto old = old_parts.find(id);
-    if (old == old_parts.end()) fresh.insert(id);
-    else if (!same_work(*old->second, *part)) changed.insert(id);
+    if (old == old_parts.end())
+      fresh.insert(id);
+    else if (!same_work(*old->second, *part))
+      changed.insert(id);
   }
   for (const auto& [id, part] : old_parts) {
     if (!new_parts.contains(id)) gone.insert(id);
@@ -127,9 +131,12 @@ void check_against_layouts(const Layout& before, const Layout& after) {
   std::set<std::string> told_new;
   std::set<std::string> told_gone;
   for (const PartChange& change : notice.parts) {
-    if (change.fate == Fate::gone) told_gone.insert(change.id);
-    else if (change.is_new) told_new.insert(change.id);
-    else if (change.fate != Fate::kept) told_changed.insert(change.id);
+    if (change.fate == Fate::gone)
+      told_gone.insert(change.id);
+    else if (change.is_new)
+      told_new.insert(change.id);
+    else if (change.fate != Fate::kept)
+      told_changed.insert(change.id);
     if (change.fate == Fate::kept) CHECK(change.mark_before != change.mark_after);
     if (change.fate != Fate::gone && change.fate != Fate::kept && !change.is_new)
       CHECK_FALSE(change.differences.empty());
@@ -175,7 +182,8 @@ ChangeNotice notice_of(const std::string& before, const std::string& after) {
   INFO(words(old.findings) + words(fresh.findings));
   REQUIRE(old.value);
   REQUIRE(fresh.value);
-  return compare_builds({"before", record_parts(*old.value)}, {"after", record_parts(*fresh.value)});
+  return compare_builds({"before", record_parts(*old.value)},
+                        {"after", record_parts(*fresh.value)});
 }
 
 std::string replaced(std::string text, const std::string& from, const std::string& to) {
@@ -223,7 +231,9 @@ TEST_CASE("Marsh after any change of its file: the notice names every part that 
     if (!inputs.value) continue;
     const auto layout = lay_out(*inputs.value);
     if (!layout.value) continue;
-    differing += compare_builds({"", record_parts(plain)}, {"", record_parts(*layout.value)}).empty() ? 0 : 1;
+    differing +=
+        compare_builds({"", record_parts(plain)}, {"", record_parts(*layout.value)}).empty() ? 0
+                                                                                             : 1;
     check_against_layouts(plain, *layout.value);
     check_against_layouts(*layout.value, plain);
   }
@@ -336,6 +346,6 @@ TEST_CASE("drawings are replaced, put up or taken down by what they hold", "[cha
                                        Catch::Contains("new        drawings/d.svg") &&
                                        !Catch::Contains("b.svg"));
   after.drawings.reset();
-  CHECK_THAT(changes_text(compare_builds(before, after)), Catch::Contains("nothing differs") ||
-                                                              Catch::Contains("not compared"));
+  CHECK_THAT(changes_text(compare_builds(before, after)),
+             Catch::Contains("nothing differs") || Catch::Contains("not compared"));
 }

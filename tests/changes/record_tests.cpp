@@ -1,8 +1,7 @@
+#include "base/messages.hpp"
 #include "demo.hpp"
 #include "parts.hpp"
 #include "temporary_folder.hpp"
-
-#include "base/messages.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -78,8 +77,9 @@ TEST_CASE("a damaged parts.json is told with its place", "[changes]") {
     REQUIRE(finding.place);
     // Reading stops behind the last byte.
     CHECK(finding.place->line == std::ranges::count(text, '\n') + 1);
-    CHECK_THAT(finding_text(finding, LengthStyle::millimetres),
-               Catch::StartsWith("old/shop/parts.json:" + std::to_string(finding.place->line) + ":"));
+    CHECK_THAT(
+        finding_text(finding, LengthStyle::millimetres),
+        Catch::StartsWith("old/shop/parts.json:" + std::to_string(finding.place->line) + ":"));
   }
   SECTION("a stray letter") {
     const auto read = read_parts("{\n \"schema\": 1,\n  x\n}", "p");
@@ -106,17 +106,20 @@ TEST_CASE("a damaged parts.json is told with its place", "[changes]") {
   }
   SECTION("nested without end") {
     CHECK_FALSE(read_parts(std::string(200'000, '['), "p"));
-    CHECK_FALSE(read_parts("{\"schema\":" + std::string(100'000, '[') + std::string(100'000, ']') + "}", "p"));
+    CHECK_FALSE(read_parts(
+        "{\"schema\":" + std::string(100'000, '[') + std::string(100'000, ']') + "}", "p"));
   }
 }
 
-TEST_CASE("every value of parts.json is asked for: without it, or of another type, it is told where",
-          "[changes]") {
+TEST_CASE(
+    "every value of parts.json is asked for: without it, or of another type, it is told where",
+    "[changes]") {
   const Json good = Json::parse(parts_file(sample().parts).bytes);
   const Json flat = good.flatten();
   int tried = 0;
   for (const auto& [path, value] : flat.items()) {
-    for (const Json& wrong : {Json(Json::value_t::null), Json("what"), Json(-1e9), Json::array({1, 2})}) {
+    for (const Json& wrong :
+         {Json(Json::value_t::null), Json("what"), Json(-1e9), Json::array({1, 2})}) {
       const Json::json_pointer at(path);
       if (wrong.is_string() && value.is_string()) continue;  // most names may be any text
       Json json = good;
@@ -151,7 +154,9 @@ TEST_CASE("the notice in JSON and as a table tells the same as its words", "[cha
   const OutputFiles files = changes_files(notice);
   REQUIRE(files.size() == 2);
   CHECK(files[0].path == "shop/changes.csv");
-  CHECK_THAT(files[0].bytes, Catch::Contains("part,box/side,recut,P1,P1,birch_12,580 x 300 x 12,box/side,length,600,580\r\n"));
+  CHECK_THAT(files[0].bytes,
+             Catch::Contains(
+                 "part,box/side,recut,P1,P1,birch_12,580 x 300 x 12,box/side,length,600,580\r\n"));
   CHECK(files[1].bytes == changes_text(notice));
   CHECK(changes_files(notice)[0].bytes == files[0].bytes);
 }

@@ -251,10 +251,9 @@ ChangeNotice compare_builds(const BuildRecord& before, const BuildRecord& after)
   matching.run();
   notice.parts = std::move(matching).changes();
   std::ranges::sort(notice.parts, {}, &PartChange::id);
-  notice.kept = static_cast<std::size_t>(
-      std::erase_if(notice.parts, [](const PartChange& change) {
-        return change.fate == Fate::kept && change.mark_before == change.mark_after;
-      }));
+  notice.kept = static_cast<std::size_t>(std::erase_if(notice.parts, [](const PartChange& change) {
+    return change.fate == Fate::kept && change.mark_before == change.mark_after;
+  }));
   notice.stock = stock_needs(after.parts, notice.parts);
   notice.bought = bought_changes(before.parts, after.parts);
   if (before.drawings && after.drawings)

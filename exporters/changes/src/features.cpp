@@ -142,8 +142,7 @@ bool begun(const Bore& old, const Bore& fresh) {
 }
 
 bool same(const BendLine& a, const BendLine& b) {
-  const bool one_line =
-      (near(a.a, b.a) && near(a.b, b.b)) || (near(a.a, b.b) && near(a.b, b.a));
+  const bool one_line = (near(a.a, b.a) && near(a.b, b.b)) || (near(a.a, b.b) && near(a.b, b.a));
   return one_line && std::abs(a.angle - b.angle) * 1000.0 < kContact && near(a.radius, b.radius);
 }
 

@@ -49,7 +49,7 @@ std::vector<int> pairs(const std::vector<Item>& a, const std::vector<Item>& b, S
 template <class Item>
 bool same_all(const std::vector<Item>& a, const std::vector<Item>& b) {
   if (a.size() != b.size()) return false;
-  for (const int partner : pairs(a, b, [](const Item& x, const Item& y) { return same(x, y); })) {
+  for (const int partner : pairs(a, b, [](const Item&x, const Item&y) { return same(x, y); })) {
     if (partner < 0) return false;
   }
   return true;

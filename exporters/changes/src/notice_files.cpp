@@ -51,7 +51,8 @@ std::string drawing_fate(const DrawingChange& drawing) {
 }
 
 /// The columns that every row has, and those of its own.
-std::vector<std::string> row(const std::string& about, const std::string& id, const std::string& fate) {
+std::vector<std::string> row(const std::string& about, const std::string& id,
+                             const std::string& fate) {
   return {about, id, fate, "", "", "", "", "", "", "", ""};
 }
 
@@ -111,12 +112,9 @@ std::string changes_csv(const ChangeNotice& notice) {
 }  // namespace
 
 std::string changes_json(const ChangeNotice& notice) {
-  Json json = {{"schema", 1},
-               {"before", notice.before},
-               {"after", notice.after},
-               {"show", notice.show == LengthStyle::inches ? "in" : "mm"},
-               {"kept", notice.kept},
-               {"parts", list(notice.parts, part_json)}};
+  Json json = {{"schema", 1},           {"before", notice.before},
+               {"after", notice.after}, {"show", notice.show == LengthStyle::inches ? "in" : "mm"},
+               {"kept", notice.kept},   {"parts", list(notice.parts, part_json)}};
   json["stock"] = list(notice.stock, [](const StockNeed& need) -> Json {
     return {{"stock", need.stock},
             {"pieces", need.pieces},
@@ -124,7 +122,8 @@ std::string changes_json(const ChangeNotice& notice) {
             {"area_mm2", need.area}};
   });
   json["bought"] = list(notice.bought, [](const BoughtChange& item) -> Json {
-    return {{"key", item.key}, {"title", item.title}, {"before", item.before}, {"after", item.after}};
+    return {
+        {"key", item.key}, {"title", item.title}, {"before", item.before}, {"after", item.after}};
   });
   json["drawings"] = nullptr;
   if (notice.drawings)
@@ -135,8 +134,9 @@ std::string changes_json(const ChangeNotice& notice) {
 }
 
 OutputFiles changes_files(const ChangeNotice& notice) {
-  return {{"shop/changes.csv", changes_csv(notice), "change notice: a row for each difference"},
-          {"shop/changes.txt", changes_text(notice), "change notice: what to keep, recut and make"}};
+  return {
+      {"shop/changes.csv", changes_csv(notice), "change notice: a row for each difference"},
+      {"shop/changes.txt", changes_text(notice), "change notice: what to keep, recut and make"}};
 }
 
 }  // namespace ribbay

@@ -41,18 +41,21 @@ std::string lines(const std::vector<std::string>& all) {
   std::string text;
   for (std::size_t l = 0; l < std::min(all.size(), kMostLines); ++l) text += "    " + all[l] + "\n";
   if (all.size() > kMostLines)
-    text += "    and " + std::to_string(all.size() - kMostLines) + " more, see changes.csv or --json\n";
+    text +=
+        "    and " + std::to_string(all.size() - kMostLines) + " more, see changes.csv or --json\n";
   return text;
 }
 
 std::string part_words(const PartChange& change) {
   std::vector<std::string> all;
   if (!change.from.empty() && change.from != change.id)
-    all.push_back((change.fate == Fate::as_other ? "is " : "from ") + change.from +
-                  (change.fate == Fate::as_other ? ", as it is" : ", which is not needed as it was"));
+    all.push_back(
+        (change.fate == Fate::as_other ? "is " : "from ") + change.from +
+        (change.fate == Fate::as_other ? ", as it is" : ", which is not needed as it was"));
   if (!change.used_for.empty()) all.push_back("its piece becomes " + change.used_for);
   for (const std::string& step : change.work) all.push_back("do: " + step);
-  for (const Difference& difference : change.differences) all.push_back(difference_words(difference));
+  for (const Difference& difference : change.differences)
+    all.push_back(difference_words(difference));
   return "  " + head_words(change) + "\n" + lines(all);
 }
 
@@ -77,10 +80,9 @@ std::string parts_words(const ChangeNotice& notice) {
   text += section(notice, "make from new material: new", [](const PartChange& change) {
     return change.fate == Fate::make && change.is_new;
   });
-  text += section(notice, "make from new material: changed, the old part does not serve",
-                  [](const PartChange& change) {
-                    return change.fate == Fate::make && !change.is_new;
-                  });
+  text +=
+      section(notice, "make from new material: changed, the old part does not serve",
+              [](const PartChange& change) { return change.fate == Fate::make && !change.is_new; });
   text += section(notice, "recut from an old part", fate(Fate::recut));
   text += section(notice, "drill or cut once more, the blank stays", fate(Fate::drill));
   text += section(notice, "keep, under another name", fate(Fate::as_other));
@@ -91,7 +93,8 @@ std::string parts_words(const ChangeNotice& notice) {
 
 std::string stock_words(const ChangeNotice& notice) {
   if (notice.stock.empty()) return {};
-  std::string text = "\nnew material (finished sizes; saw cuts and waste: see the new cutting plan)\n";
+  std::string text =
+      "\nnew material (finished sizes; saw cuts and waste: see the new cutting plan)\n";
   for (const StockNeed& need : notice.stock) {
     text += "  " + need.stock + ": " +
             counted(static_cast<std::size_t>(need.pieces), "piece", "pieces") + ", " +
@@ -118,9 +121,10 @@ std::string drawings_words(const ChangeNotice& notice) {
   if (!notice.drawings) return "\ndrawings: not compared, one of the builds has none\n";
   std::string text;
   for (const DrawingChange& drawing : *notice.drawings) {
-    text += std::string("  ") + (!drawing.after     ? "take down  "
-                                 : !drawing.before ? "new        "
-                                                   : "replace    ") +
+    text += std::string("  ") +
+            (!drawing.after    ? "take down  "
+             : !drawing.before ? "new        "
+                               : "replace    ") +
             drawing.path + "\n";
   }
   return text.empty() ? text : "\ndrawings\n" + text;
@@ -130,7 +134,8 @@ std::string drawings_words(const ChangeNotice& notice) {
 
 std::string changes_text(const ChangeNotice& notice) {
   std::string text = "changes from " + notice.before + " to " + notice.after + "\n";
-  if (notice.empty()) return text + "nothing differs: " + counted(notice.kept, "part", "parts") + " kept\n";
+  if (notice.empty())
+    return text + "nothing differs: " + counted(notice.kept, "part", "parts") + " kept\n";
   const auto count = [&](Fate fate) {
     return static_cast<std::size_t>(std::ranges::count(notice.parts, fate, &PartChange::fate));
   };
@@ -138,9 +143,10 @@ std::string changes_text(const ChangeNotice& notice) {
           " kept, " + std::to_string(count(Fate::drill)) + " to drill or cut once more, " +
           std::to_string(count(Fate::recut)) + " to recut, " + std::to_string(count(Fate::make)) +
           " to make, " + std::to_string(count(Fate::gone)) + " gone\n";
-  text += "lengths   " + std::string(notice.show == LengthStyle::inches ? "in" : "mm") +
-          "; places on a part: right and up from its lower left corner, face up; along a bar from its "
-          "start, x across its section and y up\n";
+  text +=
+      "lengths   " + std::string(notice.show == LengthStyle::inches ? "in" : "mm") +
+      "; places on a part: right and up from its lower left corner, face up; along a bar from its "
+      "start, x across its section and y up\n";
   return text + parts_words(notice) + stock_words(notice) + bought_words(notice) +
          drawings_words(notice);
 }

@@ -180,8 +180,7 @@ bool lies_inside(const PartRecord& fresh, const PartRecord& old, const std::vect
   for (std::size_t k = 0; k + 1 < levels.size(); ++k) {
     if (levels[k + 1] - levels[k] < kContact + kSame) continue;  // a mark, no hole
     const double middle = (levels[k] + levels[k + 1]) / 2;
-    if (!covers(there_at(old, made, middle, there), needed_at(fresh, middle, needed)))
-      return false;
+    if (!covers(there_at(old, made, middle, there), needed_at(fresh, middle, needed))) return false;
   }
   return true;
 }

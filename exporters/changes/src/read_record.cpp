@@ -65,7 +65,8 @@ class Value {
   std::map<std::string, Value> members() const {
     if (!json_.is_object()) refuse("an object");
     std::map<std::string, Value> list;
-    for (const auto& [key, value] : json_.items()) list.emplace(key, Value{value, path_ + "/" + key});
+    for (const auto& [key, value] : json_.items())
+      list.emplace(key, Value{value, path_ + "/" + key});
     return list;
   }
 
@@ -163,7 +164,8 @@ Bore bore(const Value& value) {
   Bore result;
   result.at = vec3(value["at_mm"]);
   result.direction = vec3(value["way"]);
-  if (std::abs(length(result.direction) - 1.0) > 1e-3) value["way"].refuse("a direction of length 1");
+  if (std::abs(length(result.direction) - 1.0) > 1e-3)
+    value["way"].refuse("a direction of length 1");
   result.diameter = value["diameter_mm"].at_least(0.0);
   result.depth = value["depth_mm"].at_least(0.0);
   result.through = value["through"].flag();
@@ -223,11 +225,13 @@ PartsRecord record(const Value& value) {
   PartsRecord result;
   result.project = value["project"].text();
   result.show = value["show"].one_of(kLengthStyles);
-  for (const auto& [key, item] : value["sections"].members()) result.sections.emplace(key, section(item));
+  for (const auto& [key, item] : value["sections"].members())
+    result.sections.emplace(key, section(item));
   std::set<std::string> ids;
   for (const Value& item : value["parts"].items()) {
     result.parts.push_back(part(item));
-    if (!ids.insert(result.parts.back().id).second) item["id"].refuse("an id that no other part has");
+    if (!ids.insert(result.parts.back().id).second)
+      item["id"].refuse("an id that no other part has");
   }
   std::ranges::sort(result.parts, {}, &PartRecord::id);
   for (const Value& item : value["bought"].items())
@@ -247,9 +251,12 @@ Finding about(const char* code, const std::string& name) {
 Place place_of(std::string_view bytes, const std::string& name, std::size_t byte) {
   const std::string_view before = bytes.substr(0, std::min(byte > 0 ? byte - 1 : 0, bytes.size()));
   const auto line = std::ranges::count(before, '\n') + 1;
-  const std::size_t start = before.rfind('\n') == std::string_view::npos ? 0 : before.rfind('\n') + 1;
-  return {name, static_cast<int>(line),
-          static_cast<int>(character_count(before.substr(start))) + 1, {}};
+  const std::size_t start =
+      before.rfind('\n') == std::string_view::npos ? 0 : before.rfind('\n') + 1;
+  return {name,
+          static_cast<int>(line),
+          static_cast<int>(character_count(before.substr(start))) + 1,
+          {}};
 }
 
 }  // namespace

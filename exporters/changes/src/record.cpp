@@ -25,7 +25,7 @@ SectionRecord section_of(const Profile& profile) {
 }
 
 FinishRecord finish_of(const Covering& covering, const Loop& outline) {
-  FinishRecord record{covering.finish, covering.face,      covering.back, {},
+  FinishRecord record{covering.finish,    covering.face,     covering.back, {},
                       covering.thickness, covering.turn_over};
   for (const std::size_t edge : covering.edges) {
     if (edge >= outline.size()) continue;

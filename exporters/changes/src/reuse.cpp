@@ -110,7 +110,8 @@ bool finish_serves(const FinishRecord& finish, const PartRecord& old, const Part
   if (finish.turn_over > 0.0) return false;
   const auto has_side = [&](bool FinishRecord::*side) {
     return std::ranges::any_of(fresh.finishes, [&](const FinishRecord& other) {
-      return other.finish == finish.finish && other.*side && near(other.thickness, finish.thickness);
+      return other.finish == finish.finish && other.*side &&
+             near(other.thickness, finish.thickness);
     });
   };
   if (finish.face && !has_side(&FinishRecord::face)) return false;
@@ -172,7 +173,9 @@ bool hole_in_the_way(const PartRecord& old, const PartRecord& fresh, const std::
   for (std::size_t b = 0; b < old.bores.size(); ++b) {
     const Vec3 middle = bounds_of(old.bores[b]).centre();
     if (own[b] || !surely_needed(fresh, middle)) continue;
-    if (std::ranges::none_of(away, [&](const Box& box) { return near(box, {middle, middle}, 0.0); }))
+    if (std::ranges::none_of(away, [&](const Box& box) {
+          return near(box, {middle, middle}, 0.0);
+        }))
       return true;
   }
   return false;
@@ -241,8 +244,8 @@ class Search {
   /// How many holes and cuts of the new piece are there already.
   int features_made(const PartRecord& old) const {
     const auto bores = own_bores(old, fresh_);
-    const auto cuts = pairs(old.cuts, fresh_.cuts,
-                            [](const Cut& a, const Cut& b) { return detail::same(a, b); });
+    const auto cuts =
+        pairs(old.cuts, fresh_.cuts, [](const Cut& a, const Cut& b) { return detail::same(a, b); });
     return static_cast<int>(std::ranges::count(bores, true) +
                             std::ranges::count_if(cuts, [](int partner) { return partner >= 0; }));
   }
@@ -263,7 +266,8 @@ std::optional<Reuse> reuse(const PartRecord& old, const PartRecord& fresh,
     return std::nullopt;
   if (!is_member(old) && !near(old.height, fresh.height)) return std::nullopt;
   Search search(fresh);
-  for (const int number : turns_of(old, fresh, section)) search.try_turn(turned(old, number), number);
+  for (const int number : turns_of(old, fresh, section))
+    search.try_turn(turned(old, number), number);
   return std::move(search).best();
 }
 

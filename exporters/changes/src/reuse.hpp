@@ -8,8 +8,8 @@ namespace ribbay::detail {
 
 /// How a new piece is made from an old one.
 struct Reuse {
-  PartRecord old;     ///< the old piece as it lies, in the coordinates of the new one
-  bool sawn = false;  ///< something of its outline or length is taken off
+  PartRecord old;       ///< the old piece as it lies, in the coordinates of the new one
+  bool sawn = false;    ///< something of its outline or length is taken off
   bool turned = false;  ///< the new piece lies in it turned or on its other side
   Vec3 at;  ///< lowest corner (of a member: start) of the new piece on the old one as it lies, mm
 };

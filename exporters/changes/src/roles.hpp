@@ -1,12 +1,11 @@
 #pragma once
 
+#include "layout/layout.hpp"
 #include "shape/shape.hpp"
 
 #include <array>
 #include <string_view>
 #include <utility>
-
-#include "layout/layout.hpp"
 
 /// Names of roles and kinds as parts.json writes them. They are part of its format.
 namespace ribbay::detail {

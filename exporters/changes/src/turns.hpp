@@ -15,7 +15,9 @@ Loop turn(const Loop& loop, int number);
 Region turn(const Region& region, int number);
 
 /// A reflection of the plane is half a turn of the piece: it comes to lie on its other side.
-constexpr bool turns_over(int number) { return number >= 4; }
+constexpr bool turns_over(int number) {
+  return number >= 4;
+}
 
 /// Where the part's features are when the blank is turned so in its plane, and, where
 /// turns_over(), laid on its other side (a member: end for end). The blank of a panel is moved back

@@ -40,10 +40,13 @@ std::string side_words(const PartRecord& part, const Bore& bore) {
 }
 
 Feature feature_of(const PartRecord& part, const Bore& bore, LengthStyle show) {
-  std::string kind = std::string(name(bore.role)) + " hole, diameter " + length_text(bore.diameter, show);
+  std::string kind =
+      std::string(name(bore.role)) + " hole, diameter " + length_text(bore.diameter, show);
   if (!bore.thread.empty()) kind += ", tapped " + bore.thread;
   const bool mark = !bore.through && bore.depth < kContact + kSame;
-  kind += bore.through ? ", through" : mark ? ", marked only" : ", " + length_text(bore.depth, show) + " deep";
+  kind += bore.through ? ", through"
+          : mark       ? ", marked only"
+                       : ", " + length_text(bore.depth, show) + " deep";
   if (!bore.through || part.kind == PartKind::member) kind += ", " + side_words(part, bore);
   return {"hole", kind, at_words(part, bore.at, show), bore.at};
 }
@@ -78,7 +81,8 @@ Features openings_of(const PartRecord& part, LengthStyle show) {
   Features all;
   for (const Loop& hole : part.outline.holes) {
     const Box box = bounds_of(hole);
-    all.push_back({"opening", extent_words(box, show) + " opening", at_words(part, box.lo, show), box.lo});
+    all.push_back(
+        {"opening", extent_words(box, show) + " opening", at_words(part, box.lo, show), box.lo});
   }
   return all;
 }
@@ -213,7 +217,8 @@ void compare_sizes(const PartRecord& old, const PartRecord& fresh, LengthStyle s
   add("length", old.length, fresh.length);
   add("width", old.width, fresh.width);
   add("thickness", old.thickness, fresh.thickness);
-  add_text("grain", old.grain ? "along its length" : "any", fresh.grain ? "along its length" : "any");
+  add_text("grain", old.grain ? "along its length" : "any",
+           fresh.grain ? "along its length" : "any");
 }
 
 }  // namespace
@@ -268,8 +273,9 @@ std::vector<std::string> work_words(const Reuse& reuse, const PartRecord& fresh,
     work.push_back("cut " + words(opening));
   for (const Feature& cut : without_partner(fresh.cuts, old.cuts, cuts_of(fresh, show)))
     work.push_back("cut " + words(cut));
-  const auto begun_by = pairs(fresh.bores, old.bores,
-                              [](const Bore& to_make, const Bore& there) { return begun(there, to_make); });
+  const auto begun_by = pairs(fresh.bores, old.bores, [](const Bore& to_make, const Bore& there) {
+    return begun(there, to_make);
+  });
   const Features holes = holes_of(fresh, show);
   for (std::size_t b = 0; b < holes.size(); ++b) {
     const bool there = begun_by[b] >= 0;
@@ -278,9 +284,8 @@ std::vector<std::string> work_words(const Reuse& reuse, const PartRecord& fresh,
   }
   const Features finishes = finishes_of(fresh, show);
   for (std::size_t f = 0; f < finishes.size(); ++f) {
-    const bool there = std::ranges::any_of(old.finishes, [&](const FinishRecord& finish) {
-      return same(finish, fresh.finishes[f]);
-    });
+    const bool there = std::ranges::any_of(
+        old.finishes, [&](const FinishRecord& finish) { return same(finish, fresh.finishes[f]); });
     if (!there || (reuse.sawn && !fresh.finishes[f].edges.empty()))
       work.push_back("finish: " + words(finishes[f]) + (there ? ", where it was sawn" : ""));
   }

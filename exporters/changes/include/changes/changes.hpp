@@ -18,7 +18,8 @@ struct DrawingDigest {
 struct BuildRecord {
   std::string name;  ///< as the builder named it: a folder or a project file
   PartsRecord parts;
-  std::optional<std::vector<DrawingDigest>> drawings{};  ///< sorted by path; nullopt: none were made
+  std::optional<std::vector<DrawingDigest>>
+      drawings{};  ///< sorted by path; nullopt: none were made
 };
 
 /// What becomes of a part. Old pieces are looked for in this order, each used once at most; of two
@@ -48,10 +49,10 @@ struct PartChange {
   bool is_new = false;  ///< no old part has its id
   std::string mark_before{};
   std::string mark_after{};
-  std::string from{};  ///< id of the old part that it is, or is made from
+  std::string from{};      ///< id of the old part that it is, or is made from
   std::string used_for{};  ///< of what is gone: id of the new part that takes it; empty: left over
   std::vector<Difference> differences{};  ///< from the old part of the same id
-  std::vector<std::string> work{};  ///< what is to be done to the old part, in order
+  std::vector<std::string> work{};        ///< what is to be done to the old part, in order
 };
 
 /// New material for the parts that are made anew.
@@ -81,7 +82,7 @@ struct ChangeNotice {
   std::string before;
   std::string after;
   LengthStyle show = LengthStyle::millimetres;
-  std::size_t kept = 0;  ///< parts that are as they were, mark and all
+  std::size_t kept = 0;             ///< parts that are as they were, mark and all
   std::vector<PartChange> parts{};  ///< sorted by id, gone ones among them
   std::vector<StockNeed> stock{};
   std::vector<BoughtChange> bought{};
@@ -91,8 +92,8 @@ struct ChangeNotice {
 };
 
 /// Whether two records are the same piece of work: stock, sizes, outline, section, cuts, holes,
-/// bends and finishes agree, lengths to kContact. Names, marks, places in the van and what a hole is
-/// for do not count.
+/// bends and finishes agree, lengths to kContact. Names, marks, places in the van and what a hole
+/// is for do not count.
 bool same_piece(const PartsRecord& before, const PartRecord& old, const PartsRecord& after,
                 const PartRecord& fresh);
 

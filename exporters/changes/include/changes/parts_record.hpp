@@ -34,13 +34,13 @@ struct PartRecord {
   std::string title;
   std::string mark;
   PartKind kind = PartKind::panel;
-  std::string stock;     ///< catalogue key
-  std::string material;  ///< catalogue key, may be empty
-  double length = 0.0;   ///< as it is cut; along the grain of a panel that has one
-  double width = 0.0;    ///< 0 for members
+  std::string stock;       ///< catalogue key
+  std::string material;    ///< catalogue key, may be empty
+  double length = 0.0;     ///< as it is cut; along the grain of a panel that has one
+  double width = 0.0;      ///< 0 for members
   double thickness = 0.0;  ///< 0 for members
   bool grain = false;
-  Vec3 finished;       ///< size along its own axes with all its finishes, bent where it is bent
+  Vec3 finished;        ///< size along its own axes with all its finishes, bent where it is bent
   double height = 0.0;  ///< of the blank along z: the thickness, or the length of a member
   Region outline;       ///< of the blank; empty for members, which have the section of their stock
   std::vector<Cut> cuts{};
@@ -70,9 +70,9 @@ struct BoughtRecord {
 struct PartsRecord {
   std::string project;
   LengthStyle show = LengthStyle::millimetres;
-  std::vector<PartRecord> parts;                 ///< sorted by id
+  std::vector<PartRecord> parts;                  ///< sorted by id
   std::map<std::string, SectionRecord> sections;  ///< by key of the profile
-  std::vector<BoughtRecord> bought;              ///< sorted by key
+  std::vector<BoughtRecord> bought;               ///< sorted by key
 };
 
 /// The record of a layout.
@@ -82,9 +82,9 @@ PartsRecord record_parts(const Layout& layout);
 /// order, UTF-8, a line feed at the end.
 OutputFile parts_file(const PartsRecord& record);
 
-/// Reads what parts_file() wrote; `name` is the file for messages. Fails with "changes.not_json", with
-/// line and column, with "changes.damaged" when a value is missing, of the wrong type or impossible,
-/// with its path in the file, or with "changes.newer".
+/// Reads what parts_file() wrote; `name` is the file for messages. Fails with "changes.not_json",
+/// with line and column, with "changes.damaged" when a value is missing, of the wrong type or
+/// impossible, with its path in the file, or with "changes.newer".
 Result<PartsRecord> read_parts(std::string_view bytes, const std::string& name);
 
 }  // namespace ribbay
