@@ -1,5 +1,6 @@
 #include "trial.hpp"
 
+#include "assembly/assembly.hpp"
 #include "candidates.hpp"
 #include "confirm_advice.hpp"
 #include "reread.hpp"
@@ -44,8 +45,10 @@ Trial try_project(const std::string& file, const std::vector<std::string>& setti
     inputs = read_inputs(file, chosen.settings, reader_of(*inputs)).value;
   if (!inputs || !lay_out_trial(*inputs, trial)) return trial;
   trial.clearance = check_clearance(*trial.layout, jobs);
-  if (advice == Advice::confirmed)
+  if (advice == Advice::confirmed) {
     confirm_advice(file, *inputs, chosen.settings, trial.clearance, jobs);
+    std::ranges::move(plan_assembly(*trial.layout).findings, std::back_inserter(trial.findings));
+  }
   std::ranges::move(all_findings(*trial.layout, trial.clearance),
                     std::back_inserter(trial.findings));
   sort_findings(trial.findings);

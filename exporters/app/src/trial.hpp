@@ -19,7 +19,8 @@ struct Trial {
   Findings findings;  ///< of reading, laying out and all checks; sorted
 };
 
-/// Whether advice is tried by a rerun each, and so may be printed.
+/// Whether advice is tried by a rerun each, and so may be printed, and what is never an error is
+/// looked for as well: orders of assembly.
 enum class Advice { left_out, confirmed };
 
 /// Reads, chooses candidates, lays out and checks, as `check` does it.
