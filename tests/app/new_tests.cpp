@@ -48,7 +48,7 @@ Json report_of(const std::string& project) {
 
 }  // namespace
 
-TEST_CASE("a new project has no findings, for every van and in both units", "[app][new]") {
+TEST_CASE("a new project has nothing wrong, for every van and in both units", "[app][new]") {
   const WorkingFolder here;
   for (const std::string& vehicle : kVehicles) {
     for (const std::string unit : {"mm", "in"}) {
@@ -65,7 +65,8 @@ TEST_CASE("a new project has no findings, for every van and in both units", "[ap
     }
     const Json mm = report_of(vehicle + "_mm/" + vehicle + "_mm.toml");
     const Json in = report_of(vehicle + "_in/" + vehicle + "_in.toml");
-    CHECK(mm["findings"].empty());
+    // Whatever is built has places for felt.
+    for (const Json& finding : mm["findings"]) CHECK(finding["check"] == "judgement.rattle");
     CHECK(mm["parts"].size() > 100);
     // The van in inches is written to a 16th: what follows its walls differs by as much.
     REQUIRE(in["parts"].size() == mm["parts"].size());

@@ -12,6 +12,8 @@
 #include "cutplans/cut_pages.hpp"
 #include "dates.hpp"
 #include "drawings/drawings.hpp"
+#include "judged_tallies.hpp"
+#include "judgement/judgement.hpp"
 #include "layout/project.hpp"
 #include "made_from.hpp"
 #include "mesh/glb.hpp"
@@ -21,6 +23,7 @@
 #include "report/report.hpp"
 #include "solids/solid_set.hpp"
 #include "step/step.hpp"
+#include "tables/judged_tables.hpp"
 #include "tables/tables.hpp"
 #include "tallies.hpp"
 #include "trial.hpp"
@@ -103,6 +106,9 @@ class Flow {
     std::ranges::move(all_findings(*layout_, result), std::back_inserter(report_.findings));
     assembly_ = plan_assembly(*layout_);
     std::ranges::copy(assembly_.findings, std::back_inserter(report_.findings));
+    judgement_ = judge(*layout_, jobs_);
+    std::ranges::move(judged_tallies(judgement_), std::back_inserter(report_.checks));
+    std::ranges::copy(judgement_.findings, std::back_inserter(report_.findings));
     sort_findings(report_.findings);
   }
 
@@ -129,6 +135,7 @@ class Flow {
 
   void export_tables() {
     add(shop_tables(*layout_));
+    add(judged_tables(*layout_, judgement_));
     add(assembly_files(*layout_, assembly_));
     add(cut_files(*layout_, plans_));
     const std::vector<Purchase> bought = purchases(*layout_, plans_);
@@ -353,6 +360,7 @@ class Flow {
   Trials trials_;
   std::optional<Layout> layout_;
   AssemblyPlan assembly_;
+  Judgement judgement_;
   std::vector<StockPlan> plans_;
   Report report_;
   OutputFiles files_;

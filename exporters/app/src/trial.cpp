@@ -3,6 +3,7 @@
 #include "assembly/assembly.hpp"
 #include "candidates.hpp"
 #include "confirm_advice.hpp"
+#include "judgement/judgement.hpp"
 #include "reread.hpp"
 #include "structure/materials.hpp"
 #include "structure/supports.hpp"
@@ -48,6 +49,7 @@ Trial try_project(const std::string& file, const std::vector<std::string>& setti
   if (advice == Advice::confirmed) {
     confirm_advice(file, *inputs, chosen.settings, trial.clearance, jobs);
     std::ranges::move(plan_assembly(*trial.layout).findings, std::back_inserter(trial.findings));
+    std::ranges::move(judge(*trial.layout, jobs).findings, std::back_inserter(trial.findings));
   }
   std::ranges::move(all_findings(*trial.layout, trial.clearance),
                     std::back_inserter(trial.findings));

@@ -8,6 +8,7 @@
 #include "placement.hpp"
 #include "prices.hpp"
 #include "sawing.hpp"
+#include "tolerances.hpp"
 #include "spec/currency.hpp"
 
 #include <algorithm>
@@ -68,6 +69,7 @@ Planner::Planner(const Document& project, std::shared_ptr<const Vehicle> vehicle
       evaluator_{project_, resolvers()} {
   evaluator_.declare("project", project_schema());
   evaluator_.declare("saw", saw_schema());
+  evaluator_.declare("tolerances", tolerances_schema());
   if (project_.root.find("rates") != nullptr) evaluator_.declare("rates", rates_schema());
   const auto currency = evaluator_.text("project", "currency");
   if (currency && is_currency(*currency)) evaluator_.use_currency(*currency);
@@ -80,6 +82,8 @@ Built<std::optional<Layout>> Planner::run() {
   layout.vehicle = vehicle_;
   layout.catalogue = catalogue_;
   if (const auto record = evaluator_.record("project")) read_info(*record, layout, findings_);
+  if (const auto record = evaluator_.record("tolerances"))
+    layout.tolerances = read_tolerances(*record);
   read_stock_at_hand(layout);
   read_prices(layout);
   for (const auto& [name, finding] : repeats_.failed) {
@@ -153,7 +157,7 @@ std::vector<std::pair<std::string, Record>> Planner::named_records(const std::st
 void Planner::check_tables() {
   std::vector<std::string> tables = {"format",  "include", "project", "values",
                                      "options", "module",  "saw",     "offcut", "price", "rates",
-                                     "one_at_a_time"};
+                                     "tolerances", "one_at_a_time"};
   for (const auto& [name, schema] : catalogue_schemas()) tables.push_back(name);
   evaluator_.check_top_level(tables);
   evaluator_.check_values();

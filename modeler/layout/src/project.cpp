@@ -4,6 +4,7 @@
 #include "planner.hpp"
 #include "prices.hpp"
 #include "sawing.hpp"
+#include "tolerances.hpp"
 
 #include <algorithm>
 #include <array>
@@ -105,6 +106,7 @@ std::vector<NamedSchema> project_schemas() {
   all.push_back({"one_at_a_time", "[one_at_a_time.NAME]", one_at_a_time_schema(), "one_at_a_time",
                  true});
   all.push_back({"saw", "[saw]", saw_schema(), "saw"});
+  all.push_back({"tolerances", "[tolerances]", tolerances_schema(), "tolerances"});
   all.push_back({"offcut", "[offcut.NAME]", offcut_schema(), "offcut", true});
   all.push_back({"price", "[price.KEY]", price_schema(), "price", true});
   all.push_back({"rates", "[rates]", rates_schema(), "rates"});

@@ -181,6 +181,7 @@ std::string Workshop::add(const BentBoard& board) {
   const FlatPattern flat = flat_pattern(board.blank.value_or(board.sheet_metal));
   const Box blank = bounds(Shape{{{flat.blank, {}}}});
   part.flat = std::make_shared<const FlatPattern>(flat);
+  part.spring_in = board.spring_in;
   stand(part, folded_shape(board.sheet_metal), board.frame);
   const Vec3 size = blank.size();
   part.stock = {.key = board.sheet->key,

@@ -70,6 +70,7 @@ struct BentBoard {
   FoldedSheet sheet_metal;
   PartKind kind = PartKind::folded;  ///< panel for what is sprung
   std::optional<FoldedSheet> blank{};  ///< as it is cut, when it is trimmed after bending
+  double spring_in = 0.0;              ///< see Part::spring_in
 };
 
 /// A length of plank, cut from the front by `outline`; its tongue and groove stay where they are.

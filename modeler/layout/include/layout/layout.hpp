@@ -7,6 +7,7 @@
 #include "catalogue/catalogue.hpp"
 #include "layout/prices.hpp"
 #include "layout/sawing.hpp"
+#include "layout/tolerances.hpp"
 #include "shape/folded.hpp"
 #include "vehicle/vehicle.hpp"
 
@@ -67,6 +68,7 @@ struct Part {
   std::shared_ptr<const FlatPattern> flat{};  ///< of what is bent: the blank; else null
   std::vector<Covering> coverings{};
   ShapePtr finished{};  ///< with its coverings; null: as bare
+  double spring_in = 0.0;  ///< of a panel: how far it may be bowed to follow what it lies at, mm
   int order = 0;        ///< of planks: their place in the row, from the datum edge; 0: none
   std::vector<std::string> hosts;  ///< of hardware: the parts it sits in, not checked against it
 
@@ -210,6 +212,7 @@ struct Layout {
   std::vector<FloorBolt> floor_bolts;  ///< sorted by id
   std::vector<Removal> removals;       ///< sorted by id
   Sawing sawing;
+  Tolerances tolerances;
   std::vector<Offcut> offcuts;         ///< file order
   std::vector<Price> prices;           ///< sorted by key
   std::optional<Rates> rates;          ///< nullopt: no quote is wanted

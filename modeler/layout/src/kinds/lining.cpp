@@ -291,6 +291,12 @@ std::vector<Field> fields() {
           .means("inside radius of its bends; otherwise the smallest that the sheet takes"),
       flag_field("sprung").otherwise("false").means(
           "true: a flat sheet pressed into one even curve by its ends"),
+      length_field("flexible")
+          .otherwise("0 mm")
+          .at_least(0)
+          .at_most(50)
+          .means("how far a panel may be bowed by hand to follow what the survey did not see; it "
+                 "counts where a build judges how the lining fits the van"),
       choice_field("mount", {"resting", "floating"})
           .otherwise("resting")
           .means("resting: its lower edge stands on the floor or a ledge; floating: what holds it "

@@ -341,7 +341,8 @@ void LiningPiece::add_panel() {
                   .sheet = &plan_.sheet,
                   .frame = flat_frame(0),
                   .sheet_metal = folded_,
-                  .kind = PartKind::panel};
+                  .kind = PartKind::panel,
+                  .spring_in = r_.fields.number("flexible")};
   if (allowance_.any()) board.blank = enlarged(folded_, allowance_);
   if (r_.fields.text("grain") == "across") {
     const double width = x1_ - x0_;
