@@ -323,6 +323,7 @@ TEST_CASE("what planks cannot be is reported", "[layout][partition][planks]") {
   code({"module.partition.planks.datum=bottom"}, "partition.datum");
   code({"module.partition.planks.first=20mm"}, "partition.narrow_board");
   code({"module.partition.planks.screw=wood_4x30"}, "partition.screw_comes_out");
+  code({"module.partition.planks.screw=wood_3x12"}, "partition.screw_short");
   code({"plank.maple_9.width=86mm"}, "partition.tongue_out");
   code({"plank.maple_9.material=birch_plywood"}, "partition.no_movement");
   code({}, "partition.cleat_on_planks",

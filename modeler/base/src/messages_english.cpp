@@ -1031,6 +1031,10 @@ const std::vector<Message>& english_messages() {
        "partition {0}: screw {stock} is {measured} long and would come out of the planks; at most "
        "{required} stays hidden",
        "choose a shorter screw"},
+      {"partition.screw_short",
+       "partition {0}: screw {stock} is {measured} long and hardly reaches the planks through the sheet; it takes "
+       "{required}",
+       "choose a longer screw, or a thinner sheet"},
       {"partition.sliver", "{0}: beside {1} a strip {measured} wide is left of it; under {required} it splits",
        "move the opening, or change first or datum so that a joint between boards falls elsewhere"},
       {"partition.tongue_out",

@@ -19,6 +19,7 @@ constexpr double kLeastTongue = 1.0;
 /// Screws that hold a board stand at most this far apart. Common practice, no source.
 constexpr double kScrewPitch = 400.0;
 /// What must be left of a board in front of a screw's tip. Common practice, no source.
+constexpr double kLeastBite = 4.0;  ///< of a screw in a board, mm. Common practice, no source
 constexpr double kSkin = 1.0;
 /// Screws keep this from the ends of a board and from openings, so that it does not split. Common
 /// practice, no source.
@@ -291,8 +292,14 @@ class Planks {
 
   bool screw_stays_in(const Bolt& screw) {
     const double longest = w_.sheet_thickness + plank_.thickness - kSkin;
-    if (screw.length <= longest + kSame) return true;
-    if (!told_screw_) {
+    const double shortest = w_.sheet_thickness + kLeastBite;
+    if (screw.length >= shortest - kSame && screw.length <= longest + kSame) return true;
+    if (!told_screw_ && screw.length < shortest) {
+      shop_.find(fault("partition.screw_short", "screw")
+                     .with("stock", screw.key)
+                     .with("measured", screw.length, Unit::mm)
+                     .with("required", shortest, Unit::mm));
+    } else if (!told_screw_) {
       shop_.find(fault("partition.screw_comes_out", "screw")
                      .with("stock", screw.key)
                      .with("measured", screw.length, Unit::mm)
