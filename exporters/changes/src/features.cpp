@@ -25,30 +25,6 @@ std::string_view name(CutRole role) {
   return "toe space";
 }
 
-std::string_view name(BoreRole role) {
-  switch (role) {
-    case BoreRole::bolt:
-      return "bolt";
-    case BoreRole::screw:
-      return "screw";
-    case BoreRole::pilot:
-      return "pilot";
-    case BoreRole::end_tap:
-      return "end tap";
-    case BoreRole::access:
-      return "access";
-    case BoreRole::shelf_pin:
-      return "shelf pin";
-    case BoreRole::cup:
-      return "hinge cup";
-    case BoreRole::handle:
-      return "handle";
-    case BoreRole::dowel:
-      break;
-  }
-  return "dowel";
-}
-
 Box bounds_of(const Loop& loop) {
   return {{-reach(loop, {-1, 0}), -reach(loop, {0, -1}), 0},
           {reach(loop, {1, 0}), reach(loop, {0, 1}), 0}};

@@ -6,7 +6,6 @@
 namespace ribbay::detail {
 
 std::string_view name(CutRole role);
-std::string_view name(BoreRole role);
 
 /// Bounds of an outline, arcs included; z is 0.
 Box bounds_of(const Loop& loop);

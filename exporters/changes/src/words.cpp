@@ -2,6 +2,7 @@
 
 #include "base/tolerance.hpp"
 #include "features.hpp"
+#include "shape/role_words.hpp"
 
 #include <algorithm>
 #include <cmath>

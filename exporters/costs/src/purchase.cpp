@@ -3,6 +3,7 @@
 #include "base/text.hpp"
 #include "base/tolerance.hpp"
 #include "catalogue/titles.hpp"
+#include "money.hpp"
 #include "tables/csv.hpp"
 #include "tables/finish_amounts.hpp"
 
@@ -15,19 +16,11 @@ namespace ribbay {
 
 namespace {
 
+using detail::in_hundredths;
+
 constexpr double kMetre = 1e3;         // mm
 constexpr double kSquareMetre = 1e6;   // mm2
 constexpr double kLitre = 1e6;         // mm3
-
-const Price* price_of(const Layout& layout, const std::string& key, bool finish = false) {
-  const auto found = std::ranges::find_if(layout.prices, [&](const Price& price) {
-    return price.key == key && price.finish == finish;
-  });
-  return found == layout.prices.end() ? nullptr : &*found;
-}
-
-/// To the hundredth: what a bill says.
-double in_hundredths(double money) { return std::round(money * 100.0) / 100.0; }
 
 /// Whole packages for an amount; a rounding error is no package.
 double packages_for(double amount, double holds) { return std::ceil(amount / holds - kSame); }

@@ -2,14 +2,16 @@
 
 #include "base/text.hpp"
 #include "drawings/drawings.hpp"
+#include "money.hpp"
 #include "tables/html.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 namespace ribbay {
 
 namespace {
+
+using detail::in_hundredths;
 
 std::size_t saw_cuts(const std::vector<StockPlan>& plans) {
   std::size_t cuts = 0;
@@ -40,8 +42,6 @@ std::size_t panels(const Layout& layout) {
     return is_made(part.kind) && part.kind != PartKind::member;
   }));
 }
-
-double in_hundredths(double money) { return std::round(money * 100.0) / 100.0; }
 
 constexpr const char* kStyle = R"(
 body { font: 15px/1.45 sans-serif; color: #1c2024; margin: 2rem auto; max-width: 56rem; padding: 0 1rem; }

@@ -18,13 +18,6 @@ double worth(double length, double width) {
   return std::max(1.0, std::round(size * 100.0)) / 100.0;
 }
 
-const Price* price_of(const Layout& layout, const std::string& key) {
-  const auto found = std::ranges::find_if(layout.prices, [&](const Price& price) {
-    return price.key == key && !price.finish;
-  });
-  return found == layout.prices.end() ? nullptr : &*found;
-}
-
 /// What a whole bar or sheet costs where there is a price, else what it counts.
 double price_or_worth(const Layout& layout, const std::string& key, double length, double width) {
   const Price* price = price_of(layout, key);
@@ -129,6 +122,13 @@ void name_stock(StockPlan& plan) {
 }
 
 }  // namespace
+
+const Price* price_of(const Layout& layout, const std::string& key, bool finish) {
+  const auto found = std::ranges::find_if(layout.prices, [&](const Price& price) {
+    return price.key == key && price.finish == finish;
+  });
+  return found == layout.prices.end() ? nullptr : &*found;
+}
 
 std::vector<StockPlan> plan_cuts(const Layout& layout) {
   const std::vector<PartType> types = part_types(layout);

@@ -6,30 +6,6 @@
 
 namespace ribbay::detail {
 
-const char* word(BoreRole role) {
-  switch (role) {
-    case BoreRole::bolt:
-      return "bolt";
-    case BoreRole::screw:
-      return "screw";
-    case BoreRole::pilot:
-      return "pilot";
-    case BoreRole::end_tap:
-      return "end tap";
-    case BoreRole::access:
-      return "access";
-    case BoreRole::shelf_pin:
-      return "shelf pin";
-    case BoreRole::cup:
-      return "hinge cup";
-    case BoreRole::handle:
-      return "handle";
-    case BoreRole::dowel:
-      return "dowel";
-  }
-  return "";
-}
-
 const char* word(CutRole role) {
   switch (role) {
     case CutRole::cut_out:

@@ -8,7 +8,6 @@
 /// Drilled holes in the words of a drawing.
 namespace ribbay::detail {
 
-const char* word(BoreRole role);
 const char* word(CutRole role);
 
 /// "Ø7 through", "M8 ↧ 25", "Ø5 ↧ 12".

@@ -4,6 +4,7 @@
 #include "part_drawing.hpp"
 #include "shape/facets.hpp"
 #include "views.hpp"
+#include "shape/role_words.hpp"
 
 #include <algorithm>
 #include <array>
@@ -230,7 +231,7 @@ Table hole_table(const Member& m, LengthStyle show) {
   for (const MemberHole& h : m.holes) {
     table.rows.push_back({h.id, m.faces[h.face].letter, length_text(h.along, show),
                           length_text(h.across, show), diameter_text(h.bore, show),
-                          depth_text(h.bore, show), word(h.bore.role)});
+                          depth_text(h.bore, show), std::string(name(h.bore.role))});
   }
   return table;
 }

@@ -3,6 +3,7 @@
 #include "base/tolerance.hpp"
 #include "holes.hpp"
 #include "scene.hpp"
+#include "shape/role_words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -204,7 +205,7 @@ Table hole_table(const std::vector<HoleSeries>& series, LengthStyle show) {
          edge ? length_text(s.first.z, show) : "", std::to_string(s.count),
          s.count > 1 ? length_text(s.pitch.x + s.pitch.y, show) + (up ? " up" : " right") : "",
          diameter_text(s.first.bore, show), depth_text(s.first.bore, show),
-         word(s.first.bore.role)});
+         std::string(name(s.first.bore.role))});
   }
   return table;
 }

@@ -82,27 +82,22 @@ li { margin: .5rem 0; } .mend { margin-left: 1rem; }
 @media print { body { margin: 0; max-width: none; } h2 { break-after: avoid; } tr, li { break-inside: avoid; } }
 )";
 
-std::string escaped(std::string_view text) { return html_escaped(text); }
-
-std::string tag(const std::string& name, const std::string& content,
-                const std::string& css_class = {}) {
-  return html_tag(name, content, css_class);
-}
-
 std::string heading_row(const VanComparison& comparison, const std::vector<std::string>& first) {
   std::string cells;
-  for (const std::string& word : first) cells += tag("th", escaped(word));
+  for (const std::string& word : first) cells += html_tag("th", html_escaped(word));
   for (const VanRun& van : comparison.vans) {
     const std::string title =
         van.layout && van.layout->vehicle && !van.layout->vehicle->title.empty()
-            ? "<br>" + tag("span", escaped(van.layout->vehicle->title), "note")
+            ? "<br>" + html_tag("span", html_escaped(van.layout->vehicle->title), "note")
             : "";
-    cells += tag("th", escaped(van.name) + title);
+    cells += html_tag("th", html_escaped(van.name) + title);
   }
-  return "<thead>" + tag("tr", cells) + "</thead>\n";
+  return "<thead>" + html_tag("tr", cells) + "</thead>\n";
 }
 
-std::string css_of(const VanRun& van) { return passes(van) ? "pass" : "fail"; }
+std::string css_of(const VanRun& van) {
+  return passes(van) ? "pass" : "fail";
+}
 
 std::string css_of(const ModuleInVan& cell) {
   if (cell.errors > 0) return "size fail";
@@ -111,44 +106,51 @@ std::string css_of(const ModuleInVan& cell) {
 }
 
 std::string module_cell(const ModuleInVan& cell, bool first, const VanComparison& comparison) {
-  std::string text = escaped(size_words(cell, comparison.show));
+  std::string text = html_escaped(size_words(cell, comparison.show));
   const auto add = [&text](const std::string& words) {
-    if (!words.empty()) text += "<br>" + tag("span", escaped(words), "note");
+    if (!words.empty()) text += "<br>" + html_tag("span", html_escaped(words), "note");
   };
   if (!first) add(change_words(cell, comparison.vans.front().name));
   add(trouble_words(cell.errors, cell.warnings));
-  return tag("td", text, css_of(cell));
+  return html_tag("td", text, css_of(cell));
 }
 
 std::string overview(const VanComparison& comparison, const std::vector<ModuleRow>& modules) {
   std::string body;
-  std::string cells = tag("th", "result");
+  std::string cells = html_tag("th", "result");
   for (const VanRun& van : comparison.vans)
-    cells += tag("td", escaped(result_words(van)), css_of(van));
-  body += tag("tr", cells) + "\n";
+    cells += html_tag("td", html_escaped(result_words(van)), css_of(van));
+  body += html_tag("tr", cells) + "\n";
   for (const ModuleRow& module : modules) {
-    cells = tag("th", escaped(module.title) + "<br>" + tag("span", escaped(module.name), "note"));
+    cells = html_tag("th", html_escaped(module.title) + "<br>" +
+                               html_tag("span", html_escaped(module.name), "note"));
     for (std::size_t v = 0; v < module.vans.size(); ++v)
       cells += module_cell(module.vans[v], v == 0, comparison);
-    body += tag("tr", cells) + "\n";
+    body += html_tag("tr", cells) + "\n";
   }
-  return tag("table", "\n" + heading_row(comparison, {"module"}) + tag("tbody", body)) + "\n";
+  return html_tag("table", "\n" + heading_row(comparison, {"module"}) + html_tag("tbody", body)) +
+         "\n";
 }
 
 std::string finding_item(const Finding& finding, LengthStyle show) {
   const bool error = finding.severity == Severity::error;
   const bool warning = finding.severity == Severity::warning;
-  std::string text = tag("span", error ? "error" : warning ? "warning" : "note",
-                         error ? "fail" : warning ? "warn" : "note");
-  text += " " + escaped(message_text(finding, show));
+  std::string text = html_tag("span",
+                              error     ? "error"
+                              : warning ? "warning"
+                                        : "note",
+                              error     ? "fail"
+                              : warning ? "warn"
+                                        : "note");
+  text += " " + html_escaped(message_text(finding, show));
   if (finding.place) {
     const int line = finding.place->line;
     const std::string where = finding.place->file + (line > 0 ? ":" + std::to_string(line) : "");
-    text += " " + tag("span", escaped(where), "note");
+    text += " " + html_tag("span", html_escaped(where), "note");
   }
   const std::string advice = advice_text(finding, show);
-  if (!advice.empty()) text += "<br>" + tag("span", "mend: " + escaped(advice), "mend");
-  return tag("li", text) + "\n";
+  if (!advice.empty()) text += "<br>" + html_tag("span", "mend: " + html_escaped(advice), "mend");
+  return html_tag("li", text) + "\n";
 }
 
 std::string findings_of(const VanComparison& comparison) {
@@ -157,8 +159,8 @@ std::string findings_of(const VanComparison& comparison) {
     if (van.findings.empty()) continue;
     std::string items;
     for (const Finding& finding : van.findings) items += finding_item(finding, comparison.show);
-    page += tag("h2", "What is found in " + escaped(van.name)) + "\n" + tag("ul", "\n" + items) +
-            "\n";
+    page += html_tag("h2", "What is found in " + html_escaped(van.name)) + "\n" +
+            html_tag("ul", "\n" + items) + "\n";
   }
   return page;
 }
@@ -166,34 +168,38 @@ std::string findings_of(const VanComparison& comparison) {
 std::string differing_parts(const VanComparison& comparison, const std::vector<PartRow>& parts) {
   const VanRun& first = comparison.vans.front();
   if (!first.layout)
-    return tag("h2", "Parts") + "\n" +
-           tag("p", escaped(first.name) + " was not laid out, so no parts were compared with it.") +
+    return html_tag("h2", "Parts") + "\n" +
+           html_tag("p", html_escaped(first.name) +
+                             " was not laid out, so no parts were compared with it.") +
            "\n";
   const std::string head =
-      tag("h2", "Parts that are not the same in all vans: " + std::to_string(parts.size())) + "\n";
+      html_tag("h2", "Parts that are not the same in all vans: " + std::to_string(parts.size())) +
+      "\n";
   if (parts.empty()) return head;
   std::string body;
   for (const PartRow& part : parts) {
-    std::string cells = tag("th", escaped(part.id)) + tag("td", escaped(part.title));
+    std::string cells =
+        html_tag("th", html_escaped(part.id)) + html_tag("td", html_escaped(part.title));
     for (const std::string& size : part.sizes)
-      cells += tag("td", escaped(size), "size" + std::string(size == part.sizes.front() ? "" : " warn"));
-    body += tag("tr", cells) + "\n";
+      cells += html_tag("td", html_escaped(size),
+                        "size" + std::string(size == part.sizes.front() ? "" : " warn"));
+    body += html_tag("tr", cells) + "\n";
   }
-  return head + tag("table", "\n" + heading_row(comparison, {"part", ""}) + tag("tbody", body)) +
+  return head +
+         html_tag("table", "\n" + heading_row(comparison, {"part", ""}) + html_tag("tbody", body)) +
          "\n";
 }
 
 std::string page(const VanComparison& comparison, const std::vector<ModuleRow>& modules,
                  const std::vector<PartRow>& parts) {
   const std::string title =
-      escaped(comparison.title) + " in " + std::to_string(comparison.vans.size()) + " vans";
+      html_escaped(comparison.title) + " in " + std::to_string(comparison.vans.size()) + " vans";
   return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
-         tag("title", title) + "\n<style>" + kStyle + "</style>\n</head>\n<body>\n" +
-         tag("h1", title) + "\n" +
-         tag("p",
-             "Sizes are width x depth x height of each module, seen from its front, in " +
-                 unit_words(comparison.show) + ". Parts are compared with those for " +
-                 escaped(comparison.vans.front().name) + ".") +
+         html_tag("title", title) + "\n<style>" + kStyle + "</style>\n</head>\n<body>\n" +
+         html_tag("h1", title) + "\n" +
+         html_tag("p", "Sizes are width x depth x height of each module, seen from its front, in " +
+                           unit_words(comparison.show) + ". Parts are compared with those for " +
+                           html_escaped(comparison.vans.front().name) + ".") +
          "\n" + overview(comparison, modules) + findings_of(comparison) +
          differing_parts(comparison, parts) + "</body>\n</html>\n";
 }
@@ -203,9 +209,10 @@ std::string page(const VanComparison& comparison, const std::vector<ModuleRow>& 
 OutputFiles vans_files(const VanComparison& comparison) {
   const std::vector<ModuleRow> modules = module_rows(comparison);
   const std::vector<PartRow> parts = part_rows(comparison);
-  return {{"vans.csv", modules_csv(comparison, modules), "modules in several vans, a row each"},
-          {"van_parts.csv", parts_csv(comparison, parts), "parts that are not the same in all vans"},
-          {"vans.html", page(comparison, modules, parts), "the project in several vans, compared"}};
+  return {
+      {"vans.csv", modules_csv(comparison, modules), "modules in several vans, a row each"},
+      {"van_parts.csv", parts_csv(comparison, parts), "parts that are not the same in all vans"},
+      {"vans.html", page(comparison, modules, parts), "the project in several vans, compared"}};
 }
 
 }  // namespace ribbay

@@ -17,6 +17,16 @@ using namespace detail;
 /// So many parts are named in a finding.
 constexpr std::size_t kMostNamed = 6;
 
+/// A note of what could not be shown to go.
+Finding unproven(std::string code, std::vector<std::string> subjects) {
+  Finding finding;
+  finding.code = std::move(code);
+  finding.severity = Severity::note;
+  finding.status = Status::not_proven;
+  finding.subjects = std::move(subjects);
+  return finding;
+}
+
 using Groups = std::vector<std::vector<std::size_t>>;
 
 /// The parts of one module, hardware left out, and what of them moves as one.
@@ -212,15 +222,7 @@ class Planner {
     const std::size_t count = stuck.size();
     stuck.resize(std::min(stuck.size(), kMostNamed));
     by.resize(std::min(by.size(), kMostNamed));
-    Finding finding{.code = "assembly.interlock",
-                    .severity = Severity::note,
-                    .status = Status::not_proven,
-                    .subjects = stuck,
-                    .arguments = {},
-                    .place = {},
-                    .at = {},
-                    .source = {}};
-    plan_.findings.push_back(std::move(finding)
+    plan_.findings.push_back(unproven("assembly.interlock", stuck)
                                  .with("unit", unit.name)
                                  .with("count", static_cast<double>(count), Unit::count)
                                  .with("stuck", join(stuck, ", "))
@@ -240,15 +242,7 @@ class Planner {
     std::ranges::sort(hidden);
     const auto count = static_cast<double>(hidden.size());
     hidden.resize(std::min(hidden.size(), kMostNamed));
-    Finding finding{.code = "assembly.tool",
-                    .severity = Severity::note,
-                    .status = Status::not_proven,
-                    .subjects = hidden,
-                    .arguments = {},
-                    .place = {},
-                    .at = {},
-                    .source = {}};
-    plan_.findings.push_back(std::move(finding)
+    plan_.findings.push_back(unproven("assembly.tool", hidden)
                                  .with("unit", unit.name)
                                  .with("count", count, Unit::count)
                                  .with("hidden", join(hidden, ", "))

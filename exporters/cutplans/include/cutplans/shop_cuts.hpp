@@ -19,6 +19,9 @@ struct StockPlan {
   Findings findings{};
 };
 
+/// What the project says that it costs, or nullptr; a sheet and a finish may have one key.
+const Price* price_of(const Layout& layout, const std::string& key, bool finish = false);
+
 /// Plans all made parts of a layout, stock by stock: profiles, planks, sheets, each by key. Parts
 /// that are alike have one mark and are one piece with a count. A profile or plank without lengths
 /// in the catalogue has no plan: a note "cut.no_lengths" says so. Bent parts go as the rectangle
