@@ -12,6 +12,7 @@
 #include "cutplans/cut_pages.hpp"
 #include "dates.hpp"
 #include "drawings/drawings.hpp"
+#include "findings/findings_page.hpp"
 #include "judged_tallies.hpp"
 #include "judgement/judgement.hpp"
 #include "layout/project.hpp"
@@ -130,7 +131,9 @@ class Flow {
       add({candidates_file(trials_.rows, layout_->project.show)});
     }
     sort_findings(report_.findings);
-    if (wants(Product::report)) add(report_files(report_in_files()));
+    const Report report = report_in_files();
+    if (wants(Product::pictures)) add(findings_files(*layout_, report.findings));
+    if (wants(Product::report)) add(report_files(report));
   }
 
   void export_tables() {
@@ -333,6 +336,11 @@ class Flow {
   ExitCode say_result() {
     say_report();
     say_candidates();
+    if (command_.verb == Verb::check && !command_.json && !command_.quiet &&
+        has_errors(report_.findings)) {
+      world_.out << "pictures  ribbay build " << command_.file
+                 << " --only pictures writes findings/findings.html, with a picture of each\n";
+    }
     if (command_.verb == Verb::build && !command_.json && !command_.quiet) {
       world_.out << "files     " << output_name() << " (" << files_.size() << " files)\n";
       if (notice_) {

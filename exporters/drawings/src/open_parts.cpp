@@ -14,15 +14,6 @@ Vec3 turned(Vec3 v, Vec3 axis, double angle) {
          axis * (dot(axis, v) * (1.0 - std::cos(angle)));
 }
 
-Frame at_end(const Frame& frame, const Motion& m) {
-  if (m.kind == MotionKind::translation) {
-    return {frame.origin + m.axis * m.travel, frame.x, frame.y, frame.z};
-  }
-  return {m.origin + turned(frame.origin - m.origin, m.axis, m.travel),
-          turned(frame.x, m.axis, m.travel), turned(frame.y, m.axis, m.travel),
-          turned(frame.z, m.axis, m.travel)};
-}
-
 /// The motions that come one after another, the first one first, ending with `last`.
 std::vector<const Motion*> row_of(const Layout& layout, const Motion& last) {
   std::vector<const Motion*> row{&last};
@@ -34,7 +25,27 @@ std::vector<const Motion*> row_of(const Layout& layout, const Motion& last) {
   return row;
 }
 
+bool takes_along(const Motion& motion, const Part& part) {
+  return std::ranges::find(motion.parts, part.id) != motion.parts.end();
+}
+
 }  // namespace
+
+Frame moved(const Frame& frame, const Motion& m, double by) {
+  if (m.kind == MotionKind::translation) {
+    return {frame.origin + m.axis * by, frame.x, frame.y, frame.z};
+  }
+  return {m.origin + turned(frame.origin - m.origin, m.axis, by), turned(frame.x, m.axis, by),
+          turned(frame.y, m.axis, by), turned(frame.z, m.axis, by)};
+}
+
+Frame frame_before(const Layout& layout, const Motion& motion, const Part& part) {
+  Frame frame = part.frame;
+  for (const Motion* m : row_of(layout, motion)) {
+    if (m != &motion && takes_along(*m, part)) frame = moved(frame, *m, m->travel);
+  }
+  return frame;
+}
 
 std::vector<OpenPart> open_parts(const Layout& layout, const ModuleContents& contents) {
   std::vector<std::size_t> mine = contents.movable;
@@ -49,13 +60,13 @@ std::vector<OpenPart> open_parts(const Layout& layout, const ModuleContents& con
     for (const std::size_t i : mine) {
       const Part& part = layout.parts[i];
       if (part.kind == PartKind::hardware) continue;
-      OpenPart moved{i, nullptr, part.frame};
+      OpenPart open_part{i, nullptr, part.frame};
       for (const Motion* m : row) {
-        if (std::ranges::find(m->parts, part.id) == m->parts.end()) continue;
-        moved.frame = at_end(moved.frame, *m);
-        moved.motion = m;
+        if (!takes_along(*m, part)) continue;
+        open_part.frame = moved(open_part.frame, *m, m->travel);
+        open_part.motion = m;
       }
-      if (moved.motion != nullptr) open.push_back(moved);
+      if (open_part.motion != nullptr) open.push_back(open_part);
     }
   }
   return open;

@@ -15,6 +15,12 @@ struct OpenPart {
   Frame frame;           ///< shape to van, then
 };
 
+/// `frame` after the motion has gone `by`, mm or radians, on its way.
+Frame moved(const Frame& frame, const Motion& motion, double by);
+
+/// Where a part is when the motion begins: those before it have gone all their way.
+Frame frame_before(const Layout& layout, const Motion& motion, const Part& part);
+
 /// Members, panels and equipment of a module that move, each at the end of its way. A row of
 /// motions, one after the other, is gone through to its end.
 std::vector<OpenPart> open_parts(const Layout& layout, const ModuleContents& contents);
