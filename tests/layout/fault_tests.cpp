@@ -84,6 +84,9 @@ std::vector<Row> rows() {
        "module rack: gap air is kept to 'vehicle/wall.lef', which is no module, no part and no "
        "body of the van; modules are: vehicle",
        "write vehicle/wall.left"},
+      {"layout.gap_to_itself", std::string(kPlainRack) + "gaps.air = { to = \"rack\", at_least = 20 }\n",
+       "module rack: gap air is kept to the module itself",
+       "name another module, a part of one, or \"vehicle\""},
       {"input.unknown_key", replaced(kPlainRack, "height = ", "heigth = "), nullptr,
        "write height"},
       {"expression.cycle", placed("behind = \"rack\", middle = 0"),

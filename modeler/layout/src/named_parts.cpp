@@ -39,6 +39,12 @@ void Planner::check_gap_targets(const Layout& layout) {
     const Record record = *evaluator_.record("module." + module.name);
     for (const auto& [gap_name, gap] : record.tables("gaps")) {
       const std::string& to = gap.text("to");
+      if (to == module.name) {
+        Finding finding = input_error("layout.gap_to_itself", gap.place("to"));
+        finding.subjects = {module.name};
+        findings_.push_back(std::move(finding).with("gap", gap_name));
+        continue;
+      }
       if (is_gap_target(to, layout)) continue;
       std::vector<std::string> known;
       for (const auto& [name, ignored] : modules_) {
@@ -59,11 +65,22 @@ void Planner::check_gap_targets(const Layout& layout) {
   }
 }
 
-/// What a module says it is screwed to must be there: a part of some module, or a body of the van.
+/// What a module says it is screwed to, and whom it lets stand in its free spaces, must be there: a
+/// part of some module, or a body of the van.
 void Planner::check_hosts(const Layout& layout) {
   std::vector<std::string> known;
   for (const Part& part : layout.parts) known.push_back(part.id);
   for (std::string& id : ids_of_van(*layout.vehicle)) known.push_back(std::move(id));
+  const auto check = [&](const Module& module, const Record& record, const char* field,
+                         const std::string& found) {
+    if (found.find('/') != std::string::npos && is_gap_target(found, layout)) return;
+    Finding finding = input_error("layout.no_such_host", record.place(field));
+    finding.subjects = {module.name};
+    finding.with("field", field).with("found", found);
+    const std::string guess = nearest(found, known);
+    if (!guess.empty()) finding.with("nearest", guess);
+    findings_.push_back(std::move(finding));
+  };
   for (const Module& module : layout.modules) {
     const Record record = *evaluator_.record("module." + module.name);
     for (const char* field : {"fixed_to", "into"}) {
@@ -71,15 +88,13 @@ void Planner::check_hosts(const Layout& layout) {
       const std::vector<std::string> hosts = module.kind == "sled"
                                                  ? std::vector{record.text(field)}
                                                  : record.texts(field);
-      for (const std::string& host : hosts) {
-        const bool is_part = host.find('/') != std::string::npos;
-        if (is_part && is_gap_target(host, layout)) continue;
-        Finding finding = input_error("layout.no_such_host", record.place(field));
-        finding.subjects = {module.name};
-        finding.with("field", field).with("found", host);
-        const std::string guess = nearest(host, known);
-        if (!guess.empty()) finding.with("nearest", guess);
-        findings_.push_back(std::move(finding));
+      for (const std::string& host : hosts) check(module, record, field, host);
+    }
+    if (module.kind != "custom") continue;
+    for (const auto& [name, zone] : record.tables("zones")) {
+      if (!zone.has("allowed")) continue;
+      for (const std::string& word : zone.texts("allowed")) {
+        if (word.find('/') != std::string::npos) check(module, zone, "allowed", word);
       }
     }
   }
@@ -116,7 +131,7 @@ void Planner::read_one_at_a_time(Layout& layout) {
       if (has_failed(module) || meant) continue;
       Finding finding = input_error("layout.no_such_motion", record.place("motions"));
       finding.subjects = {path};
-      finding.with("found", name);
+      finding.with("found", name).with("known", known.empty() ? "none" : join(known, ", "));
       const std::string guess = nearest(name, known);
       if (!guess.empty()) finding.with("nearest", guess);
       findings_.push_back(std::move(finding));

@@ -56,11 +56,19 @@ void make_motion(CustomWork& work, const std::string& name, const Record& fields
   const char* least = turns ? "must_turn" : "must_slide";
   const char* other = turns ? "must_slide" : "must_turn";
   const double required = fields.number_if(least).value_or(travel);
-  if (fields.has(other) || required > travel + kSame) {
-    work.shop.find(
-        work.fault("custom.motion_required", fields.place(fields.has(other) ? other : least), name)
-            .with("found", fields.has(other) ? other : least)
-            .with("way", turns ? "turns" : "slides"));
+  const char* way_word = turns ? "turns" : "slides";
+  if (fields.has(other)) {
+    work.shop.find(work.fault("custom.motion_other", fields.place(other), name)
+                       .with("found", other)
+                       .with("way", way_word)
+                       .with("other", turns ? "slides" : "turns")
+                       .with("instead", least));
+    return;
+  }
+  if (required > travel + kSame) {
+    work.shop.find(work.fault("custom.motion_required", fields.place(least), name)
+                       .with("found", least)
+                       .with("way", way_word));
     return;
   }
   const Vec3 axis = way(fields.text("axis"));

@@ -1,4 +1,5 @@
 #include "base/text.hpp"
+#include "base/tolerance.hpp"
 #include "custom.hpp"
 #include "spec/fields.hpp"
 
@@ -26,6 +27,26 @@ std::vector<std::string> zone_words() {
   return words;
 }
 
+Box room_bounds(const Vehicle& vehicle) {
+  Box room;
+  for (const Station& station : vehicle.stations) {
+    for (const WallPoint& p : station.left) room.add(Vec3{station.x, p.half_width, p.z});
+    for (const WallPoint& p : station.right) room.add(Vec3{station.x, -p.half_width, p.z});
+  }
+  return room;
+}
+
+/// A space that nothing can stand in would always be free.
+Finding outside_fault(const CustomWork& work, const std::string& name, const Record& fields,
+                      const Box& box) {
+  Finding finding = work.fault("custom.zone_outside", fields.place("at"), name);
+  for (const int k : {0, 1, 2}) {
+    const std::string axis(1, "xyz"[k]);
+    finding.with(axis + "_from", box.lo[k], Unit::mm).with(axis + "_to", box.hi[k], Unit::mm);
+  }
+  return finding;
+}
+
 void make_zone(CustomWork& work, const std::string& name, const Record& fields) {
   const auto kind = std::ranges::find_if(
       kZoneWords, [&](const ZoneWord& zone) { return fields.text("kind") == zone.word; });
@@ -33,6 +54,10 @@ void make_zone(CustomWork& work, const std::string& name, const Record& fields) 
   Box box;
   box.add(work.shop.to_van(fields.vec3("at")));
   box.add(work.shop.to_van(fields.vec3("at") + fields.vec3("size")));
+  if (!near(box, room_bounds(work.request.vehicle), -kContact)) {
+    work.shop.find(outside_fault(work, name, fields, box));
+    return;
+  }
   Zone zone{.id = work.shop.id("zone." + name),
             .title = fields.text_or("title", name),
             .kind = kind->kind,
