@@ -1,5 +1,5 @@
 #include "drawings/audit.hpp"
-#include "drawings/drawings.hpp"
+#include "drawings/steps.hpp"
 #include "layout/project.hpp"
 
 #include <catch2/catch.hpp>
@@ -46,7 +46,10 @@ TEST_CASE("the drawings of every project that comes with the program are clean a
     REQUIRE(layout.value);
     std::multiset<std::string> texts;
     std::string paths;
-    for (const SetPage& page : drawing_set(*layout.value)) {
+    const AssemblyPlan plan = plan_assembly(*layout.value);
+    std::vector<SetPage> pages = drawing_set(*layout.value);
+    std::ranges::move(step_pages(*layout.value, plan), std::back_inserter(pages));
+    for (const SetPage& page : pages) {
       CAPTURE(page.path);
       paths += page.path + "\n";
       for (const Fault& f : audit(page.drawing)) {

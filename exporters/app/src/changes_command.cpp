@@ -4,7 +4,7 @@
 #include "console.hpp"
 #include "cutplans/cut_pages.hpp"
 #include "dates.hpp"
-#include "drawings/drawings.hpp"
+#include "drawings/steps.hpp"
 #include "report/manifest.hpp"
 #include "report/sha256.hpp"
 #include "trial.hpp"
@@ -54,6 +54,8 @@ Result<BuildRecord> lay_out_now(const std::string& file, const std::vector<std::
   const DrawingOptions options{.not_for_cutting = has_errors(trial.findings)};
   OutputFiles drawings;
   std::vector<SetPage> pages = drawing_set(*trial.layout, options);
+  std::ranges::move(step_pages(*trial.layout, plan_assembly(*trial.layout), options),
+                    std::back_inserter(pages));
   std::ranges::move(cut_pages(*trial.layout, plan_cuts(*trial.layout), options),
                     std::back_inserter(pages));
   for (const SetPage& page : pages) drawings.push_back({page.path, svg(page.drawing), page.what});

@@ -13,6 +13,7 @@
 #include "dates.hpp"
 #include "drawings/drawings.hpp"
 #include "findings/findings_page.hpp"
+#include "drawings/steps.hpp"
 #include "judged_tallies.hpp"
 #include "judgement/judgement.hpp"
 #include "layout/project.hpp"
@@ -177,6 +178,7 @@ class Flow {
     std::vector<PdfPage> pages;
     const DrawingOptions options{.not_for_cutting = has_errors(report_.findings)};
     std::vector<SetPage> set = drawing_set(*layout_, options);
+    std::ranges::move(step_pages(*layout_, assembly_, options), std::back_inserter(set));
     std::ranges::move(cut_pages(*layout_, plans_, options), std::back_inserter(set));
     for (const SetPage& page : set) {
       files_.push_back({page.path, svg(page.drawing), page.what});

@@ -13,7 +13,9 @@ namespace ribbay {
 namespace {
 
 using detail::Attempt;
+using detail::page_of;
 using detail::PageSet;
+using detail::undrawn_page;
 using Draw = std::function<std::optional<Drawing>(const Attempt&)>;
 
 /// The first attempt whose audit finds nothing; failing that the one with fewest faults.
@@ -36,37 +38,6 @@ std::optional<Drawing> first_clean(const Draw& draw, const std::vector<PageSize>
     }
   }
   return best;
-}
-
-/// Lower-case letters and digits with '-' between: safe in any file system.
-std::string file_name(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9')) {
-      out += c;
-    } else if (c >= 'A' && c <= 'Z') {
-      out += static_cast<char>(c - 'A' + 'a');
-    } else if (!out.empty() && out.back() != '-') {
-      out += '-';
-    }
-  }
-  while (!out.empty() && out.back() == '-') out.pop_back();
-  return out;
-}
-
-SetPage page_of(int number, const std::string& name, const std::string& what, Drawing drawing) {
-  std::string digits = std::to_string(number);
-  if (digits.size() < 3) digits.insert(0, 3 - digits.size(), '0');
-  return {"drawings/" + digits + "-" + file_name(name) + ".svg", what, std::move(drawing)};
-}
-
-/// For what no attempt could lay out: silence would look like a complete set.
-Drawing undrawn_page(const PageSet& set, const TitleBlock& block) {
-  Drawing d = detail::open_page(set, PageSize::a4, block);
-  const Rect title = title_area(d);
-  add_fitted(d, "No legible drawing could be laid out. Use the model in model/.",
-             {title.lo.x + 4.0, title.hi.y + 12.0}, 2.5, title.width() - 8.0);
-  return d;
 }
 
 /// Pages and scales for an assembly, best first: an A3 is easily printed, but 1:20 is hard to read.

@@ -15,6 +15,22 @@ std::string upper(std::string text) {
   return text;
 }
 
+/// Lower-case letters and digits with '-' between: safe in any file system.
+std::string file_name(const std::string& text) {
+  std::string out;
+  for (const char c : text) {
+    if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9')) {
+      out += c;
+    } else if (c >= 'A' && c <= 'Z') {
+      out += static_cast<char>(c - 'A' + 'a');
+    } else if (!out.empty() && out.back() != '-') {
+      out += '-';
+    }
+  }
+  while (!out.empty() && out.back() == '-') out.pop_back();
+  return out;
+}
+
 template <class Map>
 const typename Map::mapped_type* entry(const Map& map, const std::string& key) {
   const auto found = map.find(key);
@@ -83,6 +99,20 @@ std::string size_text(const Layout& layout, const Part& part) {
 
 std::string mass_text(double kg) {
   return rounded_text(kg, kg < 1.0 ? 3 : 2) + " kg";
+}
+
+SetPage page_of(int number, const std::string& name, const std::string& what, Drawing drawing) {
+  std::string digits = std::to_string(number);
+  if (digits.size() < 3) digits.insert(0, 3 - digits.size(), '0');
+  return {"drawings/" + digits + "-" + file_name(name) + ".svg", what, std::move(drawing)};
+}
+
+Drawing undrawn_page(const PageSet& set, const TitleBlock& block) {
+  Drawing d = open_page(set, PageSize::a4, block);
+  const Rect title = title_area(d);
+  add_fitted(d, "No legible drawing could be laid out. Use the model in model/.",
+             {title.lo.x + 4.0, title.hi.y + 12.0}, 2.5, title.width() - 8.0);
+  return d;
 }
 
 double smaller_scale(double scale, int steps) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "drawings/dimension.hpp"
+#include "drawings/drawings.hpp"
 #include "drawings/sheet.hpp"
 #include "layout/layout.hpp"
 
@@ -22,6 +23,10 @@ TitleBlock title_block(const PageSet& set);
 std::string document_number(const PageSet& set, const std::string& suffix);
 /// The page with its stamp, when the set has one.
 Drawing open_page(const PageSet& set, PageSize size, const TitleBlock& block);
+/// "drawings/NNN-name.svg", the name in letters that are safe in any file system.
+SetPage page_of(int number, const std::string& name, const std::string& what, Drawing drawing);
+/// For what no attempt could lay out: silence would look like a complete set.
+Drawing undrawn_page(const PageSet& set, const TitleBlock& block);
 /// Where on the page views and tables may stand: inside the frame, under the stamp.
 Rect usable_area(const Drawing& drawing, bool stamped);
 

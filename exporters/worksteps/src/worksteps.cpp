@@ -1,9 +1,9 @@
 #include "worksteps/worksteps.hpp"
 
 #include "assembly/torque.hpp"
+#include "assembly/words.hpp"
 #include "base/text.hpp"
 #include "tables/csv.hpp"
-#include "words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -12,16 +12,8 @@ namespace ribbay {
 
 namespace {
 
-using namespace detail;
-
 std::string mm(const Layout& layout, double length) {
   return value_text(length, Unit::mm, layout.project.show);
-}
-
-std::vector<std::string> ids(const std::vector<Driven>& fasteners) {
-  std::vector<std::string> all;
-  for (const Driven& each : fasteners) all.push_back(each.id);
-  return all;
 }
 
 /// "2 nuts into the slot that looks up, from its rear end, in this order: 300 mm, 40 mm from that
@@ -91,17 +83,14 @@ class Pages {
     out_ += " " + head + what + ", " + rounded_text(step.mass_kg, 1) + " kg" +
             (step.mass_kg > kOnePersonLifts ? ": two people or a prop" : "") + "\n";
     for (const NutRun& run : step.nuts) line("first " + nuts_text(layout_, run));
-    if (!step.with.empty()) line("on it already: " + names_.counted(step.with));
+    if (!step.with.empty()) line("on it already: " + join(names_.counted(step.with), "; "));
     line(step.straight ? "move it " + way_text(step.direction) + ", over the last " +
                              mm(layout_, step.travel)
                        : "no straight move was found: tilt it in, or spring it");
-    if (!step.held)
-      line(layout_.find(step.parts.front())->kind == PartKind::equipment
-               ? "no joint holds it: fix it as its maker says, so that it bears a crash"
-               : "nothing holds it yet: clamp it or prop it up until the next steps do");
-    if (!step.hardware.empty()) line("lay in: " + names_.counted(step.hardware));
+    if (!step.held) line(holding(layout_, step));
+    if (!step.hardware.empty()) line("lay in: " + join(names_.counted(step.hardware), "; "));
     if (!step.fasteners.empty()) {
-      line("drive: " + names_.counted(ids(step.fasteners)));
+      line("drive: " + join(names_.counted(ids_of(step.fasteners)), "; "));
       line("with: " + join(tools(step.fasteners), "; "));
     }
   }
@@ -122,7 +111,7 @@ class Pages {
     line("Bring it in as one, " + rounded_text(unit.carried_kg, 1) + " kg without equipment: " +
          people(unit.carried_kg));
     if (unit.fixings.empty()) return;
-    line("In its place drive: " + names_.counted(ids(unit.fixings)));
+    line("In its place drive: " + join(names_.counted(ids_of(unit.fixings)), "; "));
     line("with: " + join(tools(unit.fixings), "; "));
   }
 
@@ -178,7 +167,8 @@ std::string table(const Layout& layout, const AssemblyPlan& plan) {
                       step.straight ? rounded_text(step.travel, 1) : "",
                       rounded_text(step.mass_kg, 2), people(step.mass_kg),
                       step.held ? "yes" : "prop it up", join(nuts, "; "),
-                      names.counted(step.hardware), names.counted(ids(step.fasteners)),
+                      join(names.counted(step.hardware), "; "),
+                      join(names.counted(ids_of(step.fasteners)), "; "),
                       join(tools(step.fasteners), "; ")});
     }
   }

@@ -5,10 +5,6 @@
 
 namespace ribbay {
 
-/// A person lifts at most this alone, kg; above it a step asks for two people or a prop. Source:
-/// reference mass of ISO 11228-1 for adult men, from memory; less for others and for bad grips.
-inline constexpr double kOnePersonLifts = 25.0;
-
 /// The order of assembly in words and as a table:
 /// - shop/assembly.txt: module by module, each step numbered, what goes into slots first, how it is
 ///   moved, what holds it and with what tool; then how to square it up, and torques.

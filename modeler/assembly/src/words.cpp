@@ -1,10 +1,8 @@
-#include "words.hpp"
+#include "assembly/words.hpp"
 
-#include "base/text.hpp"
 #include "catalogue/titles.hpp"
-#include "worksteps/worksteps.hpp"
 
-namespace ribbay::detail {
+namespace ribbay {
 
 Names::Names(const Layout& layout) : layout_(layout) {
   for (const PartType& type : part_types(layout)) {
@@ -24,7 +22,7 @@ std::string Names::part(const std::string& id) const {
   return found->title + (letters.empty() ? "" : " " + letters) + " (" + id + ")";
 }
 
-std::string Names::counted(const std::vector<std::string>& ids) const {
+std::vector<std::string> Names::counted(const std::vector<std::string>& ids) const {
   std::map<std::string, int> by_title;
   for (const std::string& id : ids) {
     const Part* part = layout_.find(id);
@@ -34,7 +32,13 @@ std::string Names::counted(const std::vector<std::string>& ids) const {
   }
   std::vector<std::string> texts;
   for (const auto& [title, count] : by_title) texts.push_back(std::to_string(count) + " x " + title);
-  return join(texts, "; ");
+  return texts;
+}
+
+std::vector<std::string> ids_of(const std::vector<Driven>& fasteners) {
+  std::vector<std::string> all;
+  for (const Driven& each : fasteners) all.push_back(each.id);
+  return all;
 }
 
 std::vector<std::string> tools(const std::vector<Driven>& fasteners) {
@@ -51,8 +55,15 @@ std::vector<std::string> tools(const std::vector<Driven>& fasteners) {
   return texts;
 }
 
+std::string holding(const Layout& layout, const AssemblyStep& step) {
+  if (step.held) return {};
+  return layout.find(step.parts.front())->kind == PartKind::equipment
+             ? "no joint holds it: fix it as its maker says, so that it bears a crash"
+             : "nothing holds it yet: clamp it or prop it up until the next steps do";
+}
+
 std::string people(double mass_kg) {
   return mass_kg > kOnePersonLifts ? "two people or a prop" : "one person";
 }
 
-}  // namespace ribbay::detail
+}  // namespace ribbay

@@ -1,0 +1,64 @@
+#include "drawings/audit.hpp"
+#include "drawings/steps.hpp"
+#include "steps/step_drawing.hpp"
+
+#include <map>
+
+namespace ribbay {
+
+namespace {
+
+using detail::PageSet;
+
+struct StepTry {
+  PageSize page;
+  double scale;
+};
+/// Best first: a large picture, then a small page.
+constexpr StepTry kTries[] = {{PageSize::a4, 0.2},  {PageSize::a3, 0.2},  {PageSize::a4, 0.1},
+                              {PageSize::a3, 0.1},  {PageSize::a4, 0.05}, {PageSize::a3, 0.05},
+                              {PageSize::a2, 0.05}, {PageSize::a3, 0.02}, {PageSize::a2, 0.02}};
+
+Drawing best_drawing(const PageSet& set, const AssemblyPlan& plan, const ApartGroup& group,
+                     const std::string& number) {
+  std::optional<Drawing> best;
+  std::size_t fewest = 0;
+  for (const StepTry& t : kTries) {
+    std::optional<Drawing> drawing =
+        detail::step_drawing(set, plan, group, number, t.page, t.scale);
+    if (!drawing) continue;
+    const std::size_t faults = audit(*drawing).size();
+    if (best && faults >= fewest) continue;
+    best = std::move(drawing);
+    fewest = faults;
+    if (fewest == 0) break;
+  }
+  if (best) return std::move(*best);
+  TitleBlock block = detail::title_block(set);
+  block.title = plan.units[group.unit].title;
+  block.number = detail::document_number(set, number);
+  return detail::undrawn_page(set, block);
+}
+
+}  // namespace
+
+std::vector<SetPage> step_pages(const Layout& layout, const AssemblyPlan& plan,
+                                const DrawingOptions& options) {
+  const PageSet set{layout, options.not_for_cutting, part_types(layout)};
+  std::vector<SetPage> pages;
+  std::map<std::string, int> of_module;
+  int number = 601;
+  for (const ApartGroup& group : taken_apart(layout, plan)) {
+    const AssemblyUnit& unit = plan.units[group.unit];
+    const std::string steps = std::to_string(group.steps.front().step + 1) + " to " +
+                              std::to_string(group.steps.back().step + 1);
+    const std::string suffix = unit.module + "-S" + std::to_string(++of_module[unit.module]);
+    const std::string what = unit.name == unit.module ? unit.name : unit.module + " " + unit.title;
+    pages.push_back(detail::page_of(number++, what + " steps " + steps,
+                                    "steps " + steps + " of " + unit.title + ", drawn apart",
+                                    best_drawing(set, plan, group, suffix)));
+  }
+  return pages;
+}
+
+}  // namespace ribbay

@@ -1,0 +1,157 @@
+#include "drawings/audit.hpp"
+#include "drawings/steps.hpp"
+#include "layout/project.hpp"
+#include "samples.hpp"
+#include "shape/pieces.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <set>
+
+using namespace ribbay;
+
+namespace {
+
+Layout marsh() {
+  const auto inputs = read_inputs(RIBBAY_SOURCE_DIR "/params/marsh/marsh.toml");
+  REQUIRE(inputs.value);
+  auto layout = lay_out(*inputs.value);
+  REQUIRE(layout.value);
+  return std::move(*layout.value);
+}
+
+/// Bounds of the convex pieces of a part where a picture shows it.
+void add_boxes(const Part& part, Vec3 shift, std::vector<Box>& boxes) {
+  for (const ConvexPiece& piece : pieces(part.body())) {
+    Box box;
+    for (const Vec3 p : placed(piece, part.frame).vertices) box.add(p + shift);
+    boxes.push_back(box);
+  }
+}
+
+bool overlap(const Box& a, const Box& b, double deeper_than) {
+  for (int axis = 0; axis < 3; ++axis) {
+    if (std::min(a.hi[axis], b.hi[axis]) - std::max(a.lo[axis], b.lo[axis]) <= deeper_than)
+      return false;
+  }
+  return true;
+}
+
+}  // namespace
+
+TEST_CASE("what is drawn apart follows the order of assembly, step by step", "[drawings][steps]") {
+  const Layout layout = marsh();
+  const AssemblyPlan plan = plan_assembly(layout);
+  const auto groups = taken_apart(layout, plan);
+  std::vector<std::vector<std::size_t>> told(plan.units.size());
+  for (const ApartGroup& group : groups) {
+    const AssemblyUnit& unit = plan.units[group.unit];
+    CAPTURE(unit.name);
+    CHECK(group.steps.size() <= kMostApart);
+    // What stands is what the steps before have brought.
+    std::set<std::string> before;
+    for (std::size_t i = 0; i < group.steps.front().step; ++i)
+      before.insert(unit.steps[i].parts.begin(), unit.steps[i].parts.end());
+    std::set<std::string> standing;
+    for (const std::size_t part : group.standing) {
+      if (layout.parts[part].kind != PartKind::hardware) standing.insert(layout.parts[part].id);
+    }
+    CHECK(standing == before);
+    for (const ApartStep& apart : group.steps) {
+      told[group.unit].push_back(apart.step);
+      const AssemblyStep& step = unit.steps[apart.step];
+      for (std::size_t i = 0; i < step.parts.size(); ++i)
+        CHECK(layout.parts[apart.parts[i]].id == step.parts[i]);
+      // It stands off against the way that it is brought in; the first thing lies in its place.
+      if (apart.step == 0) {
+        CHECK(length(apart.shift) == 0.0);
+      } else {
+        REQUIRE(length(apart.shift) > 10.0);
+        if (step.straight) CHECK(dot(normalized(apart.shift), step.direction) < -0.9999);
+      }
+    }
+  }
+  for (std::size_t u = 0; u < plan.units.size(); ++u) {
+    std::vector<std::size_t> wanted(plan.units[u].steps.size() > 1 ? plan.units[u].steps.size() : 0);
+    for (std::size_t i = 0; i < wanted.size(); ++i) wanted[i] = i;
+    CHECK(told[u] == wanted);
+  }
+}
+
+TEST_CASE("things drawn apart overlap neither each other nor what stands", "[drawings][steps]") {
+  const Layout layout = marsh();
+  const AssemblyPlan plan = plan_assembly(layout);
+  std::size_t pairs = 0;
+  for (const ApartGroup& group : taken_apart(layout, plan)) {
+    CAPTURE(plan.units[group.unit].name, group.steps.front().step);
+    std::vector<std::vector<Box>> things(1);
+    for (const std::size_t part : group.standing) {
+      if (layout.parts[part].kind != PartKind::hardware)
+        add_boxes(layout.parts[part], {}, things[0]);
+    }
+    for (const ApartStep& step : group.steps) {
+      things.emplace_back();
+      for (const std::size_t part : step.parts) {
+        if (layout.parts[part].kind != PartKind::hardware)
+          add_boxes(layout.parts[part], step.shift, things.back());
+      }
+    }
+    for (std::size_t a = 0; a < things.size(); ++a) {
+      for (std::size_t b = a + 1; b < things.size(); ++b) {
+        for (const Box& one : things[a]) {
+          for (const Box& other : things[b]) {
+            ++pairs;
+            // Pieces cover arcs from outside: a tenth covers what they stand off.
+            CHECK_FALSE(overlap(one, other, 0.1));
+          }
+        }
+      }
+    }
+  }
+  CHECK(pairs > 1000);
+}
+
+TEST_CASE("each step has its number in a balloon and in the table, and pages are clean",
+          "[drawings][steps]") {
+  const bool rack = GENERATE(false, true);
+  Layout layout = rack ? samples::rack() : samples::cabinet();
+  const bool stamped = GENERATE(false, true);
+  const bool inches = GENERATE(false, true);
+  layout.project.show = inches ? LengthStyle::inches : LengthStyle::millimetres;
+  const AssemblyPlan plan = plan_assembly(layout);
+  REQUIRE(plan.units.size() == 1);
+  REQUIRE(plan.units[0].steps.size() == (rack ? 19 : 8));
+  const auto pages = step_pages(layout, plan, {.not_for_cutting = stamped});
+  CHECK(pages.size() == (plan.units[0].steps.size() + kMostApart - 1) / kMostApart);
+  std::size_t step = 0;
+  std::set<std::string> paths;
+  for (const SetPage& page : pages) {
+    CAPTURE(page.path);
+    CHECK(page.path.starts_with("drawings/60"));
+    CHECK(paths.insert(page.path).second);
+    for (const Fault& f : audit(page.drawing)) FAIL_CHECK(f.what << " " << f.at.x << ", " << f.at.y);
+    const Drawing& d = page.drawing;
+    // Balloons are the circles of 4.2; their numbers stand in them.
+    std::set<int> balloons;
+    std::set<double> columns;
+    for (const InkArc& arc : d.arcs) {
+      if (std::abs(length(arc.u) - 4.2) > 1e-9 || arc.view >= 0) continue;
+      columns.insert(arc.centre.x);
+      for (const InkText& t : d.texts) {
+        if (length(extent(t).centre() - arc.centre) < 2.0) balloons.insert(std::stoi(t.text));
+      }
+    }
+    CHECK(columns.size() <= 2);
+    REQUIRE_FALSE(balloons.empty());
+    CHECK(*balloons.begin() == static_cast<int>(step) + 1);
+    CHECK(*balloons.rbegin() == static_cast<int>(step + balloons.size()));
+    step += balloons.size();
+    for (const int number : balloons) {
+      // In its balloon and in its row; grid references of the page stand outside of the frame.
+      CHECK(std::ranges::count_if(d.texts, [&](const InkText& t) {
+              return !t.border && t.text == std::to_string(number);
+            }) >= 2);
+    }
+  }
+  CHECK(step == plan.units[0].steps.size());
+}
