@@ -3,6 +3,7 @@
 #include "assembly_drawing.hpp"
 #include "drawings/audit.hpp"
 #include "part_drawing.hpp"
+#include "sections/section_drawing.hpp"
 
 #include <algorithm>
 #include <functional>
@@ -77,6 +78,48 @@ void add_floor(const PageSet& set, std::vector<SetPage>& pages) {
   }
 }
 
+constexpr double kWellFilled = 0.12;  // of a page larger than A3, by its views: else a smaller scale
+
+double share_drawn(const Drawing& d) {
+  double views = 0.0;
+  for (const Rect& view : d.views) views += view.width() * view.height();
+  return views / (d.frame.width() * d.frame.height());
+}
+
+/// Sections of a module, when it has an inside.
+void add_sections(const PageSet& set, const Module& module, int number,
+                  std::vector<SetPage>& pages) {
+  const auto planes = section_planes(set.layout, module);
+  if (planes.empty()) return;
+  const std::string& title = module.title.empty() ? module.name : module.title;
+  std::optional<Drawing> best;
+  std::size_t fewest = 0;
+  for (const AssemblyTry& t : {AssemblyTry{PageSize::a3, 0.5},
+                               {PageSize::a3, 0.2},
+                               {PageSize::a2, 0.2},
+                               {PageSize::a3, 0.1},
+                               {PageSize::a1, 0.2},
+                               {PageSize::a2, 0.1},
+                               {PageSize::a3, 0.05},
+                               {PageSize::a2, 0.05},
+                               {PageSize::a1, 0.05}}) {
+    std::optional<Drawing> drawing = detail::section_drawing(set, module, planes, t.page, t.scale);
+    if (!drawing || (t.page != PageSize::a3 && share_drawn(*drawing) < kWellFilled)) continue;
+    const std::size_t faults = audit(*drawing).size();
+    if (best && faults >= fewest) continue;
+    best = std::move(drawing);
+    fewest = faults;
+    if (fewest == 0) break;
+  }
+  if (!best) {
+    TitleBlock block = detail::title_block(set);
+    block.title = title;
+    block.number = detail::document_number(set, module.name + "-X");
+    best = undrawn_page(set, block);
+  }
+  pages.push_back(page_of(number, module.name + "-sections", "sections of " + title, *best));
+}
+
 void add_assembly(const PageSet& set, const Module& module, int number,
                   std::vector<SetPage>& pages) {
   const std::string& title = module.title.empty() ? module.name : module.title;
@@ -107,10 +150,11 @@ void add_assembly(const PageSet& set, const Module& module, int number,
     best_lists = false;
   }
   pages.push_back(page_of(number, module.name, "assembly drawing of " + title, *best));
-  if (best_lists) return;
-  for (const Drawing& page : detail::list_pages(set, module)) {
-    pages.push_back(page_of(++number, module.name + "-list", "parts list of " + title, page));
+  if (!best_lists) {
+    for (const Drawing& page : detail::list_pages(set, module))
+      pages.push_back(page_of(++number, module.name + "-list", "parts list of " + title, page));
   }
+  add_sections(set, module, ++number, pages);
 }
 
 }  // namespace

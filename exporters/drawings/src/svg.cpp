@@ -128,12 +128,12 @@ void draw(Path& path, const InkArc& arc) {
   }
 }
 
-void draw(Path& path, const InkFill& fill) {
-  for (std::size_t i = 0; i < fill.corners.size(); ++i) {
+void draw(Path& path, const std::vector<Vec2>& corners) {
+  for (std::size_t i = 0; i < corners.size(); ++i) {
     if (i == 0)
-      path.move(fill.corners[i]);
+      path.move(corners[i]);
     else
-      path.line(fill.corners[i]);
+      path.line(corners[i]);
   }
   path.close();
 }
@@ -230,6 +230,12 @@ std::string svg(const Drawing& drawing) {
   out +=
       "</g>\n<g fill=\"none\" stroke=\"#000\" stroke-linecap=\"round\" "
       "stroke-linejoin=\"round\">\n";
+  Path tones(drawing.height);
+  for (const auto& tone : drawing.tones) {
+    for (const auto& outline : tone) draw(tones, outline);
+  }
+  if (!tones.data().empty())
+    out += "<path fill=\"#bbb\" stroke=\"none\" d=\"" + tones.data() + "\"/>\n";
   out += strokes(drawing);
   std::map<std::pair<std::string, double>, Path> letters;
   for (const InkText& text : drawing.texts) {
@@ -242,7 +248,7 @@ std::string svg(const Drawing& drawing) {
                        key.first.empty() ? "" : " stroke=\"" + key.first + "\"");
   }
   Path fills(drawing.height);
-  for (const InkFill& fill : drawing.fills) draw(fills, fill);
+  for (const InkFill& fill : drawing.fills) draw(fills, fill.corners);
   if (!fills.data().empty())
     out += "<path fill=\"#000\" stroke=\"none\" d=\"" + fills.data() + "\"/>\n";
   return out + "</g>\n</svg>\n";

@@ -139,6 +139,9 @@ struct Drawing {
   std::vector<InkLine> lines;
   std::vector<InkArc> arcs;
   std::vector<InkFill> fills;
+  /// Areas in light grey under all ink, each a list of outlines, outer ones counter-clockwise and holes
+  /// the other way: narrow cut faces.
+  std::vector<std::vector<std::vector<Vec2>>> tones;
   std::vector<InkText> texts;
   std::vector<InkDimension> dimensions;
   std::vector<std::string> owners;  ///< part ids, for pages that point at parts

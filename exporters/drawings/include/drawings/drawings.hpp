@@ -22,7 +22,7 @@ struct SetPage {
 
 /// The set of drawings of a layout: 001 plan of the van, 002 drilling plan of its floor where bolts
 /// or pipes go through it, 010 onwards one assembly drawing per module (with pages of lists where
-/// they do not fit beside it), 101 onwards one drawing per type of made part. Names are
+/// they do not fit beside it, and a page of sections where it has an inside), 101 onwards one drawing per type of made part. Names are
 /// "drawings/NNN-name.svg".
 ///
 /// Each is laid out again, smaller or on a larger page, until its audit (audit.hpp) finds nothing.

@@ -1,4 +1,5 @@
 #include "base/tolerance.hpp"
+#include "box_sight.hpp"
 #include "drawings/steps.hpp"
 #include "scene.hpp"
 #include "steps/looks.hpp"
@@ -59,40 +60,6 @@ Box core(Box box, Vec3 way) {
     box.hi[axis] -= rim;
   }
   return box;
-}
-
-/// Share of the faces of a box turned to the eye that no other box hides.
-double share_seen(const Box& box, Vec3 eye, const std::vector<const Box*>& others) {
-  constexpr int per_side = 4;
-  int seen = 0;
-  int all = 0;
-  const auto hidden = [&](Vec3 p) {
-    return std::ranges::any_of(others, [&](const Box* other) {
-      double from = 0.0;
-      double to = 1e300;
-      for (int axis = 0; axis < 3; ++axis) {
-        const double a = (other->lo[axis] - p[axis]) / eye[axis];
-        const double b = (other->hi[axis] - p[axis]) / eye[axis];
-        from = std::max(from, std::min(a, b));
-        to = std::min(to, std::max(a, b));
-      }
-      return from + 1e-3 < to;
-    });
-  };
-  const Vec3 size = box.size();
-  for (int face = 0; face < 3; ++face) {
-    for (int i = 0; i < per_side * per_side; ++i) {
-      const double u = (i % per_side + 0.5) / per_side;
-      const double v = (i / per_side + 0.5) / per_side;
-      Vec3 p = box.lo;
-      p[face] = eye[face] > 0.0 ? box.hi[face] : box.lo[face];
-      p[(face + 1) % 3] += u * size[(face + 1) % 3];
-      p[(face + 2) % 3] += v * size[(face + 2) % 3];
-      ++all;
-      if (!hidden(p)) ++seen;
-    }
-  }
-  return static_cast<double>(seen) / all;
 }
 
 /// One unit's things and when they come.
@@ -229,8 +196,10 @@ class Apart {
   /// From the corner that sees most of it.
   static double seen_at(const Thing& thing, Vec3 shift, const std::vector<const Box*>& others) {
     double most = 0.0;
-    for (const Vec3 eye : detail::upper_corners())
-      most = std::max(most, share_seen(shifted(thing.box, shift), eye, others));
+    for (const Vec3 eye : detail::upper_corners()) {
+      const auto [seen, turned] = detail::sight_of(shifted(thing.box, shift), eye, others);
+      most = std::max(most, seen / turned);
+    }
     return most;
   }
 

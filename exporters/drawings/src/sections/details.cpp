@@ -1,0 +1,183 @@
+#include "sections/details.hpp"
+
+#include "sections/section_ink.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <numbers>
+#include <optional>
+
+namespace ribbay::detail {
+
+namespace {
+
+constexpr double kTouching = 1.0;  // cut faces nearer than this meet, mm
+constexpr double kLetters = 3.5;
+
+Rect bounds_of(const CutFace& face) {
+  Rect r{face.outlines[0][0], face.outlines[0][0]};
+  for (const auto& loop : face.outlines) {
+    for (const Vec2 p : loop) {
+      r.lo = {std::min(r.lo.x, p.x), std::min(r.lo.y, p.y)};
+      r.hi = {std::max(r.hi.x, p.x), std::max(r.hi.y, p.y)};
+    }
+  }
+  return r;
+}
+
+std::size_t corners_near(const Section& section, Vec2 at, double radius) {
+  std::size_t count = 0;
+  for (const CutFace& face : section.faces) {
+    for (const auto& loop : face.outlines) {
+      count += static_cast<std::size_t>(
+          std::ranges::count_if(loop, [&](Vec2 p) { return length(p - at) < radius; }));
+    }
+  }
+  return count;
+}
+
+/// What lies of a-b within the circle.
+bool clip(Vec2& a, Vec2& b, Vec2 centre, double radius) {
+  const Vec2 d = b - a;
+  const Vec2 m = a - centre;
+  const double square = dot(d, d);
+  if (square <= 0.0) return false;
+  const double half = dot(d, m) / square;
+  const double root = half * half - (dot(m, m) - radius * radius) / square;
+  if (root <= 0.0) return false;
+  const double from = std::max(0.0, -half - std::sqrt(root));
+  const double to = std::min(1.0, -half + std::sqrt(root));
+  if (to <= from) return false;
+  b = a + d * to;
+  a = a + d * from;
+  return true;
+}
+
+/// An outline within the circle: its corners there, and the circle's own.
+std::vector<Vec2> clipped(std::vector<Vec2> loop, Vec2 centre, double radius) {
+  constexpr int sides = 72;
+  for (int i = 0; i < sides && !loop.empty(); ++i) {
+    const double t = 2.0 * std::numbers::pi * i / sides;
+    const Vec2 out{std::cos(t), std::sin(t)};
+    const auto over = [&](Vec2 p) { return dot(out, p - centre) - radius; };
+    std::vector<Vec2> kept;
+    for (std::size_t k = 0; k < loop.size(); ++k) {
+      const Vec2 a = loop[k];
+      const Vec2 b = loop[(k + 1) % loop.size()];
+      if (over(a) <= 0.0) kept.push_back(a);
+      if ((over(a) <= 0.0) != (over(b) <= 0.0))
+        kept.push_back(a + (b - a) * (over(a) / (over(a) - over(b))));
+    }
+    loop = std::move(kept);
+  }
+  return loop;
+}
+
+}  // namespace
+
+std::vector<DetailPlace> detail_places(const Layout& layout, const Module& module,
+                                       const std::vector<Section>& sections, double radius,
+                                       std::size_t most) {
+  struct Best {
+    DetailPlace place;
+    std::size_t corners = 0;
+  };
+  std::map<std::string, Best> by_kind;
+  const auto offer = [&](const std::string& kind, std::size_t section, Vec2 at) {
+    const std::size_t corners = corners_near(sections[section], at, radius);
+    Best& best = by_kind[kind];
+    if (corners > best.corners) best = {{'D', section, at, kind}, corners};
+  };
+  for (std::size_t s = 0; s < sections.size(); ++s) {
+    std::map<std::string, const CutFace*> face_of;
+    for (const CutFace& face : sections[s].faces) face_of[layout.parts[face.part].id] = &face;
+    for (const Joint& joint : layout.joints) {
+      for (std::size_t i = 0; i + 1 < joint.parts.size(); ++i) {
+        const auto one = face_of.find(joint.parts[i]);
+        const auto other = face_of.find(joint.parts[i + 1]);
+        if (one == face_of.end() || other == face_of.end() ||
+            layout.parts[one->second->part].module != module.name)
+          continue;
+        const Rect a = grown(bounds_of(*one->second), kTouching);
+        const Rect b = bounds_of(*other->second);
+        if (!overlap(a, b)) continue;
+        const Rect common{{std::max(a.lo.x, b.lo.x), std::max(a.lo.y, b.lo.y)},
+                          {std::min(a.hi.x, b.hi.x), std::min(a.hi.y, b.hi.y)}};
+        // A long seam is told at its end.
+        Vec2 at = common.centre();
+        if (common.width() > radius) at.x = common.lo.x + radius / 2;
+        if (common.height() > radius) at.y = common.lo.y + radius / 2;
+        offer(joint.kind, s, at);
+      }
+    }
+    for (const CutFace& face : sections[s].faces) {
+      if (layout.parts[face.part].kind != PartKind::folded) continue;
+      for (const auto& loop : face.outlines) offer("fold", s, loop.front());
+    }
+  }
+  std::vector<DetailPlace> places;
+  for (const auto& [kind, best] : by_kind) {
+    if (places.size() == most) break;
+    // One circle shows two kinds that lie together.
+    const bool shown = std::ranges::any_of(places, [&](const DetailPlace& p) {
+      return p.section == best.place.section && length(p.at - best.place.at) < radius / 2;
+    });
+    if (!shown) places.push_back(best.place);
+  }
+  for (std::size_t i = 0; i < places.size(); ++i)
+    places[i].letter = static_cast<char>('D' + i);  // A to C are sections
+  return places;
+}
+
+void add_detail(Drawing& d, const Layout& layout, const Section& section, const DetailPlace& detail,
+                Vec2 middle, double radius, double scale) {
+  const double in_van = radius / scale;
+  ViewPlace place = place_view({detail.at - Vec2{in_van, in_van}, detail.at + Vec2{in_van, in_van}},
+                               scale, middle - Vec2{radius, radius});
+  place = open_view(d, place);
+  Drawing whole;  // the section with its hatching, to be clipped on paper
+  add_section_ink(whole, layout, section, place);
+  const auto first = static_cast<int>(d.owners.size());
+  d.owners.insert(d.owners.end(), whole.owners.begin(), whole.owners.end());
+  const auto add = [&](InkLine line) {
+    if (!clip(line.a, line.b, middle, radius)) return;
+    if (line.owner >= 0) line.owner += first;
+    d.lines.push_back(line);
+  };
+  for (const InkLine& line : whole.lines) add(line);
+  for (const InkArc& arc : whole.arcs) {
+    const auto points = arc.polyline();
+    for (std::size_t i = 1; i < points.size(); ++i)
+      add({points[i - 1], points[i], arc.pen, arc.owner, false, arc.view});
+  }
+  for (const auto& tone : whole.tones) {
+    Outlines kept;
+    for (const auto& loop : tone) {
+      auto part = clipped(loop, middle, radius);
+      if (part.size() > 2) kept.push_back(std::move(part));
+    }
+    if (!kept.empty()) d.tones.push_back(std::move(kept));
+  }
+  d.arcs.push_back({middle, {radius, 0}, {0, radius}, 0.0, 2.0 * std::numbers::pi, kGroup35.thin(),
+                    -1, place.view});
+}
+
+bool add_detail_mark(Drawing& d, const DetailPlace& detail, const ViewPlace& place, double radius) {
+  const Vec2 at{place.x.paper(detail.at.x), place.y.paper(detail.at.y)};
+  add_circle(d, at, radius, kGroup35.thin());
+  const std::string letter(1, detail.letter);
+  // At the circle where nothing is drawn, else beside a leader.
+  for (int step = 0; step < 24; ++step) {
+    const double t = std::numbers::pi / 4 + step * 2.0 * std::numbers::pi / 24;
+    const Vec2 centre = at + Vec2{std::cos(t), std::sin(t)} * (radius + 3.2);
+    const InkText text{letter, centre - Vec2{0, kLetters / 2}, kLetters, Align::centre};
+    if (!is_free(d, extent(text), 0.6)) continue;
+    d.texts.push_back(text);
+    return true;
+  }
+  return add_callout(d, at + Vec2{std::sqrt(0.5), std::sqrt(0.5)} * radius, letter, kLetters,
+                     kGroup35.thin(), {grown({at, at}, radius)});
+}
+
+}  // namespace ribbay::detail

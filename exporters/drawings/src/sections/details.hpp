@@ -1,0 +1,33 @@
+#pragma once
+
+#include "drawings/sections.hpp"
+#include "views.hpp"
+
+#include <string>
+#include <vector>
+
+/// Parts of a section drawn again at a larger scale.
+namespace ribbay::detail {
+
+/// A joint or a fold in a section.
+struct DetailPlace {
+  char letter = 'D';
+  std::size_t section = 0;  ///< index into the sections of the page
+  Vec2 at;                  ///< in the picture of the section
+  std::string kind;         ///< of the joint, or "fold"
+};
+
+/// One place for each kind of joint whose two parts a section cuts side by side, and one for folds, at
+/// most `most`: where most corners of cut faces lie within `radius`, mm.
+std::vector<DetailPlace> detail_places(const Layout& layout, const Module& module,
+                                       const std::vector<Section>& sections, double radius,
+                                       std::size_t most);
+
+/// `section`, which is drawn at the detail's scale, within a circle; the view is bounded by it.
+void add_detail(Drawing& d, const Layout& layout, const Section& section, const DetailPlace& detail,
+                Vec2 middle, double radius, double scale);
+
+/// A narrow circle round the place in its section, with its letter. False when that finds no room.
+bool add_detail_mark(Drawing& d, const DetailPlace& detail, const ViewPlace& place, double radius);
+
+}  // namespace ribbay::detail
