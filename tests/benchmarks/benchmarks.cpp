@@ -6,6 +6,7 @@
 #include "clearance/clearance.hpp"
 #include "clearance/separation.hpp"
 #include "clearance/sweep.hpp"
+#include "drawings_benchmark.hpp"
 #include "drawings/visible_lines.hpp"
 #include "layout/project.hpp"
 #include "shape/facets.hpp"
@@ -250,6 +251,8 @@ int main() {
   clearance_against_booleans();
   std::fflush(stdout);
   visible_lines_against_kernel();
+  std::fflush(stdout);
+  views_and_drawings(demo());
   std::fflush(stdout);
   sweeps_against_sampling();
   order_of_a_large_frame();

@@ -148,6 +148,53 @@ TEST_CASE("a document has each page at its true size, in order", "[pdf]") {
   CHECK(facts.find("Page 2 size: 1190.55 x 841.89 pts (A3)") != std::string::npos);
 }
 
+TEST_CASE("a square of 100 mm is 100 mm on the printed page", "[pdf]") {
+  const TemporaryFolder folder;
+  Drawing page = new_page(PageSize::a4, {});
+  add_rect(page, {{60, 120}, {160, 220}}, {LineType::continuous, 0.5});
+  const auto pdf = pdf_document({pdf_page("square", svg(page), page)}, {"T", ""});
+  REQUIRE(pdf);
+  // Poppler's own renderer moves strokes to whole dots; this one does not.
+  said_by("pdftocairo -png -singlefile -r 254 " + write(folder.path() / "a.pdf", *pdf).string() +
+          " " + (folder.path() / "a").string());
+  const Picture drawn = read_png(folder.path() / "a.png");
+  // Ten dots a millimetre: the middle of each side of the square, by the darkness about it.
+  const auto side = [&](double mm, bool across) {
+    double sum = 0.0;
+    double dark = 0.0;
+    for (int i = -6; i <= 6; ++i) {
+      const int at = static_cast<int>(std::lround(mm * 10)) + i;
+      const int half = static_cast<int>(across ? (297 - 170) * 10 : 110 * 10);
+      const double ink = 255 - (across ? drawn.at(at, half) : drawn.at(half, at));
+      sum += ink * (at + 0.5);
+      dark += ink;
+    }
+    REQUIRE(dark > 255);
+    return sum / dark / 10;
+  };
+  CHECK(side(160, true) - side(60, true) == Approx(100).margin(0.02));
+  CHECK(side(297 - 120, false) - side(297 - 220, false) == Approx(100).margin(0.02));
+  CHECK(side(60, true) == Approx(60).margin(0.05));
+}
+
+TEST_CASE("the document is sound and brings its fonts", "[pdf]") {
+  const TemporaryFolder folder;
+  std::vector<PdfPage> pages{part_page()};
+  for (const char* name : kGallery) pages.push_back(gallery_page(name));
+  const auto pdf = pdf_document(pages, {"T", "2026-11-24"});
+  REQUIRE(pdf);
+  const fs::path file = write(folder.path() / "set.pdf", *pdf);
+  const std::string checked = said_by("qpdf --check " + file.string() + " 2>&1");
+  CAPTURE(checked);
+  CHECK(checked.find("No syntax or stream encoding errors found") != std::string::npos);
+  CHECK(checked.find("WARNING") == std::string::npos);
+  // Two lines of heading, then one for each font: name, type, encoding, emb, sub, uni, object.
+  const std::string fonts = said_by("pdffonts " + file.string() + " | tail -n +3");
+  CAPTURE(fonts);
+  CHECK(std::ranges::count(fonts, '\n') >= 1);
+  CHECK(fonts.find(" no ") == std::string::npos);
+}
+
 TEST_CASE("words of a page can be searched for where they stand", "[pdf]") {
   const TemporaryFolder folder;
   const auto pdf = pdf_document({part_page()}, {"T", ""});

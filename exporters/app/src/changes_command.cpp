@@ -1,6 +1,7 @@
 #include "changes_command.hpp"
 
 #include "base/messages.hpp"
+#include "called_gaps.hpp"
 #include "console.hpp"
 #include "cutplans/cut_pages.hpp"
 #include "dates.hpp"
@@ -51,7 +52,8 @@ Result<BuildRecord> lay_out_now(const std::string& file, const std::vector<std::
   if (!trial.layout) return fail(std::move(trial.findings));
   if (trial.layout->project.date.empty())
     trial.layout->project.date = date_of(world.source_date_epoch);
-  const DrawingOptions options{.not_for_cutting = has_errors(trial.findings)};
+  const DrawingOptions options{.not_for_cutting = has_errors(trial.findings),
+                               .gaps = called_gaps(judge(*trial.layout, jobs))};
   OutputFiles drawings;
   std::vector<SetPage> pages = drawing_set(*trial.layout, options);
   std::ranges::move(step_pages(*trial.layout, plan_assembly(*trial.layout), options),

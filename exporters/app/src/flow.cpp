@@ -3,6 +3,7 @@
 #include "app/publish.hpp"
 #include "assembly/assembly.hpp"
 #include "base/messages.hpp"
+#include "called_gaps.hpp"
 #include "candidates.hpp"
 #include "changes_command.hpp"
 #include "clearance/clearance.hpp"
@@ -176,7 +177,8 @@ class Flow {
   /// Every page as SVG, and all of them again in one document to print.
   void export_drawings() {
     std::vector<PdfPage> pages;
-    const DrawingOptions options{.not_for_cutting = has_errors(report_.findings)};
+    const DrawingOptions options{.not_for_cutting = has_errors(report_.findings),
+                                 .gaps = called_gaps(judgement_)};
     std::vector<SetPage> set = drawing_set(*layout_, options);
     std::ranges::move(step_pages(*layout_, assembly_, options), std::back_inserter(set));
     std::ranges::move(cut_pages(*layout_, plans_, options), std::back_inserter(set));

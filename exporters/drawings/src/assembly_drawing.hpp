@@ -24,4 +24,8 @@ std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale)
 /// by X and Y from a named datum. Nothing when there is no such hole.
 std::optional<Drawing> floor_plan(const PageSet& set, PageSize page, double scale);
 
+/// Both sides of the van seen from its centre line, with ribs, bows, wheel arches, openings and the
+/// gaps of `set`. Nothing without a vehicle.
+std::optional<Drawing> van_elevations(const PageSet& set, PageSize page, double scale);
+
 }  // namespace ribbay::detail

@@ -2,6 +2,7 @@
 
 #include "base/tolerance.hpp"
 #include "open_parts.hpp"
+#include "position_marks.hpp"
 
 #include <algorithm>
 
@@ -36,10 +37,12 @@ Positions positions(ViewSide side, const Rect& made, double scale, const std::ve
   return out;
 }
 
-/// A table of positions that found no room beside their view. False when it finds none either.
-bool add_positions(Drawing& d, const Positions& p, const std::string& title, LengthStyle show,
-                   const Rect& area) {
+/// A table of positions that found no room beside their view, which are marked there. False when it finds
+/// none either.
+bool add_positions(Drawing& d, const Positions& p, const ViewPlace& place, const std::string& title,
+                   LengthStyle show, const Rect& area) {
   if (p.tabled.empty()) return true;
+  if (!add_position_marks(d, place, p.plan.side, p.tabled, kGroup35.thin())) return false;
   Table table;
   table.columns = {{"No.", 12, Align::right}, {title, 48, Align::right}};
   for (const double at : p.tabled) {
@@ -162,9 +165,9 @@ bool add_views(Drawing& d, const Layout& layout, const ModuleContents& contents,
   const LengthStyle show = layout.project.show;
   return add_axis_dimensions(d, front.place, {across.plan, up.plan}, style) &&
          add_axis_dimensions(d, side.place, {deep.plan}, style) &&
-         add_positions(d, across, "Front view, from the left", show, area) &&
-         add_positions(d, up, "Front view, from below", show, area) &&
-         add_positions(d, deep, "Side view, from the left", show, area);
+         add_positions(d, across, front.place, "Front view, from the left", show, area) &&
+         add_positions(d, up, front.place, "Front view, from below", show, area) &&
+         add_positions(d, deep, side.place, "Side view, from the left", show, area);
 }
 
 }  // namespace ribbay::detail

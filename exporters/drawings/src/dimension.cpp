@@ -85,11 +85,19 @@ class Placer {
     }
     if (wanted.empty()) return true;
     const double apart = style_.height + 2.0 * kClear + 0.1;
-    // Values stay between the ends of the view where they can, so that the overall size's extension
-    // lines pass beside them.
+    // What moves may reach past the ends of the overall size, so the view may be wider than it.
     const double lo = horizontal(side) ? view_.outline.lo.x : view_.outline.lo.y;
     const double hi = horizontal(side) ? view_.outline.hi.x : view_.outline.hi.y;
-    std::vector<double> labels = spread(wanted, apart, lo + apart / 2 + 0.3, hi - apart / 2 - 0.3);
+    const auto between = [&](double from, double to) {
+      return spread(wanted, apart, from + apart / 2 + 0.3, to - apart / 2 - 0.3);
+    };
+    std::vector<double> labels;
+    if (run.within) {
+      const auto [from, to] =
+          std::minmax({map.paper(run.within->first), map.paper(run.within->second)});
+      labels = between(from, to);
+    }
+    if (labels.empty()) labels = between(lo, hi);
     if (labels.empty()) return false;
 
     add_circle(work_, at(side, datum, line), kOrigin, style_.pen);
@@ -124,7 +132,8 @@ class Placer {
       const InkText value{text, foot, style_.height, align, horizontal(side)};
       if (!free(extent(value))) return false;
       work_.texts.push_back(value);
-      work_.dimensions.push_back({text, datum, t, map, style_.show});
+      work_.dimensions.push_back(
+          {text, datum, t, map, style_.show, !horizontal(side), view_.view});
     }
     depth_[index(side)] += running_depth(sizes, style_);
     return true;
@@ -251,7 +260,8 @@ class Placer {
     bool all = true;
     for (Size* s : order) {
       if (place_value(*s)) {
-        work_.dimensions.push_back({s->text, s->a, s->b, map_of(view_, s->d.side), style_.show});
+        work_.dimensions.push_back({s->text, s->a, s->b, map_of(view_, s->d.side), style_.show,
+                                     !horizontal(s->d.side), view_.view});
       } else {
         ++s->least_track;
         all = false;
@@ -391,7 +401,8 @@ bool add_axis_dimensions(Drawing& drawing, const ViewPlace& view, const std::vec
       for (const double p : positions)
         linear.push_back({axis.side, axis.datum, p, near(axis.datum), near(p)});
     } else {
-      RunningDimensions run{axis.side, axis.datum, near(axis.datum), {}};
+      RunningDimensions run{axis.side, axis.datum, near(axis.datum), {}, {}};
+      if (axis.overall) run.within = {axis.datum, axis.end};
       for (const double p : positions) run.stations.push_back({p, near(p)});
       running.push_back(std::move(run));
     }

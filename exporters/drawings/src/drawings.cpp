@@ -120,6 +120,22 @@ void add_sections(const PageSet& set, const Module& module, int number,
   pages.push_back(page_of(number, module.name + "-sections", "sections of " + title, *best));
 }
 
+void add_sides(const PageSet& set, std::vector<SetPage>& pages) {
+  for (const AssemblyTry& t : {AssemblyTry{PageSize::a3, 0.1},
+                               {PageSize::a3, 0.05},
+                               {PageSize::a2, 0.1},
+                               {PageSize::a2, 0.05},
+                               {PageSize::a1, 0.1},
+                               {PageSize::a1, 0.05},
+                               {PageSize::a3, 0.02}}) {
+    const auto drawing = detail::van_elevations(set, t.page, t.scale);
+    if (!drawing || !audit(*drawing).empty()) continue;
+    pages.push_back(
+        page_of(3, "sides", "both sides of the van, seen from its centre line", *drawing));
+    return;
+  }
+}
+
 void add_assembly(const PageSet& set, const Module& module, int number,
                   std::vector<SetPage>& pages) {
   const std::string& title = module.title.empty() ? module.name : module.title;
@@ -160,10 +176,11 @@ void add_assembly(const PageSet& set, const Module& module, int number,
 }  // namespace
 
 std::vector<SetPage> drawing_set(const Layout& layout, const DrawingOptions& options) {
-  const PageSet set{layout, options.not_for_cutting, part_types(layout)};
+  const PageSet set{layout, options.not_for_cutting, part_types(layout), options.gaps};
   std::vector<SetPage> pages;
   add_plan(set, pages);
   add_floor(set, pages);
+  add_sides(set, pages);
   int number = 10;
   for (const Module& module : layout.modules) {
     add_assembly(set, module, number, pages);

@@ -33,16 +33,38 @@ std::string taken_by(const Vehicle& van, const FloorBolt& hole) {
   return joist != nullptr ? "joist " + joist->name : "deck only";
 }
 
+/// What to drill, and through what: the clearance hole of the bolt, the pilot hole of a wood screw, the
+/// hole of a pipe's fitting.
+std::string drill_text(const Layout& layout, const FloorBolt& hole) {
+  const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
+  const double deck = layout.vehicle->floor_thickness;
+  const std::string through = deck > 0.0 ? "deck (" + show(deck) + ")" : "deck";
+  if (hole.pipe) return "Ø" + show(hole.diameter) + " through " + through;
+  const Part* part = layout.find(hole.id);
+  if (part == nullptr || !layout.catalogue) return "";
+  const auto found = layout.catalogue->bolts.find(part->stock.key);
+  if (found == layout.catalogue->bolts.end()) return "";
+  const Bolt& bolt = found->second;
+  if (bolt.kind == BoltKind::wood) {
+    const double deep = -bounds(*part).lo.z;
+    return bolt.pilot_hole > 0.0 ? "Ø" + show(bolt.pilot_hole) + " pilot, " + show(deep) + " deep"
+                                 : "no pilot hole";
+  }
+  const bool joist = hole.hard_point.empty() && hole.over_joist;
+  return "Ø" + show(bolt.clearance_hole) + " through " + through + (joist ? " and joist" : "");
+}
+
 Table hole_table(const Layout& layout, const std::vector<FloorBolt>& holes) {
   const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
   Table table;
   table.columns = {{"Hole", 13},
-                   {"X", 20, Align::right},
-                   {"Y", 20, Align::right},
+                   {"X", 17, Align::right},
+                   {"Y", 17, Align::right},
                    {"Side", 14},
                    {"Bolt", 16},
-                   {"Into", 43},
-                   {"For", 54}};
+                   {"Drill", 50},
+                   {"Into", 40},
+                   {"For", 50}};
   for (std::size_t i = 0; i < holes.size(); ++i) {
     const FloorBolt& hole = holes[i];
     table.rows.push_back({hole_name(i), show(hole.at.x), show(std::abs(hole.at.y)),
@@ -50,7 +72,7 @@ Table hole_table(const Layout& layout, const std::vector<FloorBolt>& holes) {
                           : hole.at.y < 0.0 ? "right"
                                             : "",
                           (hole.pipe ? "pipe Ø" : "Ø") + show(hole.diameter),
-                          taken_by(*layout.vehicle, hole), hole.id});
+                          drill_text(layout, hole), taken_by(*layout.vehicle, hole), hole.id});
   }
   return table;
 }
@@ -186,12 +208,13 @@ std::optional<Drawing> floor_plan(const PageSet& set, PageSize page, double scal
   const double left = title_area(d).lo.x;
   double top = title_area(d).hi.y + 3.0 + notes_height(notes, width, kLetters);
   const Rect text{{left + 4.0, title_area(d).hi.y + 1.0}, {left + 4.0 + width, top}};
-  const Rect rows{{left, top + 3.0}, {left + table.width(), top + 3.0 + table.total_height()}};
+  const Rect rows{{title_area(d).hi.x - table.width(), top + 3.0},
+                  {title_area(d).hi.x, top + 3.0 + table.total_height()}};
   // Its right edge lies on the frame, which is no obstacle.
   if (!view_free(d, text, 0.0) || rows.hi.y > area.hi.y || !view_free(d, grown(rows, -1.2), 0.6))
     return std::nullopt;
   add_notes(d, notes, {left + 4.0, top}, width, kLetters);
-  add_table(d, table, {left, rows.hi.y});
+  add_table(d, table, {rows.lo.x, rows.hi.y});
   return d;
 }
 

@@ -15,6 +15,7 @@ struct PageSet {
   const Layout& layout;
   bool not_for_cutting = false;
   std::vector<PartType> types;
+  std::vector<CalledGap> gaps{};
 };
 
 /// Fields of the title block that are the same on every page of the set.

@@ -44,7 +44,7 @@ void add_references(Drawing& d) {
     return std::max(2, static_cast<int>(std::lround(length / kField / 2)) * 2);
   };
   const auto mark = [&](const std::string& text, Vec2 middle) {
-    const double h = 3.5 * (text.size() > 1 ? 0.7 : 1.0);
+    const double h = text.size() > 1 ? 2.5 : 3.5;
     d.texts.push_back({text, middle - Vec2{0, h / 2}, h, Align::centre, false, true});
   };
   const Rect f = d.frame;

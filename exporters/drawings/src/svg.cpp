@@ -176,13 +176,16 @@ std::string words(const InkText& text, double page_height) {
   return out + '>' + escaped(text.text) + "</text>\n";
 }
 
-std::string stroke_path(const std::string& data, double width, const std::string& more = {}) {
-  return data.empty()
-             ? ""
-             : "<path stroke-width=\"" + Path::num(width) + "\"" + more + " d=\"" + data + "\"/>\n";
+std::string stroke_path(const std::string& data, double width, const std::string& more = {},
+                        const std::string& title = {}) {
+  if (data.empty()) return "";
+  const std::string path =
+      "<path stroke-width=\"" + Path::num(width) + "\"" + more + " d=\"" + data + "\"";
+  return path + (title.empty() ? "/>\n" : "><title>" + escaped(title) + "</title></path>\n");
 }
 
-/// Lines and arcs of one owner and one width, in one path each.
+/// Lines and arcs of one owner and one width, in one path each; its title is the part's id, which a
+/// browser shows where one points at the part.
 std::string strokes(const Drawing& drawing) {
   std::map<std::pair<int, double>, Path> paths;
   const auto path = [&](int owner, const Pen& pen) -> Path& {
@@ -193,10 +196,8 @@ std::string strokes(const Drawing& drawing) {
   std::string out;
   for (const auto& [key, p] : paths) {
     const std::string owner =
-        key.first < 0
-            ? ""
-            : " data-part=\"" + escaped(drawing.owners[static_cast<std::size_t>(key.first)]) + "\"";
-    out += stroke_path(p.data(), key.second, owner);
+        key.first < 0 ? "" : drawing.owners[static_cast<std::size_t>(key.first)];
+    out += stroke_path(p.data(), key.second, {}, owner);
   }
   return out;
 }

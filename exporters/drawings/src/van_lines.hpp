@@ -1,6 +1,7 @@
 #pragma once
 
 #include "drawings/dimension.hpp"
+#include "shape/facets.hpp"
 #include "vehicle/vehicle.hpp"
 
 #include <vector>
@@ -25,7 +26,11 @@ void draw_line(Drawing& d, const ViewPlace& place, const VanLine& line, Pen pen)
 /// The wheel arches, seen from above.
 void draw_arches(Drawing& d, const ViewPlace& place, const Vehicle& van);
 
-/// An arrow that says where the van drives, in the front upper corner of the plan.
-void add_forward(Drawing& d, const Rect& plan);
+/// Floor, roof, ribs, bows, wheel arches and openings of one side as edges without faces, so far out
+/// that whatever stands in the room hides them from `eye` (unit, towards the eye).
+Facets side_wires(const Vehicle& van, VanSide side, Vec3 eye);
+
+/// An arrow that says where the van drives, in the upper corner of a view where it points to.
+void add_forward(Drawing& d, const Rect& view, bool to_right = true);
 
 }  // namespace ribbay::detail

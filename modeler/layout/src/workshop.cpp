@@ -308,7 +308,9 @@ std::string Workshop::add(const Bar& piece) {
 std::string Workshop::add(const Fastener& fastener) {
   const Bolt& bolt = *fastener.bolt;
   const Vec3 any = std::abs(fastener.direction.z) < 0.5 ? Vec3{0, 0, 1} : Vec3{1, 0, 0};
-  const Frame frame = frame_zx(fastener.at, fastener.direction, any);
+  // Square to it: what goes in askew must not be skewed.
+  const Vec3 across = normalized(any - fastener.direction * dot(any, fastener.direction));
+  const Frame frame = frame_zx(fastener.at, fastener.direction, across);
   // A countersunk head ends flush, and its length is over all; any other stands on the surface.
   const double sunk = bolt.countersunk ? bolt.head_height : 0.0;
   Shape shape;

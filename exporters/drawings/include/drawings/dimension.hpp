@@ -2,6 +2,8 @@
 
 #include "drawings/drawing.hpp"
 
+#include <optional>
+#include <utility>
 #include <vector>
 
 namespace ribbay {
@@ -30,6 +32,9 @@ struct RunningDimensions {
     double near = 0.0;  ///< where its extension line starts on paper
   };
   std::vector<Station> stations;
+  /// Ends of the overall size along the same axis, model coordinates: values stay between them where they
+  /// can, clear of its extension lines. Without, between the ends of the view.
+  std::optional<std::pair<double, double>> within{};
 };
 
 /// A view on paper: its outline, and where model coordinates lie along both axes.

@@ -127,6 +127,8 @@ struct InkDimension {
   double to = 0.0;
   AxisMap map;
   LengthStyle show = LengthStyle::millimetres;
+  bool upright = false;  ///< the ends differ in y
+  int view = -1;         ///< index into Drawing::views that it measures, or -1
 };
 
 struct Drawing {
