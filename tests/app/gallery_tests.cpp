@@ -36,5 +36,5 @@ TEST_CASE("the gallery shows what the program draws", "[app][gallery]") {
     REQUIRE(fs::exists(fresh));
     CHECK((bytes_of(entry.path()) == bytes_of(fresh)));
   }
-  CHECK(pictures == 4);
+  CHECK(pictures == 5);
 }

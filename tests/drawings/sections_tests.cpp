@@ -219,3 +219,52 @@ TEST_CASE("modules with an inside get a page of sections, open ones none", "[dra
   }
   CHECK(with.contains("drawings/052-galley-sections.svg"));
 }
+
+TEST_CASE("details are bounded by their circle, larger than their section, and named by joint",
+          "[drawings][sections]") {
+  const Layout layout = project("marsh/marsh.toml");
+  const auto pages = drawing_set(layout);
+  const auto page = std::ranges::find_if(
+      pages, [](const SetPage& p) { return p.path == "drawings/052-galley-sections.svg"; });
+  REQUIRE(page != pages.end());
+  const Drawing& d = page->drawing;
+  std::set<std::string> kinds;
+  for (const Joint& joint : layout.joints) kinds.insert(joint.kind);
+  std::size_t details = 0;
+  for (const InkArc& circle : d.arcs) {
+    const double radius = length(circle.u);
+    if (circle.view < 0 || std::abs(radius - 20.0) > 1e-9) continue;
+    ++details;
+    std::size_t inked = 0;
+    std::size_t hatched = 0;
+    for (const InkLine& l : d.lines) {
+      if (l.view != circle.view) continue;
+      ++inked;
+      CHECK(length(l.a - circle.centre) <= radius + 1e-6);
+      CHECK(length(l.b - circle.centre) <= radius + 1e-6);
+      hatched += std::abs(std::abs(l.b.x - l.a.x) - std::abs(l.b.y - l.a.y)) < 1e-9 ? 1 : 0;
+    }
+    CHECK(inked > 10);
+    CHECK(hatched > 5);
+    // Its title lies under it: letter, scale, joint. The section is drawn at 1:5.
+    const auto title = std::ranges::find_if(d.texts, [&](const InkText& t) {
+      return std::abs(t.at.x - circle.centre.x) < 0.01 && t.at.y < circle.centre.y - radius &&
+             t.at.y > circle.centre.y - radius - 10.0;
+    });
+    REQUIRE(title != d.texts.end());
+    CAPTURE(title->text);
+    CHECK(title->text.substr(1, 5) == " 1:1,");
+    const std::string kind = title->text.substr(7);
+    CHECK(kinds.contains(kind.substr(0, kind.find(", "))));
+    // Its letter stands at a circle a fifth of the size in a section.
+    const auto letter = std::ranges::find_if(d.texts, [&](const InkText& t) {
+      return !t.border && t.text == title->text.substr(0, 1);
+    });
+    REQUIRE(letter != d.texts.end());
+    CHECK(std::ranges::any_of(d.arcs, [&](const InkArc& mark) {
+      return mark.view < 0 && std::abs(length(mark.u) - 4.0) < 1e-9 &&
+             length(mark.centre - extent(*letter).centre()) < 12.0;
+    }));
+  }
+  CHECK(details >= 2);
+}

@@ -200,8 +200,6 @@ bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height
   return false;
 }
 
-namespace {
-
 std::vector<std::string> wrapped(const std::vector<std::string>& notes, double width,
                                  double height) {
   std::vector<std::string> lines;
@@ -228,8 +226,6 @@ std::vector<std::string> wrapped(const std::vector<std::string>& notes, double w
   }
   return lines;
 }
-
-}  // namespace
 
 double notes_height(const std::vector<std::string>& notes, double width, double height) {
   return static_cast<double>(wrapped(notes, width, height).size()) * height * kLeading;

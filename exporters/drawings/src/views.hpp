@@ -45,6 +45,10 @@ bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height
 /// The largest free spot for a `size` rectangle, scanned from the upper right.
 std::optional<Vec2> free_spot(const Drawing& d, const Rect& area, Vec2 size);
 
+/// Each note in lines of at most `width`, broken between words.
+std::vector<std::string> wrapped(const std::vector<std::string>& notes, double width,
+                                 double height);
+
 /// Lines of text, from `corner` (upper left) downwards, wrapped to `width`. Returns the height
 /// used.
 double add_notes(Drawing& drawing, const std::vector<std::string>& notes, Vec2 corner, double width,

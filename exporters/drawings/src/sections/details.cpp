@@ -116,14 +116,19 @@ std::vector<DetailPlace> detail_places(const Layout& layout, const Module& modul
       for (const auto& loop : face.outlines) offer("fold", s, loop.front());
     }
   }
+  // The densest first; one circle shows all kinds that lie together.
+  std::vector<Best> dense;
+  for (const auto& [kind, best] : by_kind) dense.push_back(best);
+  std::ranges::stable_sort(dense, std::ranges::greater{}, &Best::corners);
   std::vector<DetailPlace> places;
-  for (const auto& [kind, best] : by_kind) {
-    if (places.size() == most) break;
-    // One circle shows two kinds that lie together.
-    const bool shown = std::ranges::any_of(places, [&](const DetailPlace& p) {
-      return p.section == best.place.section && length(p.at - best.place.at) < radius / 2;
+  for (const auto& [place, corners] : dense) {
+    const auto shown = std::ranges::find_if(places, [&](const DetailPlace& p) {
+      return p.section == place.section && length(p.at - place.at) < radius;
     });
-    if (!shown) places.push_back(best.place);
+    if (shown != places.end())
+      shown->kind += ", " + place.kind;
+    else if (places.size() < most)
+      places.push_back(place);
   }
   for (std::size_t i = 0; i < places.size(); ++i)
     places[i].letter = static_cast<char>('D' + i);  // A to C are sections

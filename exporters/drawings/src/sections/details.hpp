@@ -14,11 +14,12 @@ struct DetailPlace {
   char letter = 'D';
   std::size_t section = 0;  ///< index into the sections of the page
   Vec2 at;                  ///< in the picture of the section
-  std::string kind;         ///< of the joint, or "fold"
+  std::string kind;         ///< of the joint, or "fold"; several: "dado, screwed"
 };
 
 /// One place for each kind of joint whose two parts a section cuts side by side, and one for folds, at
-/// most `most`: where most corners of cut faces lie within `radius`, mm.
+/// most `most`, the densest: where most corners of cut faces lie within `radius`, mm. Kinds that lie
+/// within one circle share it.
 std::vector<DetailPlace> detail_places(const Layout& layout, const Module& module,
                                        const std::vector<Section>& sections, double radius,
                                        std::size_t most);

@@ -196,6 +196,14 @@ std::optional<Drawing> section_drawing(const PageSet& set, const Module& module,
   Drawing d = open_page(set, page, block);
   const Rect area = usable_area(d, set.not_for_cutting);
 
+  Box whole;
+  for (const std::size_t i : parts) whole.add(bounds(layout.parts[i]));
+  for (const SectionPlane& plane : planes) {
+    // Half of it may be taken away: a quick no only to what is far too large.
+    const Rect seen = seen_box(whole, plane.view);
+    if (seen.width() * scale / 1.5 > area.width() || seen.height() * scale / 1.5 > area.height())
+      return std::nullopt;
+  }
   const auto styles = hatch_styles(layout, parts);
   std::vector<Section> sections;
   std::vector<ViewPlace> places;

@@ -2,6 +2,7 @@
 
 #include "assembly/words.hpp"
 #include "balloons.hpp"
+#include "module_contents.hpp"
 #include "scene.hpp"
 #include "steps/looks.hpp"
 #include "views.hpp"
@@ -13,44 +14,56 @@ namespace ribbay::detail {
 
 namespace {
 
+constexpr double kLookScale = 0.1;  // small features do not matter to where one looks from
 constexpr double kFoot = 6.0;  // between the picture and what stands under it, on paper
 
-/// What a step says beside its picture, a row for each thing to lay in or to drive.
+/// What there is to do about a step, in the order of doing it.
+std::vector<std::string> doings(const Layout& layout, const Names& names, const AssemblyStep& step) {
+  std::vector<std::string> all;
+  if (step.mass_kg > kOnePersonLifts)
+    all.push_back(rounded_text(step.mass_kg, 0) + " kg: " + people(step.mass_kg));
+  std::size_t nuts = 0;
+  for (const NutRun& run : step.nuts) nuts += run.nuts.size();
+  if (nuts > 0)
+    all.push_back("first " + std::to_string(nuts) + " slot nuts into it, see assembly.txt");
+  for (const std::string& text : names.counted(step.hardware)) all.push_back("lay in " + text);
+  for (const std::string& text : names.counted(ids_of(step.fasteners)))
+    all.push_back("drive " + text);
+  for (const std::string& text : tools(step.fasteners)) all.push_back("with " + text);
+  if (!step.held) all.push_back(holding(layout, step));
+  if (layout.find(step.parts.front())->kind == PartKind::equipment)
+    all.emplace_back("gas, electricity, hot water: by local codes and licensed practice");
+  return all;
+}
+
+/// The steps of a picture as a table; what is long takes several rows.
 Table step_table(const PageSet& set, const AssemblyUnit& unit, const ApartGroup& group) {
   const Names names(set.layout);
+  const Module* module = set.layout.module(unit.module);
+  const auto bought = module != nullptr ? bought_references(set.layout, *module)
+                                        : std::map<std::string, std::string>();
   Table table;
   table.columns = {
       {"Step", 11, Align::right}, {"Ref", 11}, {"What", 54}, {"Moves", 22}, {"With it", 82}};
+  const auto lines = [&](const std::vector<std::string>& texts, std::size_t column) {
+    return wrapped(texts, table.columns[column].width - 2.4, table.height);
+  };
   for (const ApartStep& apart : group.steps) {
     const AssemblyStep& step = unit.steps[apart.step];
-    std::vector<std::string> with;
-    if (step.mass_kg > kOnePersonLifts)
-      with.push_back(rounded_text(step.mass_kg, 0) + " kg: " + people(step.mass_kg));
-    std::size_t nuts = 0;
-    for (const NutRun& run : step.nuts) nuts += run.nuts.size();
-    if (nuts > 0)
-      with.push_back("first " + std::to_string(nuts) + " slot nuts into it, see assembly.txt");
-    for (const std::string& text : names.counted(step.hardware)) with.push_back("lay in " + text);
-    for (const std::string& text : names.counted(ids_of(step.fasteners)))
-      with.push_back("drive " + text);
-    const auto tooling = tools(step.fasteners);
-    for (const std::string& text : tooling) with.push_back("with " + text);
-    if (!step.held) {
-      // In two rows: one would be cut short.
-      const std::string text = holding(set.layout, step);
-      const auto middle = text.find(": ");
-      with.push_back(text.substr(0, middle + 1));
-      with.push_back(text.substr(middle + 2));
-    }
-    if (with.empty()) with.emplace_back();
     const Part* part = set.layout.find(step.parts.front());
     const bool one = step.parts.size() == 1;
-    for (const std::string& text : with) {
-      const bool first = &text == &with.front();
-      table.rows.push_back(
-          {first ? std::to_string(apart.step + 1) : "", first && one ? names.mark(part->id) : "",
-           first ? (one ? part->title : step.title) : "",
-           first ? (step.straight ? way_text(step.direction) : "tilt it in") : "", text});
+    const auto reference = bought.find(part->stock.key);
+    const std::string ref = !one                                          ? std::string()
+                            : is_bought(*part) && reference != bought.end() ? reference->second
+                                                                            : names.mark(part->id);
+    const auto what = lines({one ? part->title : step.title}, 2);
+    const auto with = lines(doings(set.layout, names, step), 4);
+    for (std::size_t i = 0; i < std::max(what.size(), with.size()); ++i) {
+      const bool first = i == 0;
+      table.rows.push_back({first ? std::to_string(apart.step + 1) : "", first ? ref : "",
+                            i < what.size() ? what[i] : "",
+                            !first ? "" : step.straight ? way_text(step.direction) : "tilt it in",
+                            i < with.size() ? with[i] : ""});
     }
   }
   return table;
@@ -133,14 +146,27 @@ Drawn only(const Drawn& drawn, std::size_t from, std::size_t to) {
   return out;
 }
 
-/// The way to look, out of four, that shows most of the steps; the module's own wins a draw.
-ViewFrame best_look(const PageSet& set, const AssemblyUnit& unit, const ApartGroup& group,
-                    double scale) {
-  const Module* module = set.layout.module(unit.module);
+/// Extent of the picture by the boxes of what it shows: never less than it is.
+Vec2 rough_size(const Layout& layout, const ApartGroup& group, const ViewFrame& view) {
+  Rect all{{1e300, 1e300}, {-1e300, -1e300}};
+  const auto add = [&](const Box& box) {
+    const Rect r = seen_box(box, view);
+    all = {{std::min(all.lo.x, r.lo.x), std::min(all.lo.y, r.lo.y)},
+           {std::max(all.hi.x, r.hi.x), std::max(all.hi.y, r.hi.y)}};
+  };
+  for (const std::size_t i : group.standing) add(bounds(layout.parts[i]));
+  for (const ApartStep& step : group.steps) add(step.box);
+  return {all.width(), all.height()};
+}
+
+}  // namespace
+
+ViewFrame step_look(const PageSet& set, const AssemblyPlan& plan, const ApartGroup& group) {
+  const Module* module = set.layout.module(plan.units[group.unit].module);
   std::vector<ViewFrame> looks{
       looks_at(module != nullptr ? module->front : "rear", set.layout.project.first_angle).isometric};
   for (const Vec3 eye : upper_corners()) looks.push_back(isometric(eye));
-  const StepScene scene = scene_of(set.layout, group, {}, scale);
+  const StepScene scene = scene_of(set.layout, group, {}, kLookScale);
   std::ptrdiff_t most = -1;
   ViewFrame best;
   for (const ViewFrame& look : looks) {
@@ -154,17 +180,10 @@ ViewFrame best_look(const PageSet& set, const AssemblyUnit& unit, const ApartGro
   return best;
 }
 
-}  // namespace
-
 std::optional<Drawing> step_drawing(const PageSet& set, const AssemblyPlan& plan,
-                                    const ApartGroup& group, const std::string& page_text,
-                                    PageSize page, double scale) {
+                                    const ApartGroup& group, const ViewFrame& view,
+                                    const std::string& page_text, PageSize page, double scale) {
   const AssemblyUnit& unit = plan.units[group.unit];
-  const ViewFrame view = best_look(set, unit, group, scale);
-  const StepScene scene = scene_of(set.layout, group, view.towards_eye(), scale);
-  const Drawn drawn = visible_lines(scene.bodies.bodies, view, {.shortest = 0.3 / scale});
-  const Rect picture = bounds_of(drawn);
-
   TitleBlock block = title_block(set);
   block.title = unit.title;
   block.subtitle = "Steps " + std::to_string(group.steps.front().step + 1) + " to " +
@@ -183,10 +202,19 @@ std::optional<Drawing> step_drawing(const PageSet& set, const AssemblyPlan& plan
   const double head = title.hi.y + table.total_height();
   if (head > area.hi.y) return std::nullopt;
 
-  // Over the table, or beside it.
-  const Vec2 size{picture.width() * scale + 2 * kBalloonRoom, picture.height() * scale};
   const Rect over{{area.lo.x + 4.0, head + kFoot}, area.hi - Vec2{4.0, 6.0}};
   const Rect beside{area.lo + Vec2{4.0, 6.0}, {title.lo.x - 4.0, area.hi.y - 6.0}};
+  // Boxes may be larger than what is in them, but not by that much: a quick no.
+  const Vec2 rough = rough_size(set.layout, group, view) * (scale / 1.15);
+  if ((rough.x > over.width() || rough.y > over.height()) &&
+      (rough.x > beside.width() || rough.y > beside.height()))
+    return std::nullopt;
+
+  const StepScene scene = scene_of(set.layout, group, view.towards_eye(), scale);
+  const Drawn drawn = visible_lines(scene.bodies.bodies, view, {.shortest = 0.3 / scale});
+  const Rect picture = bounds_of(drawn);
+  // Over the table, or beside it.
+  const Vec2 size{picture.width() * scale + 2 * kBalloonRoom, picture.height() * scale};
   const auto fits = [&](const Rect& r) { return size.x <= r.width() && size.y <= r.height(); };
   if (!fits(over) && !fits(beside)) return std::nullopt;
   const Rect& room = fits(over) ? over : beside;
