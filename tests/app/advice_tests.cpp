@@ -113,3 +113,32 @@ TEST_CASE("advice that only moves the trouble elsewhere is not printed", "[app][
   CHECK_THAT(result.out, Catch::Contains("then galley/drawer.drawers_1.front meets rack/fridge"));
   CHECK(advice_in(result.out).empty());
 }
+
+TEST_CASE("a change that clears a clash is told, and clears it when it is made", "[app][advice]") {
+  // Two racks that stand 12 in each other: the second is placed by a value, the first by itself.
+  const auto racks = [](const std::string& set) {
+    const TemporaryFolder home;
+    const auto rack = [](const std::string& name, const std::string& rear) {
+      return "[module." + name + "]\nkind = \"rack\"\nfaces = \"rear\"\nprofile = \"slotted_40\"\n" +
+             "bracket = \"bracket_40\"\nwidth = 300\ndepth = 300\nheight = 600\nlevels = [0, 400]\n" +
+             "place = { rear = " + rear + ", middle = 0 }\n";
+    };
+    const std::string file = write_project(
+        home.path(), "format = 1\ninclude = [\"" + kFirstTry + "\"]\nremove = [\"module\", \"rates\"]\n" +
+                         "[values]\nsecond = \"688 mm\"\n" + rack("one", "400") + rack("two", "\"second\""));
+    std::vector<std::string> words{"check", file};
+    if (!set.empty()) words.insert(words.end(), {"--set", set});
+    return run(words);
+  };
+  const Run first = racks("");
+  CAPTURE(first.out);
+  std::size_t at = 0;
+  const std::string parameter = between(first.out, "note: with ", " at ", at);
+  REQUIRE(at != std::string::npos);
+  const std::string value = between(first.out, " at ", " instead of ", --at);
+  CHECK((parameter == "one.place.rear" || parameter == "second"));
+  const Run mended = racks(parameter + "=" + value);
+  CAPTURE(parameter, value, mended.out);
+  CHECK(mended.out.find("[clearance.clash]") == std::string::npos);
+  CHECK(mended.out.find("[clearance.modules]") == std::string::npos);
+}

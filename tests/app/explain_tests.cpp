@@ -138,3 +138,42 @@ TEST_CASE("explain prints the reference and the schemas", "[app][explain]") {
     CHECK(Json::parse(schema.out)["$schema"] == "https://json-schema.org/draft/2020-12/schema");
   }
 }
+
+TEST_CASE("explain lists the stock of a project and tells what a bought thing needs", "[app][explain]") {
+  const Run sheets = run({"explain", "sheet", kMarsh});
+  CAPTURE(sheets.out, sheets.err);
+  CHECK(sheets.code == 0);
+  CHECK_THAT(sheets.out, Catch::StartsWith("[sheet.NAME]: the entries of this project\n"));
+  CHECK_THAT(sheets.out, Catch::Contains("  birch_12 ") && Catch::Contains("Birch plywood 12 mm"));
+
+  const TemporaryFolder folder;
+  const std::string file = write_project(folder.path(), sound_project() + R"(
+[equipment.pump]
+title = "Pump"
+mass = 2
+empty_mass = 1.5
+assumption = true
+air = { left = 20, top = "1 in" }
+hot.back = { reaches = 80, gap = 30 }
+opens.lid = { face = "top", way = "lift" }
+comes_out = { towards = "top", fasteners = 1, tool = "screwdriver" }
+box.body = { at = [0, 0, 0], size = [200, 120, 90] }
+port.inlet = { kind = "water", at = [10, 0, 45], out = "front", diameter = 12 }
+fixing.one = { at = [20, 20, 5], into = "bottom", diameter = 5 }
+)");
+  const Run pump = run({"explain", "equipment.pump", file});
+  CAPTURE(pump.out, pump.err);
+  CHECK(pump.code == 0);
+  CHECK_THAT(pump.out, Catch::StartsWith("equipment.pump: Pump\n  size       200 x 120 x 90 mm\n"));
+  for (const char* line :
+       {"  mass       2 kg, as bought 1.5 kg\n", "  air        left 20 mm, top 25.4 mm\n",
+        "  hot        back 80 degC, 30 mm from what burns or softens\n",
+        "  opens      lid at the top lifts 90 deg about its back edge",
+        "  comes out  to the top, 1 fastener by screwdriver\n",
+        "  inlet  water     10     0  45        12  front\n",
+        "  one      20    20   5         5  bottom\n", "made from\n"}) {
+    CAPTURE(line);
+    CHECK_THAT(pump.out, Catch::Contains(line));
+  }
+  CHECK(Json::parse(run({"explain", "equipment.pump", file, "--json"}).out)["name"] == "equipment.pump");
+}

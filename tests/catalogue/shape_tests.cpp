@@ -118,6 +118,41 @@ TEST_CASE("each fault of a shape file is told at the line that names it", "[cata
   }
 }
 
+TEST_CASE("a shape file in another unit than it is said to have is one error", "[catalogue][shape]") {
+  const std::string boxes = changed(
+      kHeater, "shape_unit",
+      "box.body = { at = [0, 0, 0], size = [300, 180, 100] }\nfeet = [{ at = [9, 9, 0] }]\nshape_unit");
+  // 300 x 200 x 100 mm in other numbers.
+  struct Row {
+    std::string text;
+    Vec3 size;
+    std::string unit;
+    std::string says;
+  };
+  const std::vector<Row> rows{
+      {boxes, {300, 200, 100}, "mm", "measures 3000 x 2000 x 1000 mm, and its boxes measure 300 x 180 x 100 mm"},
+      {boxes, {0.3, 0.2, 0.1}, "m", "looks like it is in m"},
+      {boxes, {300 / 25.4, 200 / 25.4, 100 / 25.4}, "in", "looks like it is in in"},
+      {changed(kHeater, "[0, 0, 50]", "[0, 90, 50]"), {0.3, 0.2, 0.1}, "m", "its feet, ports and holes"},
+  };
+  for (const Row& row : rows) {
+    CAPTURE(row.unit, row.says);
+    const auto built = read_with(row.text, block({0, 0, 0}, row.size));
+    INFO(all_text(built.findings));
+    REQUIRE(built.findings.size() == 1);
+    CHECK(built.findings[0].code == "import.wrong_unit");
+    CHECK_THAT(message_text(built.findings[0], LengthStyle::millimetres), Catch::Contains(row.says));
+    // What it advises is right.
+    const auto mended = read_with(changed(row.text, "shape_unit = \"cm\"", "shape_unit = \"" + row.unit + "\""),
+                                  block({0, 0, 0}, row.size));
+    INFO(all_text(mended.findings));
+    CHECK(mended.findings.empty());
+  }
+  const auto odd = read_with(changed(kHeater, "port.out", "# port.out"), block({0, 0, 0}, {0.3, 0.2, 0.1}));
+  REQUIRE(odd.findings.size() == 1);
+  CHECK(odd.findings[0].code == "import.odd_size");
+}
+
 TEST_CASE("a shape is symmetric when each of its corners has an image", "[catalogue][shape]") {
   const std::string symmetric = changed(
       kHeater, "port.out = { kind = \"water\", at = [0, 0, 50], out = \"left\", diameter = 12 }",

@@ -56,8 +56,9 @@ TEST_CASE("a triangle file gives a body in the unit it is told to have", "[impor
   CHECK((*body)->volume == Approx(1000.0 * 10 * 20 * 30));
   CHECK((*body)->box.lo.x == Approx(10));
   CHECK((*body)->pieces.size() == 1);
-  CHECK_FALSE(stated_body_unit("heater.STL"));
-  CHECK(stated_body_unit("heater.glb") == 1000.0);
+  CHECK_FALSE(states_body_unit("heater.STL"));
+  CHECK(states_body_unit("heater.glb"));
+  CHECK(states_body_unit("heater.STEP"));
   CHECK(y_is_up("heater.glb"));
   CHECK_FALSE(y_is_up("heater.stl"));
 }
@@ -65,7 +66,7 @@ TEST_CASE("a triangle file gives a body in the unit it is told to have", "[impor
 TEST_CASE("a STEP file gives its solid in mm, whatever it was drawn in", "[imports][step]") {
   const char* unit = GENERATE("MM", "INCH", "M");
   CAPTURE(unit);
-  const auto body = read_body(step_text(drilled_block(), unit), "block.step", 1.0);
+  const auto body = read_body(step_text(drilled_block(), unit), "block.step");
   if (!body) FAIL(body.error().front().code);
   const ClosedMesh& mesh = **body;
   CHECK(length(mesh.box.lo) == Approx(0).margin(1e-6));
@@ -76,7 +77,11 @@ TEST_CASE("a STEP file gives its solid in mm, whatever it was drawn in", "[impor
   CHECK(mesh.volume >= exact);
   CHECK(mesh.volume <= exact + 0.02 * std::numbers::pi * 30 * 50);
   CHECK(mesh.pieces.size() > 4);
-  CHECK(stated_body_unit("block.stp") == 1.0);
+  // A unit that is told wins over the one that the file states.
+  const double stated = unit == std::string("M") ? 1000.0 : unit == std::string("INCH") ? 25.4 : 1.0;
+  const auto told = read_body(step_text(drilled_block(), unit), "block.step", 10.0);
+  REQUIRE(told);
+  CHECK((*told)->box.size().x == Approx(10.0 * 120 / stated));
 }
 
 TEST_CASE("a STEP file of two solids gives both", "[imports][step]") {

@@ -130,3 +130,35 @@ TEST_CASE("what a bunk cannot be is reported", "[layout][bunk]") {
       lay_out_text(kPlainBunk, {"module.bunk.beam_bolt=m8_16", "module.bunk.laid=flat"}).findings,
       "layout.bolt_too_short"));
 }
+
+TEST_CASE("bearers are drilled for the beams' bolts, bolted to ribs or not", "[layout][bunk]") {
+  std::string free = kPlainBunk;
+  free.erase(free.find("wall_bolt"), std::string("wall_bolt = \"m8_25\"\n").size());
+  const auto built = lay_out_text(free);
+  REQUIRE(built.value);
+  for (const char* bearer : {"bunk/bearer.left", "bunk/bearer.right"}) {
+    CHECK(built.value->find(bearer)->shape->prisms.front().prism.bores.size() == 4);  // of 4 beams
+  }
+}
+
+TEST_CASE("bolt heads on hollow beams stand in pockets of the deck", "[layout][bunk]") {
+  // The head of an M6 x 50 to ISO 4762 is 10 wide and 6 high: it stands on the tube, below 12 of
+  // deck.
+  const Layout layout =
+      good(kPlainBunk, {"module.bunk.beam=tube_40_20_2", "module.bunk.beam_bolt=m6_50"});
+  int pockets = 0;
+  for (const char* deck : {"bunk/deck_1", "bunk/deck_2"}) {
+    for (const Bore& bore : layout.find(deck)->shape->prisms.front().prism.bores) {
+      if (bore.role != BoreRole::access) continue;
+      ++pockets;
+      CHECK(bore.diameter == Approx(12));
+      CHECK(bore.depth == Approx(7));
+      CHECK_FALSE(bore.through);
+    }
+  }
+  CHECK(pockets == 8);
+  // In an I-beam the head lies on the lower flange.
+  for (const Bore& bore : good(kPlainBunk).find("bunk/deck_1")->shape->prisms.front().prism.bores) {
+    CHECK(bore.role != BoreRole::access);
+  }
+}

@@ -533,7 +533,7 @@ TEST_CASE("each mistake in a custom module is told at its place", "[layout][cust
        "z 9000 mm to 9100 mm in the van: it lies outside"},
       {"custom.moves_twice", "PANEL[module.thing.motions.m]\nmoves = [\"p\", \"p\"]\nslides = 100",
        "thing/m moves thing/p twice"},
-      {"input.too_few", "PANEL[module.thing.motions.m]\nmoves = []\nslides = 100", ""},
+      {"input.empty_list", "PANEL[module.thing.motions.m]\nmoves = []\nslides = 100", ""},
   }));
   CAPTURE(row.code, row.text);
   std::string text = row.text;

@@ -384,8 +384,10 @@ TEST_CASE("a wall that the sheet cannot follow is told with the radius that woul
                  "lining.stiff_sheet"));
   CHECK(has_code(lay_out_text(lining(), {"module.lining.bend_radius=500mm"}, kKinkedVan).findings,
                  "lining.bend_radius"));
-  CHECK(has_code(lay_out_text(lining(), {"module.lining.sheet=bending_5"}, kKinkedVan).findings,
-                 "layout.larger_than_stock"));
+  // 1220 by 2500 with its grain across: turned, the panel is cut from one.
+  const auto across = lay_out_text(lining(), {"module.lining.sheet=bending_5"}, kKinkedVan);
+  const Finding& turned = finding(across.findings, "layout.larger_than_stock_turned");
+  CHECK(std::get<std::string>(turned.argument("field")->value) == "lining.grain");
 }
 
 TEST_CASE("where a lining cannot be is told", "[layout][lining]") {

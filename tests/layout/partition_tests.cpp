@@ -318,14 +318,14 @@ TEST_CASE("what planks cannot be is reported", "[layout][partition][planks]") {
     INFO(words(findings));
     CHECK(has_code(findings, expected));
   };
-  code({"module.partition.planks.moisture=[4, 12]"}, "partition.moisture");
-  code({"module.partition.planks.today=13"}, "partition.moisture");
+  code({"module.partition.planks.moisture=[4, 12]"}, "planks.moisture");
+  code({"module.partition.planks.today=13"}, "planks.moisture");
   code({"module.partition.planks.datum=bottom"}, "partition.datum");
-  code({"module.partition.planks.first=20mm"}, "partition.narrow_board");
-  code({"module.partition.planks.screw=wood_4x30"}, "partition.screw_comes_out");
-  code({"module.partition.planks.screw=wood_3x12"}, "partition.screw_short");
-  code({"plank.maple_9.width=86mm"}, "partition.tongue_out");
-  code({"plank.maple_9.material=birch_plywood"}, "partition.no_movement");
+  code({"module.partition.planks.first=20mm"}, "planks.narrow_board");
+  code({"module.partition.planks.screw=wood_4x30"}, "planks.screw_comes_out");
+  code({"module.partition.planks.screw=wood_3x12"}, "planks.screw_short");
+  code({"plank.maple_9.width=86mm"}, "planks.tongue_out");
+  code({"plank.maple_9.material=birch_plywood"}, "planks.no_movement");
   code({}, "partition.cleat_on_planks",
        "[module.partition.cleats.low]\nleft = 300\nright = -300\nsheet = \"birch_12\"\n"
        "screw = \"wood_3x12\"\n");

@@ -155,7 +155,7 @@ TEST_CASE("what a rack cannot be is reported at its place", "[layout][rack]") {
   const auto row = GENERATE(values<Row>({
       {"bays wider than the rack", {"module.rack.bays=[\"700 mm\", \"700 mm\"]"}, "rack.bays"},
       {"bays that do not fill it", {"module.rack.bays=[\"100 mm\", \"100 mm\"]"}, "rack.bays"},
-      {"levels that fall", {"module.rack.levels=[0, 400, 300]"}, "rack.levels"},
+      {"levels that fall", {"module.rack.levels=[0, 400, 300]"}, "rack.levels_fall"},
       {"a level above the top", {"module.rack.levels=[0, 870]"}, "rack.levels"},
       {"an oblong profile", {"module.rack.profile=slotted_40_80"}, "rack.profile"},
       {"no depth between the posts", {"module.rack.depth=100mm"}, "rack.too_shallow"},

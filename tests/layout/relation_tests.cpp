@@ -65,6 +65,22 @@ TEST_CASE("with both ends said a module fills what is between them", "[layout][p
   CHECK(y.size().y == Approx(750));
 }
 
+TEST_CASE("with underside and top said a module fills the height between them", "[layout][placement]") {
+  const auto height = [](const std::string& place) {
+    std::string text = kPlainRack;
+    text.erase(text.find("height = "), text.find('\n', text.find("height = ")) + 1 - text.find("height = "));
+    text.replace(text.find("place = "), std::string::npos,
+                 "place = { rear = 0, middle = 0, " + place + " }\n");
+    const auto built = lay_out_text(text);
+    INFO(words(built.findings));
+    REQUIRE(built.value);
+    return built.value->module("rack")->envelope;
+  };
+  CHECK(height("bottom = 20, top = 900").lo.z == Approx(20));
+  CHECK(height("bottom = 20, top = 900").hi.z == Approx(900));
+  CHECK(height("on = \"floor\", top = \"39 in\"").size().z == Approx(39 * 25.4));
+}
+
 TEST_CASE("questions find ribs, joists and doors", "[layout][questions]") {
   const std::string van = std::string(kStraightVan) + R"(
 [opening.sliding_door]

@@ -28,6 +28,7 @@ inline SchemaPtr thing_schema() {
        text_field("title").means("its name"),
        choice_field("side", {"left", "right", "rear"}).otherwise("left").means("where it stands"),
        reference_field("profile", "profile").means("what it is made of"),
+       reference_field("nut", "nut").means("what no file has"),
        FieldMaker("drawing", FieldKind::path).means("a drawing of it"),
        date_field("made").means("when it was made"),
        lengths_field("levels").items(1, 3).means("heights of its shelves"),
@@ -57,6 +58,7 @@ inline Resolvers thing_resolvers() {
   resolvers.known_names = [] { return std::vector<std::string>{"vehicle.width"}; };
   resolvers.known_questions = [] { return std::vector<std::string>{"clear_width"}; };
   resolvers.catalogue = [](std::string_view kind) -> std::optional<std::vector<std::string>> {
+    if (kind == "nut") return std::vector<std::string>{};
     if (kind != "profile") return std::nullopt;
     return std::vector<std::string>{"slotted_30", "slotted_40", "tube_20"};
   };

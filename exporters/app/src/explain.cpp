@@ -4,6 +4,7 @@
 #include "kind_page.hpp"
 #include "reference/origin_page.hpp"
 #include "reference/reference.hpp"
+#include "reference/stock_page.hpp"
 
 #include <algorithm>
 #include <filesystem>
@@ -63,14 +64,33 @@ ExitCode say(Findings findings, const Surroundings& world) {
   return has_errors(findings) ? ExitCode::wrong_input : ExitCode::nothing_wrong;
 }
 
+/// What stands before the origin of a value: of a table of the catalogue its entries, of an
+/// equipment what somebody who plans with it wants to know.
+std::string stock_words(const Inputs& inputs, const std::string& name) {
+  constexpr std::string_view kEquipment = "equipment.";
+  const Catalogue catalogue = read_catalogue(inputs.project).value;
+  std::string page = stock_page(catalogue, name);
+  if (!page.empty()) return "[" + name + ".NAME]: the entries of this project\n" + page;
+  if (!name.starts_with(kEquipment)) return {};
+  const auto item = catalogue.equipment.find(name.substr(kEquipment.size()));
+  return item == catalogue.equipment.end() ? std::string()
+                                           : equipment_page(item->second, style_of(inputs));
+}
+
 ExitCode explain_in(const std::string& file, const std::string& name, const Command& command,
                     const Surroundings& world) {
   Findings findings;
   const auto inputs = take(read_inputs(file, command.settings), findings);
   if (!inputs) return say(std::move(findings), world);
+  const std::string stock = command.json ? std::string() : stock_words(*inputs, name);
+  if (stock.starts_with('[')) {
+    world.out << stock;
+    return say(std::move(findings), world);
+  }
   const auto origin = take(explain_value(*inputs, name), findings);
   if (!origin) return say(std::move(findings), world);
-  world.out << (command.json ? origin_json(*origin) : origin_page(*origin, style_of(*inputs)));
+  world.out << (command.json ? origin_json(*origin)
+                             : stock + origin_page(*origin, style_of(*inputs)));
   return say(std::move(findings), world);
 }
 

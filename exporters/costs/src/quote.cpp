@@ -3,6 +3,7 @@
 #include "base/text.hpp"
 #include "drawings/drawings.hpp"
 #include "money.hpp"
+#include "base/markup.hpp"
 #include "tables/html.hpp"
 
 #include <algorithm>
@@ -84,7 +85,7 @@ std::string picture_row(const Layout& layout) {
     const auto file =
         std::ranges::find(files, "pictures/" + module.name + ".svg", &OutputFile::path);
     if (file == files.end()) continue;
-    const std::string title = html_escaped(module.title.empty() ? module.name : module.title);
+    const std::string title = markup_escaped(module.title.empty() ? module.name : module.title);
     row += "<figure><img alt=\"" + title + "\" src=\"" + embedded(file->bytes) + "\">" +
            html_tag("figcaption", title) + "</figure>\n";
   }
@@ -97,7 +98,7 @@ std::string work_table(const std::vector<Work>& done) {
                      "\n";
   double hours = 0.0;
   for (const Work& each : done) {
-    rows += html_tag("tr", html_tag("td", html_escaped(each.what)) +
+    rows += html_tag("tr", html_tag("td", markup_escaped(each.what)) +
                                number_cell(std::to_string(each.count)) +
                                number_cell(rounded_text(each.hours(), 1))) +
             "\n";
@@ -114,7 +115,7 @@ std::string price_table(const Layout& layout, const Quote& sum) {
   const std::string& currency = layout.project.currency;
   std::string rows;
   const auto add = [&](const std::string& what, double money, const std::string& css = {}) {
-    rows += html_tag("tr", html_tag("td", html_escaped(what)) +
+    rows += html_tag("tr", html_tag("td", markup_escaped(what)) +
                                number_cell(money_text(money, currency)), css) +
             "\n";
   };
@@ -133,7 +134,7 @@ std::string price_table(const Layout& layout, const Quote& sum) {
 std::string who_and_when(const Layout& layout) {
   std::string line;
   const auto add = [&](const std::string& what, const std::string& text) {
-    if (!text.empty()) line += (line.empty() ? "" : " · ") + what + html_escaped(text);
+    if (!text.empty()) line += (line.empty() ? "" : " · ") + what + markup_escaped(text);
   };
   add("for ", layout.rates->customer);
   add("by ", layout.project.author);
@@ -177,7 +178,7 @@ OutputFiles quote_files(const Layout& layout, const std::vector<StockPlan>& plan
   if (!layout.rates) return {};
   const std::vector<Work> done = work(layout, plans);
   const Quote sum = quote(*layout.rates, done, total(bought));
-  const std::string title = html_escaped(layout.project.title);
+  const std::string title = markup_escaped(layout.project.title);
   std::string page = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
                      html_tag("title", "Quote: " + title) + "\n<style>" + kStyle +
                      "</style>\n</head>\n<body>\n" + html_tag("h1", "Quote: " + title) + "\n" +

@@ -1,10 +1,10 @@
 #include "cutplans/cut_text.hpp"
 
 #include "base/text.hpp"
+#include "base/text_table.hpp"
 #include "sheet_words.hpp"
 #include "totals.hpp"
 
-#include <algorithm>
 #include <sstream>
 
 namespace ribbay {
@@ -13,27 +13,6 @@ namespace {
 
 using namespace detail;
 using Row = std::vector<std::string>;
-
-/// Columns side by side, those of numbers to the right.
-std::string lined_up(const std::vector<Row>& rows, const std::vector<bool>& to_the_right) {
-  std::vector<std::size_t> widths(to_the_right.size(), 0);
-  for (const Row& row : rows) {
-    for (std::size_t c = 0; c < row.size(); ++c) widths[c] = std::max(widths[c], character_count(row[c]));
-  }
-  std::string page;
-  for (const Row& row : rows) {
-    std::string line = " ";
-    for (std::size_t c = 0; c < row.size(); ++c) {
-      const std::string space(widths[c] - character_count(row[c]), ' ');
-      line.append(" ").append(to_the_right[c] ? space : "");
-      line.append(row[c]).append(to_the_right[c] ? "" : space).append(" ");
-    }
-    line.erase(line.find_last_not_of(' ') + 1);
-    page += line;
-    page += '\n';
-  }
-  return page;
-}
 
 std::string unit_word(LengthStyle show) {
   return show == LengthStyle::inches ? "in" : "mm";
@@ -51,7 +30,7 @@ std::string bar_table(const BarOrder& order, const BarLayout& layout, LengthStyl
                     length_text(at, show), length_text(at + piece.length, show)});
     at += piece.length + order.saw.kerf;
   }
-  return lined_up(rows, {true, false, true, true, true});
+  return lined_up(rows, {.indent = "  ", .right = {true, false, true, true, true}});
 }
 
 std::string bars_of(const BarOrder& order, const BarsPlan& plan, LengthStyle show, int& number) {
@@ -80,7 +59,8 @@ std::string sheet_table(const SheetOrder& order, const SheetLayout& layout, Leng
                     size_words(layout.parts[cut.part], show), length_text(cut.fence, show),
                     words(cut.first), cut.rest ? words(*cut.rest) : "nothing"});
   }
-  return lined_up(rows, {true, true, false, false, false, true, false, false});
+  return lined_up(rows,
+                  {.indent = "  ", .right = {true, true, false, false, false, true, false, false}});
 }
 
 std::string sheets_of(const SheetOrder& order, const SheetsPlan& plan, LengthStyle show,

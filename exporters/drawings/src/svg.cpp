@@ -1,3 +1,4 @@
+#include "base/markup.hpp"
 #include "drawings/drawing.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/words.hpp"
@@ -10,30 +11,6 @@ namespace ribbay {
 namespace {
 
 constexpr double kTurn = 2.0 * std::numbers::pi;
-
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        // Control characters have no place in XML 1.0.
-        if (static_cast<unsigned char>(c) >= 0x20) out += c;
-    }
-  }
-  return out;
-}
 
 /// Path data, flipped to SVG's y axis. Hundredths of a millimetre: far below any pen.
 class Path {
@@ -173,7 +150,7 @@ std::string words(const InkText& text, double page_height) {
                     Path::num(text_width(text.text, text.height)) +
                     "\" lengthAdjust=\"spacingAndGlyphs\"";
   if (text.turned) out += " transform=\"rotate(-90 " + x + ' ' + y + ")\"";
-  return out + '>' + escaped(text.text) + "</text>\n";
+  return out + '>' + markup_escaped(text.text) + "</text>\n";
 }
 
 std::string stroke_path(const std::string& data, double width, const std::string& more = {},
@@ -181,7 +158,7 @@ std::string stroke_path(const std::string& data, double width, const std::string
   if (data.empty()) return "";
   const std::string path =
       "<path stroke-width=\"" + Path::num(width) + "\"" + more + " d=\"" + data + "\"";
-  return path + (title.empty() ? "/>\n" : "><title>" + escaped(title) + "</title></path>\n");
+  return path + (title.empty() ? "/>\n" : "><title>" + markup_escaped(title) + "</title></path>\n");
 }
 
 /// Lines and arcs of one owner and one width, in one path each; its title is the part's id, which a
@@ -223,7 +200,7 @@ std::string svg(const Drawing& drawing) {
       "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
       "width=\"" +
       w + "mm\" height=\"" + h + "mm\" viewBox=\"0 0 " + w + ' ' + h + "\">\n<title>" +
-      escaped(drawing.title) + "</title>\n<rect width=\"" + w + "\" height=\"" + h +
+      markup_escaped(drawing.title) + "</title>\n<rect width=\"" + w + "\" height=\"" + h +
       "\" fill=\"#fff\"/>\n";
   // The words come first: they lie under everything and are not painted.
   out += "<g fill-opacity=\"0\" font-family=\"monospace\">\n";

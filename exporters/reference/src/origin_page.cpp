@@ -1,5 +1,6 @@
 #include "reference/origin_page.hpp"
 
+#include "base/text_table.hpp"
 #include "spec/vocabulary.hpp"
 
 #include <nlohmann/json.hpp>
@@ -79,7 +80,7 @@ Source source_of(const Origin& origin) {
   return {"", origin.path.starts_with("vehicle.") ? "fact of the van" : "worked out"};
 }
 
-using Cells = std::array<std::string, 4>;  ///< name, value, written, place
+using Cells = std::vector<std::string>;  ///< name, value, written, place
 
 void add_rows(const Origin& origin, std::size_t level, LengthStyle show, std::vector<Cells>& rows) {
   for (const Origin& used : origin.uses) {
@@ -90,28 +91,6 @@ void add_rows(const Origin& origin, std::size_t level, LengthStyle show, std::ve
     if (used.shortened) rows.back()[3] += ", not unfolded again";
     add_rows(used, level + 1, show, rows);
   }
-}
-
-std::string lined_up(const std::vector<Cells>& rows) {
-  std::array<std::size_t, 4> widths{};
-  for (const Cells& row : rows) {
-    for (std::size_t i = 0; i + 1 < row.size(); ++i) {
-      if (row[i].size() <= kWidest) widths[i] = std::max(widths[i], row[i].size());
-    }
-  }
-  std::string page;
-  for (const Cells& row : rows) {
-    std::string line = "  ";
-    for (std::size_t i = 0; i < row.size(); ++i) {
-      line += row[i];
-      if (i + 1 == row.size()) break;
-      if (row[i].size() < widths[i]) line.append(widths[i] - row[i].size(), ' ');
-      if (widths[i] > 0) line += "  ";
-    }
-    while (line.ends_with(' ')) line.pop_back();
-    page += line + "\n";
-  }
-  return page;
 }
 
 // JSON ------------------------------------------------------------------------------------------
@@ -161,7 +140,7 @@ std::string origin_page(const Origin& origin, LengthStyle show) {
   if (origin.uses.empty()) return page;
   std::vector<Cells> rows;
   add_rows(origin, 0, show, rows);
-  return page + "made from\n" + lined_up(rows);
+  return page + "made from\n" + lined_up(rows, {.indent = "  ", .right = {}, .widest = kWidest});
 }
 
 std::string origin_json(const Origin& origin) {

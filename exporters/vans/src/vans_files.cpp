@@ -1,5 +1,6 @@
 #include "base/messages.hpp"
 #include "tables/csv.hpp"
+#include "base/markup.hpp"
 #include "tables/html.hpp"
 #include "words.hpp"
 
@@ -84,13 +85,13 @@ li { margin: .5rem 0; } .mend { margin-left: 1rem; }
 
 std::string heading_row(const VanComparison& comparison, const std::vector<std::string>& first) {
   std::string cells;
-  for (const std::string& word : first) cells += html_tag("th", html_escaped(word));
+  for (const std::string& word : first) cells += html_tag("th", markup_escaped(word));
   for (const VanRun& van : comparison.vans) {
     const std::string title =
         van.layout && van.layout->vehicle && !van.layout->vehicle->title.empty()
-            ? "<br>" + html_tag("span", html_escaped(van.layout->vehicle->title), "note")
+            ? "<br>" + html_tag("span", markup_escaped(van.layout->vehicle->title), "note")
             : "";
-    cells += html_tag("th", html_escaped(van.name) + title);
+    cells += html_tag("th", markup_escaped(van.name) + title);
   }
   return "<thead>" + html_tag("tr", cells) + "</thead>\n";
 }
@@ -106,9 +107,9 @@ std::string css_of(const ModuleInVan& cell) {
 }
 
 std::string module_cell(const ModuleInVan& cell, bool first, const VanComparison& comparison) {
-  std::string text = html_escaped(size_words(cell, comparison.show));
+  std::string text = markup_escaped(size_words(cell, comparison.show));
   const auto add = [&text](const std::string& words) {
-    if (!words.empty()) text += "<br>" + html_tag("span", html_escaped(words), "note");
+    if (!words.empty()) text += "<br>" + html_tag("span", markup_escaped(words), "note");
   };
   if (!first) add(change_words(cell, comparison.vans.front().name));
   add(trouble_words(cell.errors, cell.warnings));
@@ -119,11 +120,11 @@ std::string overview(const VanComparison& comparison, const std::vector<ModuleRo
   std::string body;
   std::string cells = html_tag("th", "result");
   for (const VanRun& van : comparison.vans)
-    cells += html_tag("td", html_escaped(result_words(van)), css_of(van));
+    cells += html_tag("td", markup_escaped(result_words(van)), css_of(van));
   body += html_tag("tr", cells) + "\n";
   for (const ModuleRow& module : modules) {
-    cells = html_tag("th", html_escaped(module.title) + "<br>" +
-                               html_tag("span", html_escaped(module.name), "note"));
+    cells = html_tag("th", markup_escaped(module.title) + "<br>" +
+                               html_tag("span", markup_escaped(module.name), "note"));
     for (std::size_t v = 0; v < module.vans.size(); ++v)
       cells += module_cell(module.vans[v], v == 0, comparison);
     body += html_tag("tr", cells) + "\n";
@@ -142,14 +143,14 @@ std::string finding_item(const Finding& finding, LengthStyle show) {
                               error     ? "fail"
                               : warning ? "warn"
                                         : "note");
-  text += " " + html_escaped(message_text(finding, show));
+  text += " " + markup_escaped(message_text(finding, show));
   if (finding.place) {
     const int line = finding.place->line;
     const std::string where = finding.place->file + (line > 0 ? ":" + std::to_string(line) : "");
-    text += " " + html_tag("span", html_escaped(where), "note");
+    text += " " + html_tag("span", markup_escaped(where), "note");
   }
   const std::string advice = advice_text(finding, show);
-  if (!advice.empty()) text += "<br>" + html_tag("span", "mend: " + html_escaped(advice), "mend");
+  if (!advice.empty()) text += "<br>" + html_tag("span", "mend: " + markup_escaped(advice), "mend");
   return html_tag("li", text) + "\n";
 }
 
@@ -159,7 +160,7 @@ std::string findings_of(const VanComparison& comparison) {
     if (van.findings.empty()) continue;
     std::string items;
     for (const Finding& finding : van.findings) items += finding_item(finding, comparison.show);
-    page += html_tag("h2", "What is found in " + html_escaped(van.name)) + "\n" +
+    page += html_tag("h2", "What is found in " + markup_escaped(van.name)) + "\n" +
             html_tag("ul", "\n" + items) + "\n";
   }
   return page;
@@ -169,7 +170,7 @@ std::string differing_parts(const VanComparison& comparison, const std::vector<P
   const VanRun& first = comparison.vans.front();
   if (!first.layout)
     return html_tag("h2", "Parts") + "\n" +
-           html_tag("p", html_escaped(first.name) +
+           html_tag("p", markup_escaped(first.name) +
                              " was not laid out, so no parts were compared with it.") +
            "\n";
   const std::string head =
@@ -179,9 +180,9 @@ std::string differing_parts(const VanComparison& comparison, const std::vector<P
   std::string body;
   for (const PartRow& part : parts) {
     std::string cells =
-        html_tag("th", html_escaped(part.id)) + html_tag("td", html_escaped(part.title));
+        html_tag("th", markup_escaped(part.id)) + html_tag("td", markup_escaped(part.title));
     for (const std::string& size : part.sizes)
-      cells += html_tag("td", html_escaped(size),
+      cells += html_tag("td", markup_escaped(size),
                         "size" + std::string(size == part.sizes.front() ? "" : " warn"));
     body += html_tag("tr", cells) + "\n";
   }
@@ -193,13 +194,13 @@ std::string differing_parts(const VanComparison& comparison, const std::vector<P
 std::string page(const VanComparison& comparison, const std::vector<ModuleRow>& modules,
                  const std::vector<PartRow>& parts) {
   const std::string title =
-      html_escaped(comparison.title) + " in " + std::to_string(comparison.vans.size()) + " vans";
+      markup_escaped(comparison.title) + " in " + std::to_string(comparison.vans.size()) + " vans";
   return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
          html_tag("title", title) + "\n<style>" + kStyle + "</style>\n</head>\n<body>\n" +
          html_tag("h1", title) + "\n" +
          html_tag("p", "Sizes are width x depth x height of each module, seen from its front, in " +
                            unit_words(comparison.show) + ". Parts are compared with those for " +
-                           html_escaped(comparison.vans.front().name) + ".") +
+                           markup_escaped(comparison.vans.front().name) + ".") +
          "\n" + overview(comparison, modules) + findings_of(comparison) +
          differing_parts(comparison, parts) + "</body>\n</html>\n";
 }

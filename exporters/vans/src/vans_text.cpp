@@ -1,5 +1,6 @@
 #include "base/messages.hpp"
 #include "base/text.hpp"
+#include "base/text_table.hpp"
 #include "words.hpp"
 
 #include <algorithm>
@@ -10,25 +11,6 @@ namespace {
 
 using namespace detail;
 using Row = std::vector<std::string>;
-
-/// Columns side by side.
-std::string lined_up(const std::vector<Row>& rows) {
-  std::vector<std::size_t> widths;
-  for (const Row& row : rows) {
-    widths.resize(std::max(widths.size(), row.size()));
-    for (std::size_t c = 0; c < row.size(); ++c)
-      widths[c] = std::max(widths[c], character_count(row[c]));
-  }
-  std::string page;
-  for (const Row& row : rows) {
-    std::string line;
-    for (std::size_t c = 0; c < row.size(); ++c)
-      line += row[c] + std::string(widths[c] - character_count(row[c]) + 2, ' ');
-    line.erase(line.find_last_not_of(' ') + 1);
-    page += line + "\n";
-  }
-  return page;
-}
 
 Row head_row(const VanComparison& comparison, const std::string& first) {
   Row row{first};

@@ -163,7 +163,8 @@ SchemaPtr equipment_schema() {
               .means("Its real shape, a closed body: a .step, .stp, .glb, .obj, .ply or .stl file. "
                      "Boxes then only say what is its main body, and which leaves move."),
           choice_field("shape_unit", {"mm", "cm", "m", "in"})
-              .means("Unit of that file; STEP (mm) and .glb (m) say it by themselves."),
+              .means("Unit of that file; STEP and .glb files say it by themselves, and then it is only "
+                     "needed where they are wrong."),
           choice_field("shape_up", {"y", "z"})
               .means("The axis of that file that points up; otherwise y for .glb, z for others."),
           count_field("shape_turned")

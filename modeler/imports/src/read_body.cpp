@@ -48,8 +48,8 @@ Result<Surface> mesh_surface(std::string_view bytes, const std::string& path, do
 
 }  // namespace
 
-std::optional<double> stated_body_unit(std::string_view path) {
-  return is_step(path) ? std::optional(1.0) : stated_unit(path);
+bool states_body_unit(std::string_view path) {
+  return is_step(path) || stated_unit(path);
 }
 
 bool y_is_up(std::string_view path) {
@@ -57,10 +57,11 @@ bool y_is_up(std::string_view path) {
 }
 
 Result<std::shared_ptr<const ClosedMesh>> read_body(std::string_view bytes, const std::string& path,
-                                                    double unit) {
+                                                    std::optional<double> unit) {
   if (!is_step(path) && !is_mesh(path)) return fail(input_error("import.format", {}));
   Result<Surface> surface =
-      is_step(path) ? detail::step_surface(bytes) : mesh_surface(bytes, path, unit);
+      is_step(path) ? detail::step_surface(bytes, unit)
+                    : mesh_surface(bytes, path, unit.value_or(stated_unit(path).value_or(1.0)));
   if (!surface) return fail(surface.error());
   return close_mesh(std::move(surface->points), std::move(surface->triangles));
 }

@@ -8,11 +8,14 @@
 #include <Poly_Triangulation.hxx>
 #include <STEPControl_Reader.hxx>
 #include <Standard_Failure.hxx>
+#include <TColStd_SequenceOfAsciiString.hxx>
+#include <TCollection_AsciiString.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopLoc_Location.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Face.hxx>
 
+#include <array>
 #include <sstream>
 #include <utility>
 
@@ -27,6 +30,27 @@ constexpr double kTurn = 0.35;
 
 tl::unexpected<Findings> not_read(std::string reason) {
   return fail(input_error("import.not_read", {}).with("reason", std::move(reason)));
+}
+
+/// The length that the file says its unit has, mm, by the names of ISO 10303-41; mm where it says
+/// nothing that is known.
+double file_unit(STEPControl_Reader& reader) {
+  TColStd_SequenceOfAsciiString lengths;
+  TColStd_SequenceOfAsciiString angles;
+  TColStd_SequenceOfAsciiString solid_angles;
+  reader.FileUnits(lengths, angles, solid_angles);
+  if (lengths.IsEmpty()) return 1.0;
+  TCollection_AsciiString name = lengths.First();
+  name.LowerCase();
+  constexpr std::array<std::pair<const char*, double>, 5> kUnits{{{"micrometre", 1e-3},
+                                                                  {"centimetre", 10.0},
+                                                                  {"inch", 25.4},
+                                                                  {"foot", 304.8},
+                                                                  {"metre", 1000.0}}};
+  for (const auto& [word, mm] : kUnits) {
+    if (name == word) return mm;
+  }
+  return 1.0;
 }
 
 void add_face(const TopoDS_Face& face, Surface& surface) {
@@ -48,7 +72,7 @@ void add_face(const TopoDS_Face& face, Surface& surface) {
   }
 }
 
-Result<Surface> read(std::string_view bytes) {
+Result<Surface> read(std::string_view bytes, std::optional<double> unit) {
   // What the kernel has to say comes back as a reason; standard output is not its place.
   Message::DefaultMessenger()->RemovePrinters(STANDARD_TYPE(Message_PrinterOStream));
   std::istringstream in{std::string(bytes)};
@@ -67,14 +91,18 @@ Result<Surface> read(std::string_view bytes) {
     }
   }
   if (surface.triangles.empty()) return not_read("the file holds no solid");
+  if (unit) {  // the kernel has gone by what the file says
+    const double scale = *unit / file_unit(reader);
+    for (Vec3& point : surface.points) point = point * scale;
+  }
   return surface;
 }
 
 }  // namespace
 
-Result<Surface> step_surface(std::string_view bytes) {
+Result<Surface> step_surface(std::string_view bytes, std::optional<double> unit) {
   try {
-    return read(bytes);
+    return read(bytes, unit);
   } catch (const Standard_Failure& e) {
     return not_read(e.GetMessageString());
   } catch (const std::exception& e) {

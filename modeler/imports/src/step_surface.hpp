@@ -2,6 +2,7 @@
 
 #include "shape/closed_mesh.hpp"
 
+#include <optional>
 #include <string_view>
 
 namespace ribbay::detail {
@@ -13,6 +14,6 @@ struct Surface {
 };
 
 /// The solids of a STEP file, in mm. Fails with "import.not_read".
-Result<Surface> step_surface(std::string_view bytes);
+Result<Surface> step_surface(std::string_view bytes, std::optional<double> unit);
 
 }  // namespace ribbay::detail

@@ -176,9 +176,13 @@ void Joinery::finish() {
     shop_.add(board);
   }
   for (const auto& [name, board] : shaped_) shop_.add(board);
-  for (auto& [key, misfit] : misfits_) shop_.find(std::move(misfit.finding));
+  tell_misfits();
   boards_.clear();
   shaped_.clear();
+}
+
+void Joinery::tell_misfits() {
+  for (auto& [key, misfit] : misfits_) shop_.find(std::move(misfit.finding));
   misfits_.clear();
 }
 

@@ -49,7 +49,9 @@ class Joinery {
   void join(const std::string& kind, const std::string& a, const std::string& b,
             std::vector<std::string> hardware = {});
 
-  /// Hands the boards to the workshop, and reports, once for each field, the screw that fits worst.
+  /// Reports, once for each field, the screw that fits worst.
+  void tell_misfits();
+  /// Hands the boards to the workshop, and tells the misfits.
   void finish();
 
  private:

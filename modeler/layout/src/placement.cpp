@@ -120,6 +120,11 @@ class Placer {
   }
 
   std::optional<Range> vertical(const Record& where) {
+    static const Axis axis{"z", {"on", "bottom"}, {"top"}, "under", {}};
+    if (fills_gap(where, axis, "height")) {
+      const auto range = between_ends(where, axis);
+      return range ? std::optional(moved(*range, shift("z"))) : std::nullopt;
+    }
     const auto how = one_of(where, {"on", "bottom", "top", "under"}, true);
     const auto height = needed_size("height");
     if (!how || !height) return std::nullopt;
@@ -128,14 +133,9 @@ class Placer {
       const double top = where.number("top") + up;
       return Range{top - *height, top};
     }
-    double bottom = up;
-    if (*how == "bottom") bottom += where.number("bottom");
-    if (*how == "on" && where.text("on") != "floor") {
-      const auto top = side_of(where, "on", "top");
-      if (!top) return std::nullopt;
-      bottom += *top;
-    }
-    return Range{bottom, bottom + *height};
+    const auto bottom = how->empty() ? std::optional(0.0) : end_said(where, *how);
+    if (!bottom) return std::nullopt;
+    return Range{*bottom + up, *bottom + up + *height};
   }
 
   std::optional<Range> under_roof(const Record& where, Range x, Range y) {
@@ -169,6 +169,7 @@ class Placer {
       const auto at = side_of(where, field, side);
       return at ? std::optional(*at + way * apart) : std::nullopt;
     };
+    if (field == "on") return where.text("on") == "floor" ? 0.0 : side_of(where, field, "top");
     if (field == "behind") return beside("rear", -1.0);
     if (field == "ahead_of") return beside("front", 1.0);
     if (field == "left_of") return beside("left", 1.0);
@@ -269,8 +270,7 @@ class Placer {
   /// How far the envelope reaches to the walls.
   std::optional<ClearWidth> reached(const ClearWidth& narrowest, Range x, Range z) const {
     if (c_.kind.lies_flat) return widest_along(c_.vehicle, x.from, x.to, z.from, z.to);
-    if (c_.kind.follows_walls)
-      return widest(wall_outline(c_.vehicle, x.from, x.to, z.from, z.to));
+    if (c_.kind.follows_walls) return widest(wall_outline(c_.vehicle, x.from, x.to, z.from, z.to));
     return narrowest;
   }
 

@@ -91,10 +91,10 @@ void Workshop::stand(Part& part, Shape shape, const Frame& frame) {
   constexpr std::array<int, 1> plank{0};  // its tongue and its face stay where they are
   constexpr std::array<int, 3> any{0, 1, 2};
   const bool made = is_made(part.kind);
-  const std::span<const int> axes = part.kind == PartKind::member ? std::span<const int>(member)
+  const std::span<const int> axes = part.kind == PartKind::member  ? std::span<const int>(member)
                                     : part.kind == PartKind::plank ? std::span<const int>(plank)
-                                    : made                        ? std::span<const int>(panel)
-                                                                  : std::span<const int>(any);
+                                    : made                         ? std::span<const int>(panel)
+                                                                   : std::span<const int>(any);
   StandingShape image = mirror_image(shape, frame, middle, axes);
   if (part.flat && key(image.shape) != key(shape)) part.flat = mirrored_blank(*part.flat);
   part.frame = request_.frame * image.frame;
@@ -372,20 +372,47 @@ void Workshop::join(std::string name, std::string kind, std::vector<std::string>
                           .hardware = std::move(hardware)});
 }
 
+namespace {
+
+/// The field of a module that says of how many pieces it is made, and whether that shortens a part
+/// which is too long by as much as it measures along the module.
+const char* field_of_pieces(const ModuleRequest& request, const Part& part, double needed) {
+  Box box;
+  box.add(request.from_van(bounds(part).lo));
+  box.add(request.from_van(bounds(part).hi));
+  const Vec3 size = box.size();
+  if (std::min(std::abs(size.x - needed), std::abs(size.y - needed)) > 1.0) return nullptr;
+  for (const char* field : {"pieces", "deck_pieces"}) {
+    if (request.fields.has(field)) return field;
+  }
+  return nullptr;
+}
+
+}  // namespace
+
 void Workshop::stock_limits(const Part& part) {
-  const auto report = [&](double needed, double available) {
+  const auto report = [&](double needed, double available, bool fits_turned) {
     Finding finding;
     finding.code = "layout.larger_than_stock";
     finding.subjects = {part.id};
     finding.with("stock", part.stock.key)
         .with("measured", needed, Unit::mm)
         .with("required", available, Unit::mm);
+    if (const char* pieces = field_of_pieces(request_, part, needed)) {
+      finding.code += "_pieces";
+      finding.place = request_.fields.place(pieces);
+      finding.with("field", request_.name + "." + pieces);
+    } else if (fits_turned) {
+      finding.code += "_turned";
+      finding.with("field", request_.fields.has("grain") ? request_.name + ".grain"
+                                                         : "grain in the table of that part");
+    }
     find(std::move(finding));
   };
   const auto bar_limits = [&](const std::vector<double>& lengths) {
     if (lengths.empty()) return;
     const double longest = *std::ranges::max_element(lengths);
-    if (part.stock.length > longest + kSame) report(part.stock.length, longest);
+    if (part.stock.length > longest + kSame) report(part.stock.length, longest, false);
   };
   if (part.kind == PartKind::member) {
     return bar_limits(entry(request_.catalogue.profiles, part.stock.key).stock_lengths);
@@ -402,8 +429,12 @@ void Workshop::stock_limits(const Part& part) {
     if (longer < shorter) std::swap(longer, shorter);
     if (along < across) std::swap(along, across);
   }
-  if (along > longer + kSame) report(along, longer);
-  if (across > shorter + kSame) report(across, shorter);
+  // Only kinds that let the grain be said can turn it.
+  const bool can_turn = request_.fields.has("grain") || request_.fields.has("panels");
+  const bool turned =
+      part.stock.grain && can_turn && across <= longer + kSame && along <= shorter + kSame;
+  if (along > longer + kSame) report(along, longer, turned);
+  if (across > shorter + kSame) report(across, shorter, turned);
 }
 
 }  // namespace ribbay::detail

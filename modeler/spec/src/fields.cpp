@@ -328,6 +328,14 @@ bool Evaluator::State::check_choice(const Spot& spot, const std::string& path, c
   if (std::ranges::find(known, word) != known.end()) return true;
   if (enough() || (reference && is_rejected(table_of_reference(field.refers_to), word)))
     return false;
+  if (known.empty()) {
+    Finding finding = input_error("input.nothing_to_name", node.place);
+    finding.subjects = {path};
+    finding.with("found", word).with("kind", noun_of_reference(field.refers_to));
+    finding.with("table", std::string(table_of_reference(field.refers_to)));
+    report(std::move(finding));
+    return false;
+  }
   Finding finding =
       input_error(reference ? "input.unknown_reference" : "input.not_a_choice", node.place);
   finding.subjects = {path};
@@ -379,9 +387,12 @@ bool Evaluator::State::check_length(const Spot& spot, const Place& place, std::s
     most = std::min<std::size_t>(most, 3);
   }
   if (items >= least && items <= most) return true;
-  Finding finding = input_error(items < least ? "input.too_few" : "input.too_many", place);
+  const bool empty = items == 0 && spot.field->kind != FieldKind::keyed;
+  const char* code = items > most ? "input.too_many" : empty ? "input.empty_list" : "input.too_few";
+  Finding finding = input_error(code, place);
   finding.place->text = shown(place.text);
   finding.subjects = {spot.path};
+  if (empty) finding.with("example", spot.field->name + " = " + example_value(*spot.field));
   finding.with("count", static_cast<double>(items), Unit::count)
       .with("limit", static_cast<double>(items < least ? least : most), Unit::count);
   report(std::move(finding));

@@ -211,8 +211,23 @@ bool has_mark_in_quotes(std::string_view line) {
   return false;
 }
 
-/// `width = "900 mm"` from `width = 900 mm`; nullopt when that is not what is wrong with the line.
-std::optional<std::string> with_quotes(std::string_view line) {
+constexpr bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+
+constexpr bool is_letter(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
+/// `width = 900 mm` in two.
+struct KeyAndValue {
+  std::string_view key;
+  std::string_view value;
+};
+
+/// The two sides of a line's first =, without a remark; nullopt where one is missing, or where
+/// quotes or brackets say that the value is more than a word or a number.
+std::optional<KeyAndValue> key_and_value(std::string_view line) {
   const std::size_t sign = line.find('=');
   if (sign == std::string_view::npos || line.find_first_of("\"'[{") != std::string_view::npos)
     return std::nullopt;
@@ -221,20 +236,68 @@ std::optional<std::string> with_quotes(std::string_view line) {
     if (first == std::string_view::npos) return std::string_view();
     return text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
   };
-  const std::string_view key = trimmed(line.substr(0, sign));
-  const std::string_view value = trimmed(line.substr(sign + 1, line.find('#') - sign - 1));
-  const auto digit = [](char c) { return c >= '0' && c <= '9'; };
-  const auto letter = [](char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); };
+  const KeyAndValue both{trimmed(line.substr(0, sign)),
+                         trimmed(line.substr(sign + 1, line.find('#') - sign - 1))};
+  if (both.key.empty() || both.value.empty()) return std::nullopt;
+  return both;
+}
+
+/// True when a number with a unit stands there, and not a number in another notation.
+bool has_unit(std::string_view value) {
   const std::size_t first = value.find_first_not_of("+-.");
-  if (key.empty() || first == std::string_view::npos || !digit(value[first])) return std::nullopt;
-  // Behind the number stands a unit, and not the rest of a number in another notation.
+  if (first == std::string_view::npos || !is_digit(value[first])) return false;
   const std::size_t unit = value.find_first_not_of("0123456789+-./ \t");
-  if (unit == std::string_view::npos || !letter(value[unit]) || value.find('=') != std::string_view::npos)
-    return std::nullopt;
+  if (unit == std::string_view::npos || !is_letter(value[unit])) return false;
   const bool spaced = value[unit - 1] == ' ' || value[unit - 1] == '\t';
   const bool notation = std::string_view("eExXoObBTtZ").find(value[unit]) != std::string_view::npos;
-  if (!spaced && notation) return std::nullopt;
-  return std::string(key) + " = \"" + std::string(value) + "\"";
+  return spaced || !notation;
+}
+
+/// True of words that are no misspelt true, false, inf or nan.
+bool is_word(std::string_view value) {
+  std::string small(value);
+  std::ranges::transform(small, small.begin(), [](char c) {
+    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  });
+  return is_letter(small.front()) && small != "true" && small != "false" && small != "inf" &&
+         small != "nan";
+}
+
+/// `width = "900 mm"` from `width = 900 mm`, `faces = "rear"` from `faces = rear`, `a = "3/4"` from
+/// `a = 3/4`; nullopt when that is not what is wrong with the line.
+std::optional<std::string> with_quotes(std::string_view line) {
+  const auto both = key_and_value(line);
+  if (!both || both->value.find('=') != std::string_view::npos) return std::nullopt;
+  const std::string_view value = both->value;
+  const bool computed = value.find_first_not_of("0123456789.+-*/() ") == std::string_view::npos &&
+                        value.find_first_of("*/") != std::string_view::npos;
+  if (!has_unit(value) && !is_word(value) && !computed) return std::nullopt;
+  return std::string(both->key) + " = \"" + std::string(value) + "\"";
+}
+
+/// `width = 5.50` from `width = 5,50`; nullopt when that is not what is wrong with the line.
+std::optional<std::string> with_point(std::string_view line) {
+  const auto both = key_and_value(line);
+  if (!both || both->value.find_first_not_of("0123456789,+-") != std::string_view::npos ||
+      std::ranges::count(both->value, ',') != 1 || both->value.front() == ',' ||
+      both->value.back() == ',') {
+    return std::nullopt;
+  }
+  std::string value(both->value);
+  std::ranges::replace(value, ',', '.');
+  return std::string(both->key) + " = " + value;
+}
+
+/// `width = "550mm"` from `width = "550mm`: a text that its line does not close.
+std::optional<std::string> with_end_quote(std::string_view line) {
+  const std::size_t sign = line.find('=');
+  const std::size_t open = sign == std::string_view::npos ? sign : line.find_first_of("\"'", sign);
+  if (open == std::string_view::npos || line.find(line[open], open + 1) != std::string_view::npos ||
+      line.find_first_not_of(" \t", sign + 1) != open) {
+    return std::nullopt;
+  }
+  const std::string_view text = line.substr(0, line.find('#', open));
+  return std::string(text.substr(0, text.find_last_not_of(" \t\r") + 1)) + line[open];
 }
 
 Result<Node> parse(std::string_view bytes, const std::string& file, const InputLimits& limits) {
@@ -254,6 +317,12 @@ Result<Node> parse(std::string_view bytes, const std::string& file, const InputL
     }
     if (const auto mended = with_quotes(place.text)) {
       return fail(input_error("input.no_quotes", std::move(place)).with("mended", *mended));
+    }
+    if (const auto mended = with_point(place.text)) {
+      return fail(input_error("input.decimal_comma", std::move(place)).with("mended", *mended));
+    }
+    if (const auto mended = with_end_quote(place.text)) {
+      return fail(input_error("input.open_quote", std::move(place)).with("mended", *mended));
     }
     return fail(input_error("input.syntax", std::move(place)).with("reason", reason_of(error)));
   } catch (const std::exception& error) {

@@ -207,7 +207,9 @@ ModuleParts make_custom(const ModuleRequest& request) {
   make_members(work);
   make_panels(work);
   make_bent(work);
+  make_planks(work);
   make_bought(work);
+  make_hinges(work);
   make_joints(work);
   make_all(shop, work.pieces);
   make_brackets(work);
@@ -224,11 +226,12 @@ ModuleParts make_custom(const ModuleRequest& request) {
 }
 
 std::vector<Field> custom_fields() {
-  std::vector<Field> fields{members_field(), panels_field(), bent_field()};
+  std::vector<Field> fields{members_field(), panels_field(), bent_field(), custom_planks_field()};
   const auto append = [&](std::vector<Field> more) {
     fields.insert(fields.end(), std::make_move_iterator(more.begin()),
                   std::make_move_iterator(more.end()));
   };
+  append(hinge_fields());
   append(bought_fields());
   fields.push_back(joints_field());
   fields.push_back(motions_field());

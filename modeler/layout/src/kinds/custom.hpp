@@ -53,6 +53,10 @@ struct CustomWork {
 void make_members(CustomWork& work);
 void make_panels(CustomWork& work);
 void make_bent(CustomWork& work);
+/// Boards with tongue and groove on the panels and members that lie on the bench.
+void make_planks(CustomWork& work);
+/// Handles; hinges with their screws and what they let open.
+void make_hinges(CustomWork& work);
 /// Fittings, equipment and single screws.
 void make_bought(CustomWork& work);
 /// Joints that drill or cut, and those that need nothing made; brackets follow when the parts are
@@ -68,6 +72,8 @@ void make_spaces(CustomWork& work);
 Field members_field();
 Field panels_field();
 Field bent_field();
+Field custom_planks_field();
+std::vector<Field> hinge_fields();
 std::vector<Field> bought_fields();
 Field joints_field();
 Field motions_field();

@@ -23,8 +23,9 @@ Frame fitting_frame(Vec3 at, Vec3 out, double angle) {
 bool lies_on(CustomWork& work, const Record& fields, const Copy& copy, const Workpiece& carrier,
              Vec3 at, Vec3 out) {
   const Frame own = carrier.frame();
-  const bool square = std::ranges::any_of(
-      std::array{own.x, own.y, own.z}, [&](Vec3 axis) { return std::abs(dot(axis, out)) > 1 - kSame; });
+  const bool square = std::ranges::any_of(std::array{own.x, own.y, own.z}, [&](Vec3 axis) {
+    return std::abs(dot(axis, out)) > 1 - kSame;
+  });
   if (!square) {
     work.shop.find(work.fault("custom.fitting_askew", fields.place("stands_out"), copy.name)
                        .with("part", work.shop.id(carrier.name()))
@@ -169,13 +170,13 @@ std::vector<Field> bought_fields() {
                    copies_field()})
           .means("small bought parts: magnets, latches, legs, drains"),
       keyed_field("equipment",
-                  held_item_fields(
-                      "what stands there",
-                      {vector_field("at").needed().means("its lower left front corner, as it stands"),
-                       choice_field("faces", {"front", "right", "back", "left"})
-                           .otherwise("front")
-                           .means("the way its front looks"),
-                       copies_field()}))
+                  held_item_fields("what stands there",
+                                   {vector_field("at").needed().means(
+                                        "its lower left front corner, as it stands"),
+                                    choice_field("faces", {"front", "right", "back", "left"})
+                                        .otherwise("front")
+                                        .means("the way its front looks"),
+                                    copies_field()}))
           .means("bought things that it holds"),
       keyed_field("screws",
                   {reference_field("screw", kWoodScrew).needed().means("the wood screw"),

@@ -252,8 +252,11 @@ Field joints_field() {
               FieldMaker{"parts", FieldKind::texts}.items(2, 50).needed().means(
                   "the members or panels: the first is joined to each other one. It is the one "
                   "that "
-                  "ends at the other, lies on it, stands in it or is screwed to it"),
-              reference_field("bolt", kMachineBolt).means("of an end bolt, and of a panel on members"),
+                  "ends at the other, lies on it or stands in it; a screw goes through the first "
+                  "into "
+                  "the others"),
+              reference_field("bolt", kMachineBolt)
+                  .means("of an end bolt, and of a panel on members"),
               reference_field("nut", "nut").means("slot nut of a panel on members"),
               reference_field("bracket", "bracket").means("of the kind bracket"),
               reference_field("plate", "plate").means("of the kind gusset plate"),

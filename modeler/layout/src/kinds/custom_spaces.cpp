@@ -110,10 +110,10 @@ std::vector<Field> space_fields() {
                "of other modules' parts"),
            text_field("title").means("what reports call it; by default its name")})
           .means("space that must stay free"),
-      keyed_field("supports", {text_field("part").needed().means("the part that stands there"),
-                               vector_field("at").needed().means(
-                                   "where; of what is repeated, for the first"),
-                               mass_field("load").needed().at_least(0).means("what it carries")})
+      keyed_field("supports",
+                  {text_field("part").needed().means("the part that stands there"),
+                   vector_field("at").needed().means("where; of what is repeated, for the first"),
+                   mass_field("load").needed().at_least(0).means("what it carries")})
           .means("feet of what is heavy")};
 }
 

@@ -27,6 +27,7 @@ std::vector<Field> column_fields() {
           "heights of the undersides of shelves above the bottom board, behind a door or in an "
           "open column"),
       flag_field("open").otherwise("false").means("true: the column has no front"),
+      galley_holds_field(),
   };
 }
 
@@ -42,8 +43,7 @@ std::vector<Field> galley_fields() {
           .means("sheet of the drawer boxes; by default as `sheet`"),
       reference_field("drawer_bottom_sheet", kBoard)
           .means("sheet of the drawer bottoms; by default as `back_sheet`"),
-      reference_field("counter_sheet", kBoard)
-          .means("sheet of the counter; by default as `sheet`"),
+      reference_field("counter_sheet", kBoard).means("sheet of the counter; by default as `sheet`"),
       length_field("counter_overhang")
           .otherwise("20 mm")
           .at_least(0)
@@ -56,7 +56,11 @@ std::vector<Field> galley_fields() {
           .otherwise("50 mm")
           .at_least(0)
           .means("how far the toe board stands back from the front edges of the sides"),
-      length_field("front_gap").otherwise("3 mm").above(0).at_most(20).means("gap between neighbouring fronts"),
+      length_field("front_gap")
+          .otherwise("3 mm")
+          .above(0)
+          .at_most(20)
+          .means("gap between neighbouring fronts"),
       length_field("buffer").otherwise("2 mm").at_least(0).means(
           "room between fronts and carcass, for the buffers that keep them quiet and for doors to "
           "turn in"),
@@ -69,6 +73,8 @@ std::vector<Field> galley_fields() {
           .otherwise("22 mm")
           .above(0)
           .means("depth of the finger pull from the top edge down"),
+      reference_field("handle", "handle")
+          .means("bow handle on each drawer front and door; without it they have finger pulls"),
       reference_field("slide", "slide").means("drawer slides; needed for drawers"),
       reference_field("hinge", "hinge").means("door hinges; needed for doors"),
       reference_field("screw", kWoodScrew)
@@ -119,8 +125,9 @@ bool fronts_are_clear(const GalleyWork& work, const GalleyColumn& column) {
         work.fault("galley.column_front", column, {}).with("count", fronts, Unit::count));
     return false;
   }
-  if (drawers && column.fields->has("shelves")) {
-    work.shop.find(work.fault("galley.shelves_behind_drawers", column, "shelves"));
+  for (const char* field : {"shelves", "holds"}) {
+    if (!drawers || !column.fields->has(field)) continue;
+    work.shop.find(work.fault("galley.shelves_behind_drawers", column, field));
     return false;
   }
   return true;
@@ -185,7 +192,9 @@ GalleyPlan common_sizes(const ModuleRequest& request) {
     plan.band = &entry(request.catalogue.finishes, fields.text("edge_band"));
   plan.gap = fields.number("front_gap");
   plan.buffer = fields.number("buffer");
-  plan.pull_width = fields.number("pull_width");
+  if (fields.has("handle"))
+    plan.handle = &bought(request, request.catalogue.handles, fields.text("handle"));
+  plan.pull_width = plan.handle != nullptr ? 0.0 : fields.number("pull_width");
   plan.pull_depth = fields.number("pull_depth");
   plan.dado = dado_depth(*plan.carcass);
 
@@ -221,6 +230,7 @@ ModuleParts make_galley(const ModuleRequest& request) {
     if (column.fields->has("drawers")) make_drawers(work, column);
     if (column.fields->has("door")) make_door(work, column);
     if (column.fields->has("shelves")) make_shelves(work, column);
+    make_held(work, column);
   }
   joinery.finish();
   return shop.finish();

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "bow_handle.hpp"
 #include "cup_hinges.hpp"
 
 #include <string>
@@ -7,7 +8,8 @@
 #include <vector>
 
 /// The galley in parts: galley.cpp reads its fields and divides its width, galley_carcass.cpp makes
-/// what stands still, galley_drawers.cpp and galley_doors.cpp what moves.
+/// what stands still, galley_drawers.cpp and galley_doors.cpp what moves,
+/// galley_shelves.cpp and galley_holds.cpp what stands in it.
 namespace ribbay::detail {
 
 /// Room behind a finger pull for the fingers that hook into it (common practice, no source).
@@ -41,7 +43,8 @@ struct GalleyPlan {
   const Sheet* drawer = nullptr;
   const Sheet* drawer_bottom = nullptr;
   const Sheet* counter = nullptr;
-  const Finish* band = nullptr;  ///< or null
+  const Finish* band = nullptr;    ///< or null
+  const Handle* handle = nullptr;  ///< or null: fronts have finger pulls
 
   double front_face = 0.0;     ///< y of the fronts' outer faces
   double front_back = 0.0;     ///< y of their backs
@@ -85,6 +88,14 @@ void make_carcass(const GalleyWork& work);
 void make_drawers(const GalleyWork& work, const GalleyColumn& column);
 void make_door(const GalleyWork& work, const GalleyColumn& column);
 void make_shelves(const GalleyWork& work, const GalleyColumn& column);
+/// Equipment in a column, and the field that asks for it.
+void make_held(const GalleyWork& work, const GalleyColumn& column);
+Field galley_holds_field();
+
+/// Bores a front for its handle, and adds it; nullopt without one, or after
+/// "galley.handle_no_room". `middle` lies on the front's face, `along` is an axis of it.
+std::optional<HandlePlace> fit_handle(const GalleyWork& work, const GalleyColumn& column,
+                                      Board& front, Vec3 middle, Vec3 along);
 
 /// Cuts the finger pull into the top edge of a front, with its middle at `x`; reports one that does
 /// not fit.

@@ -1,5 +1,9 @@
 #include "galley.hpp"
 
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
 namespace ribbay::detail {
 
 std::vector<double> hinge_heights(const GalleyPlan& plan, bool left_hung) {
@@ -29,6 +33,36 @@ void cut_finger_pull(const GalleyWork& work, const GalleyColumn& column, Board& 
                         CutRole::notch});
 }
 
+std::optional<HandlePlace> fit_handle(const GalleyWork& work, const GalleyColumn& column,
+                                      Board& front, Vec3 middle, Vec3 along) {
+  const Handle* handle = work.plan.handle;
+  if (handle == nullptr) return std::nullopt;
+  constexpr double left_over = 20.0;  // of the front beside the handle
+  const Vec3 size = front.box.size();
+  const double room = std::abs(dot(size, along)) - 2 * left_over;
+  const Vec3 beside = cross(along, {0, -1, 0});
+  const double room_beside = std::abs(dot(size, beside)) - 2 * left_over;
+  if (handle->length > room || handle->width > room_beside) {
+    work.shop.find(work.fault("galley.handle_no_room", column, {})
+                       .with("front", front.title)
+                       .with("handle", handle->key)
+                       .with("measured", handle->length, Unit::mm)
+                       .with("required", std::max(room, 0.0), Unit::mm)
+                       .with("field", work.request.name));
+    return std::nullopt;
+  }
+  const HandlePlace place{.name = front.name.substr(0, front.name.rfind('.')) + ".handle",
+                          .title = "Handle of " + front.title,
+                          .middle = middle,
+                          .out = {0, -1, 0},
+                          .along = along,
+                          .board = front.name,
+                          .thickness = front.sheet->thickness};
+  for (Hole& hole : handle_holes(*handle, place)) front.holes.push_back(std::move(hole));
+  add_handle(work.shop, *handle, place);
+  return place;
+}
+
 void make_door(const GalleyWork& work, const GalleyColumn& column) {
   const GalleyPlan& plan = work.plan;
   const bool hinges = work.names(column, "door", "hinge");
@@ -56,6 +90,14 @@ void make_door(const GalleyWork& work, const GalleyColumn& column) {
   cut_finger_pull(work, column, door,
                   column.opening() < 2 * from_edge ? door.box.centre().x : pull);
 
+  std::optional<HandlePlace> handle;
+  if (plan.handle != nullptr) {
+    constexpr double kFromEdge = 40.0;  // and from the top of the door; common practice, no source
+    const double x = left ? column.front_right - kFromEdge : column.front_left + kFromEdge;
+    const double z = plan.fronts_top - kFromEdge - plan.handle->length / 2;
+    handle = fit_handle(work, column, door, {x, plan.front_face, z}, {0, 0, 1});
+  }
+
   const double edge = left ? column.front_left : column.front_right;
   Motion motion = hang(work,
                        {.name = name,
@@ -68,6 +110,7 @@ void make_door(const GalleyWork& work, const GalleyColumn& column) {
                         .inward = {left ? 1.0 : -1.0, 0, 0},
                         .out = {0, -1, 0}},
                        hinge, hinge_heights(plan, left));
+  if (handle) motion.parts.push_back(work.shop.id(handle->name));
   motion.gives_way = work.gives_way(column);
   work.shop.made().motions.push_back(std::move(motion));
 }

@@ -100,7 +100,9 @@ bool size_box(const GalleyWork& work, const GalleyColumn& column, const Slide& s
   return false;
 }
 
-void add_front(const GalleyWork& work, const GalleyColumn& column, const Drawer& drawer) {
+/// Returns what is screwed to the front: its handle.
+std::optional<HandlePlace> add_front(const GalleyWork& work, const GalleyColumn& column,
+                                     const Drawer& drawer) {
   Board& front =
       work.joinery.add({.name = drawer.name + ".front",
                         .title = drawer.title + ", front",
@@ -113,6 +115,17 @@ void add_front(const GalleyWork& work, const GalleyColumn& column, const Drawer&
                         .holes = {}});
   work.band_front(front);
   cut_finger_pull(work, column, front, front.box.centre().x);
+  const Vec3 middle = front.box.centre();
+  return fit_handle(work, column, front, {middle.x, work.plan.front_face, middle.z}, {1, 0, 0});
+}
+
+/// The screws of a handle pass through the inner front too, where that stands behind it.
+void pass_handle(const GalleyWork& work, const Drawer& drawer, HandlePlace place) {
+  if (place.middle.z < drawer.box.lo.z || place.middle.z > drawer.rim) return;
+  place.middle.y = drawer.box.lo.y;
+  place.thickness = work.plan.drawer->thickness;
+  for (const Hole& hole : handle_holes(*work.plan.handle, place))
+    work.joinery.drill(drawer.name + ".inner_front", hole);
 }
 
 /// Both sides are the same piece, turned: rebated at the ends, grooved for the bottom on the
@@ -249,9 +262,10 @@ std::vector<std::string> add_slides(const GalleyWork& work, const GalleyColumn& 
 void make_drawer(const GalleyWork& work, const GalleyColumn& column, const Slide& slide,
                  Drawer drawer) {
   if (!size_box(work, column, slide, drawer)) return;
-  add_front(work, column, drawer);
+  const auto handle = add_front(work, column, drawer);
   add_sides(work, drawer);
   add_ends_and_bottom(work, column, drawer);
+  if (handle) pass_handle(work, drawer, *handle);
 
   Motion motion{
       .id = work.shop.id(drawer.name),
@@ -267,6 +281,7 @@ void make_drawer(const GalleyWork& work, const GalleyColumn& column, const Slide
        {".front", ".side.left", ".side.right", ".inner_front", ".back", ".bottom"}) {
     motion.parts.push_back(work.shop.id(drawer.name + part));
   }
+  if (handle) motion.parts.push_back(work.shop.id(handle->name));
   for (const auto& more : {screw_front(work, drawer), add_slides(work, column, slide, drawer)}) {
     motion.parts.insert(motion.parts.end(), more.begin(), more.end());
   }

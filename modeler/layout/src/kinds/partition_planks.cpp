@@ -1,29 +1,16 @@
 #include "base/tolerance.hpp"
-#include "layout/wood.hpp"
 #include "partition_wall.hpp"
 #include "plank_row.hpp"
 #include "spec/fields.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <tuple>
 
 namespace ribbay::detail {
 
 namespace {
-
-/// No board is narrower than this share of a whole one. Common practice, no source.
-constexpr double kLeastShare = 1.0 / 3;
-/// A tongue must stay in its groove by this much at the driest. Common practice, no source.
-constexpr double kLeastTongue = 1.0;
-/// Screws that hold a board stand at most this far apart. Common practice, no source.
-constexpr double kScrewPitch = 400.0;
-/// What must be left of a board in front of a screw's tip. Common practice, no source.
-constexpr double kLeastBite = 4.0;  ///< of a screw in a board, mm. Common practice, no source
-constexpr double kSkin = 1.0;
-/// Screws keep this from the ends of a board and from openings, so that it does not split. Common
-/// practice, no source.
-constexpr double kScrewMargin = 30.0;
 
 class Planks {
  public:
@@ -32,64 +19,26 @@ class Planks {
         r_{wall.request},
         shop_{wall.shop},
         fields_{wall.request.fields.table("planks")},
-        plank_{entry(wall.request.catalogue.planks, fields_.text("plank"))},
+        order_{r_, shop_, fields_, r_.name},
+        plank_{order_.plank()},
         upright_{fields_.text("run") == "vertical"} {}
 
   void make() {
-    if (!read_moisture() || !read_datum()) return;
+    const auto gap = order_.gap();
+    if (!gap || !read_datum()) return;
     trim_rows();
-    const double span = far_ - near_;
-    const std::optional<double> first = fields_.number_if("first");
-    const double least = plank_.cover * kLeastShare;
-    row_ = share_planks(span, plank_.cover, gap_, first, least);
-    if (!wide_enough(least)) return;
+    const auto row = order_.row(far_ - near_, *gap);
+    if (!row) return;
+    row_ = *row;
     for (std::size_t i = 0; i < row_.widths.size(); ++i) add_board(i);
   }
 
  private:
-  Finding fault(const char* code, const char* field) const {
-    Finding finding = input_error(code, fields_.place(field));
-    finding.subjects = {r_.name};
-    return finding;
-  }
-
-  /// The gap that lets the boards swell until they touch; a tongue must reach over it when they are
-  /// driest.
-  bool read_moisture() {
-    const std::vector<double>& range = fields_.numbers("moisture");
-    const double dry = range.front();
-    const double wet = range.back();
-    const double today = fields_.number_if("today").value_or((dry + wet) / 2);
-    if (dry < kDriestWood || wet > kWettestWood || dry > today || today > wet) {
-      shop_.find(fault("partition.moisture", "moisture")
-                     .with("dry", dry, Unit::percent)
-                     .with("today", today, Unit::percent)
-                     .with("wet", wet, Unit::percent));
-      return false;
-    }
-    const Material& wood = entry(r_.catalogue.materials, plank_.material);
-    const double coefficient = movement_coefficient(wood, plank_.quarter_sawn);
-    if (coefficient <= 0.0) {
-      shop_.find(fault("partition.no_movement", "plank").with("found", wood.key));
-      return false;
-    }
-    gap_ = wood_movement(plank_.cover, coefficient, wet - today);
-    const double widest = wood_movement(plank_.cover, coefficient, wet - dry);
-    if (widest > plank_.tongue_length() - kLeastTongue) {
-      Finding finding = fault("partition.tongue_out", "plank");
-      finding.source = "Wood Handbook, FPL-GTR-190, equation 13-2 and table 13-5; 1 mm of tongue in "
-                       "the groove: common practice, no source";
-      shop_.find(std::move(finding.with("measured", widest, Unit::mm)
-                               .with("required", plank_.tongue_length() - kLeastTongue, Unit::mm)));
-    }
-    return true;
-  }
-
   bool read_datum() {
     const std::string datum = fields_.text_or("datum", upright_ ? "left" : "bottom");
     const bool sideways = datum == "left" || datum == "right";
     if (sideways != upright_) {
-      shop_.find(fault("partition.datum", "datum").with("found", datum));
+      shop_.find(order_.fault("partition.datum", "datum").with("found", datum));
       return false;
     }
     backwards_ = datum == "right" || datum == "top";
@@ -112,19 +61,6 @@ class Planks {
     const double hi = upright_ ? room_.hi.x : room_.hi.y;
     near_ = backwards_ ? -hi : lo;
     far_ = backwards_ ? -lo : hi;
-  }
-
-  bool wide_enough(double least) {
-    for (const double width : row_.widths) {
-      if (width >= least - kSame) continue;
-      const double both = row_.widths.front() + row_.widths.back();
-      Finding finding = fault("partition.narrow_board", "first");
-      finding.with("measured", width, Unit::mm).with("required", least, Unit::mm);
-      if (both / 2 >= least) finding.with("even", both / 2, Unit::mm);
-      shop_.find(std::move(finding));
-      return false;
-    }
-    return true;
   }
 
   // -- one board ----------------------------------------------------------------------------------
@@ -185,38 +121,23 @@ class Planks {
   }
 
   void add_board(std::size_t i) {
-    const bool last = i + 1 == row_.widths.size();
     const double from = near_ + row_.from[i];
     const double to = from + row_.widths[i];
-    const bool ripped = i == 0 && row_.widths[i] < plank_.cover - kSame;
-    const double tongue = last ? 0.0 : plank_.tongue_length();
-    // A board is ripped from its groove, the last one from its tongue.
-    const double groove_edge = ripped ? to - plank_.cover : from;
+    const RowBoard row = row_board(order_, row_, i, across() * near_ + Vec3{0, plank_.thickness, 0},
+                                   across(), {0, -1, 0});
+    const double wood_end = from + row.to - row.from;
     std::vector<Loop> loops;
-    for (const WallWindow& part : between_passes(strip(from, to + tongue), strip(from, to))) {
+    for (const WallWindow& part : between_passes(strip(from, wood_end), strip(from, to))) {
       for (Loop& loop : inside_wall(rows_, part)) loops.push_back(std::move(loop));
     }
     warn_of_slivers(i, strip(from, to));
     for (std::size_t k = 0; k < loops.size(); ++k) {
-      std::string name = "plank_" + std::to_string(i + 1);
-      if (loops.size() > 1) name += ".part_" + std::to_string(k + 1);
-      add_piece({.name = std::move(name),
-                 .title = "Plank",
-                 .plank = &plank_,
-                 .frame = board_frame(groove_edge),
-                 .outline = {loops[k], {}},
-                 .tongue = !last,
-                 .groove = !ripped,
-                 .order = static_cast<int>(i) + 1},
-                (from + to) / 2);
+      CutPlank board = row.board;
+      board.name = "plank_" + std::to_string(i + 1);
+      if (loops.size() > 1) board.name += ".part_" + std::to_string(k + 1);
+      board.outline = {loops[k], {}};
+      add_piece(std::move(board), (from + to) / 2);
     }
-  }
-
-  Frame board_frame(double groove_edge) const {
-    const Vec3 y = across();
-    const Vec3 z{0, -1, 0};
-    const Vec3 origin = y * groove_edge + Vec3{0, plank_.thickness, 0};
-    return {origin, cross(y, z), y, z};
   }
 
   /// An outline given in x and z of the module becomes one along the board, begun at its end.
@@ -257,10 +178,11 @@ class Planks {
     if (fields_.has("screw")) {
       const Bolt& screw = entry(r_.catalogue.bolts, fields_.text("screw"));
       if (!screw_stays_in(screw)) return;
-      const double reach = box.size().x - 2 * kScrewMargin;
-      const int count = std::max(1, static_cast<int>(std::ceil(reach / kScrewPitch)) + 1);
+      const double reach = box.size().x - 2 * kPlankScrewMargin;
+      const int count = std::max(1, static_cast<int>(std::ceil(reach / kPlankScrewPitch)) + 1);
       for (int i = 0; i < count; ++i) {
-        const double along = count == 1 ? box.size().x / 2 : kScrewMargin + reach * i / (count - 1);
+        const double along =
+            count == 1 ? box.size().x / 2 : kPlankScrewMargin + reach * i / (count - 1);
         const Vec3 front = board.frame.point({along, middle - across_of(board.frame.origin), 0});
         const Vec3 at{front.x, r_.size.y, front.z};
         if (!holds_a_screw(board, at)) continue;
@@ -269,12 +191,12 @@ class Planks {
         std::vector<std::string> hosts = w_.behind(at.x);
         hosts.push_back(id);
         board.holes.push_back(pilot_hole(screw, at, {0, -1, 0}, t));
-        hardware.push_back(shop_.add(
-            Fastener{.name = board.name + ".screw_" + std::to_string(hardware.size() + 1),
-                     .bolt = &screw,
-                     .at = at,
-                     .direction = {0, -1, 0},
-                     .hosts = std::move(hosts)}));
+        hardware.push_back(
+            shop_.add(Fastener{.name = board.name + ".screw_" + std::to_string(hardware.size() + 1),
+                               .bolt = &screw,
+                               .at = at,
+                               .direction = {0, -1, 0},
+                               .hosts = std::move(hosts)}));
       }
     }
     for (const double end : {0.0, box.size().x}) {
@@ -290,30 +212,18 @@ class Planks {
 
   double across_of(Vec3 p) const { return dot(p, across()); }
 
+  /// Told once, at the first board.
   bool screw_stays_in(const Bolt& screw) {
-    const double longest = w_.sheet_thickness + plank_.thickness - kSkin;
-    const double shortest = w_.sheet_thickness + kLeastBite;
-    if (screw.length >= shortest - kSame && screw.length <= longest + kSame) return true;
-    if (!told_screw_ && screw.length < shortest) {
-      shop_.find(fault("partition.screw_short", "screw")
-                     .with("stock", screw.key)
-                     .with("measured", screw.length, Unit::mm)
-                     .with("required", shortest, Unit::mm));
-    } else if (!told_screw_) {
-      shop_.find(fault("partition.screw_comes_out", "screw")
-                     .with("stock", screw.key)
-                     .with("measured", screw.length, Unit::mm)
-                     .with("required", longest, Unit::mm));
-    }
-    told_screw_ = true;
-    return false;
+    if (!screw_fits_) screw_fits_ = order_.screw_fits(screw, w_.sheet_thickness);
+    return *screw_fits_;
   }
 
   /// True where the wood around a point of the board is whole.
   bool holds_a_screw(const CutPlank& board, Vec3 at) const {
     const Vec3 local = board.frame.local_point(at);
-    const double keep = kScrewMargin / 2;
-    const Loop around = rectangle({local.x - keep, local.y - keep}, {local.x + keep, local.y + keep});
+    const double keep = kPlankScrewMargin / 2;
+    const Loop around =
+        rectangle({local.x - keep, local.y - keep}, {local.x + keep, local.y + keep});
     // What a square of wood around the screw loses to the outline and the openings.
     Prism square{.section = board.outline,
                  .height = plank_.thickness,
@@ -327,7 +237,7 @@ class Planks {
   }
 
   void warn_of_slivers(std::size_t i, const WallWindow& board) {
-    const double least = plank_.cover * kLeastShare / 2;
+    const double least = plank_.cover * kLeastPlankShare / 2;
     for (const WallPass& pass : w_.passes) {
       const WallWindow hole = opening(pass);
       const double below = upright_ ? hole.lo.x - board.lo.x : hole.lo.y - board.lo.y;
@@ -341,8 +251,8 @@ class Planks {
                             shop_.id("pass." + pass.name)};
         finding.place = fields_.place();
         finding.source = "common practice, no source";
-        shop_.find(std::move(finding.with("measured", rest, Unit::mm)
-                                 .with("required", least, Unit::mm)));
+        shop_.find(
+            std::move(finding.with("measured", rest, Unit::mm).with("required", least, Unit::mm)));
       }
     }
   }
@@ -351,11 +261,11 @@ class Planks {
   const ModuleRequest& r_;
   Workshop& shop_;
   const Record& fields_;
+  PlankOrder order_;
   const Plank& plank_;
   bool upright_;
   bool backwards_ = false;  ///< counted from the right or from the top
-  bool told_screw_ = false;
-  double gap_ = 0.0;
+  std::optional<bool> screw_fits_;
   double near_ = 0.0;  ///< the datum edge and the far one, along across()
   double far_ = 0.0;
   std::vector<WallRow> rows_;
@@ -366,36 +276,22 @@ class Planks {
 }  // namespace
 
 Field planks_field() {
-  return table_field(
-             "planks",
-             {reference_field("plank", "plank").needed().means("what lines the wall"),
-              choice_field("run", {"vertical", "horizontal"})
-                  .otherwise("vertical")
-                  .means("the way the boards run"),
-              choice_field("datum", {"left", "right", "bottom", "top"})
-                  .means("the edge that the boards are counted and laid from, groove first; by "
-                         "default left, or bottom for horizontal boards"),
-              length_field("first").above(0).means(
-                  "what the first board covers; by default a whole board, or half of what the "
-                  "first and the last have when the last would be narrower than a third"),
-              length_field("trim").otherwise("0 mm").at_least(0).means(
-                  "what the boards keep from the sheet's outline, for a trim to cover"),
-              length_field("reveal")
-                  .otherwise("0 mm")
-                  .at_least(-100)
-                  .at_most(100)
-                  .means("how far the boards stay back from the edges of passes, so that a trim "
-                         "fits on the sheet; negative: they overhang"),
-              FieldMaker{"moisture", FieldKind::quantities, dimension::none}
-                  .items(2, 2)
-                  .otherwise("[8, 14]")
-                  .means("driest and wettest that the boards will be, in percent of their dry "
-                         "mass, within 6 to 14"),
-              quantity_field("today", dimension::none)
-                  .means("moisture when they are laid, in percent; by default the middle"),
-              reference_field("screw", kWoodScrew)
-                  .means("screw through the sheet into the middle of each board"),
-              flag_field("glued").otherwise("false").means("true: the boards are glued on")})
+  std::vector<Field> fields =
+      plank_fields("what lines the wall", "screw through the sheet into the middle of each board");
+  const std::vector<Field> own{
+      choice_field("run", {"vertical", "horizontal"})
+          .otherwise("vertical")
+          .means("the way the boards run"),
+      choice_field("datum", {"left", "right", "bottom", "top"})
+          .means("the edge that the boards are counted and laid from, groove first; by default "
+                 "left, or bottom for horizontal boards"),
+      length_field("trim").otherwise("0 mm").at_least(0).means(
+          "what the boards keep from the sheet's outline, for a trim to cover"),
+      length_field("reveal").otherwise("0 mm").at_least(-100).at_most(100).means(
+          "how far the boards stay back from the edges of passes, so that a trim fits on the "
+          "sheet; negative: they overhang")};
+  fields.insert(fields.begin() + 1, own.begin(), own.end());
+  return table_field("planks", std::move(fields))
       .means("tongue-and-groove boards before the sheet; they add to the partition's depth");
 }
 

@@ -1,0 +1,238 @@
+#include "suggest_change.hpp"
+
+#include "base/tolerance.hpp"
+#include "reread.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <optional>
+#include <set>
+#include <utility>
+
+namespace ribbay::detail {
+
+namespace {
+
+/// Each try lays the project out again: so many in all, and so many findings that get advice.
+constexpr int kMostTrials = 60;
+constexpr std::size_t kMostAdvice = 3;
+
+/// A length that stands in a file and may be changed.
+struct Lever {
+  std::string path;  ///< "values.bay", "module.rack.place.rear"
+  double now = 0.0;
+  Place place;
+};
+
+constexpr std::array<std::string_view, 5> kCollisions{"clearance.clash", "clearance.finish",
+                                                      "clearance.modules", "clearance.motion",
+                                                      "clearance.zone"};
+
+bool is_collision(const Finding& finding) {
+  return finding.severity == Severity::error &&
+         std::ranges::find(kCollisions, finding.code) != kCollisions.end();
+}
+
+/// The modules that the subjects of a finding belong to, each once.
+std::vector<std::string> modules_of(const Finding& finding) {
+  std::vector<std::string> modules;
+  for (const std::string& subject : finding.subjects) {
+    const std::string module = subject.substr(0, subject.find('/'));
+    if (module != "vehicle" && std::ranges::find(modules, module) == modules.end())
+      modules.push_back(module);
+  }
+  return modules;
+}
+
+double number_of(const Finding& finding, const char* name) {
+  const Argument* argument = finding.argument(name);
+  const double* number = argument ? std::get_if<double>(&argument->value) : nullptr;
+  return number ? *number : 0.0;
+}
+
+/// By how much something must move, mm; 0: not known.
+double needed(const Finding& finding, const ClearanceResult& result) {
+  if (finding.code != "clearance.motion") return number_of(finding, "measured");
+  const Argument* named = finding.argument("motion");
+  const auto* id = named ? std::get_if<std::string>(&named->value) : nullptr;
+  if (id == nullptr) return 0.0;
+  const auto motion = std::ranges::find(result.motions, *id, &MotionResult::motion);
+  return motion == result.motions.end() ? 0.0 : motion->shift;
+}
+
+/// What is written in a module, deepest last: places and sizes come before what is inside it.
+void add_paths(const Node& table, const std::string& path, std::vector<std::string>& paths) {
+  static const std::set<std::string_view> skipped{"kind",   "title",    "faces",    "when",
+                                                  "repeat", "finishes", "based_on", "gaps"};
+  std::vector<const Entry*> inner;
+  for (const Entry& entry : *table.table()) {
+    if (skipped.contains(entry.key)) continue;
+    const auto& value = entry.value.value;
+    if (entry.value.table() != nullptr) {
+      inner.push_back(&entry);
+    } else if (std::holds_alternative<std::int64_t>(value) ||
+               std::holds_alternative<double>(value) || entry.value.text() != nullptr) {
+      paths.push_back(path + "." + entry.key);
+    }
+  }
+  for (const Entry* entry : inner) add_paths(entry->value, path + "." + entry->key, paths);
+}
+
+/// The lengths that a value is made from and that stand in a file as numbers.
+void add_levers(const Origin& origin, std::vector<Lever>& levers) {
+  const bool number = origin.value && origin.value->dimension == dimension::length;
+  if (origin.kind == Origin::Kind::written && origin.uses.empty() && number) {
+    if (std::ranges::find(levers, origin.path, &Lever::path) == levers.end())
+      levers.push_back({origin.path, origin.value->value, origin.place});
+    return;
+  }
+  for (const Origin& used : origin.uses) add_levers(used, levers);
+}
+
+std::vector<Lever> levers_of(const Inputs& inputs, const std::vector<std::string>& modules) {
+  std::vector<std::string> paths;
+  const Node* all = inputs.project.root.find("module");
+  for (const std::string& module : modules) {
+    const Node* table = all ? all->find(module) : nullptr;
+    if (table == nullptr || table->table() == nullptr) continue;
+    // Where it stands is changed sooner than what it is.
+    const Node* place = table->find("place");
+    const std::string path = "module." + module;
+    if (place != nullptr && place->table() != nullptr) add_paths(*place, path + ".place", paths);
+    add_paths(*table, path, paths);
+  }
+  std::vector<Lever> levers;
+  for (const std::string& path : paths) {
+    const auto origin = explain_value(inputs, path).value;
+    if (origin && origin->value && origin->value->dimension == dimension::length)
+      add_levers(*origin, levers);
+  }
+  return levers;
+}
+
+/// Whether an error is one of those before: the same words may have other numbers by now.
+bool is_among(const Finding& error, const Findings& before) {
+  return std::ranges::any_of(before, [&](const Finding& known) {
+    return known.code == error.code && known.subjects == error.subjects;
+  });
+}
+
+/// Tries changes; counts what that costs.
+class Suggestions {
+ public:
+  Suggestions(const std::string& file, const Inputs& inputs,
+              const std::vector<std::string>& settings, const ClearanceResult& before, int jobs)
+      : file_{file}, inputs_{inputs}, settings_{settings}, before_{before}, jobs_{jobs} {}
+
+  std::optional<Finding> change_for(const Finding& finding) {
+    const double step = std::ceil(needed(finding, before_) - kSame);
+    // A parameter whose new value has been confirmed already is told with the finding itself.
+    if (step < 1.0 || finding.argument("value") != nullptr) return std::nullopt;
+    const std::vector<Lever> levers = levers_of(inputs_, modules_of(finding));
+    // Of what stands in the middle only half of a change is felt.
+    for (const double change : {step, 2 * step}) {
+      for (const Lever& lever : levers) {
+        for (const double value : {lever.now + change, lever.now - change}) {
+          if (lever.now >= 0.0 && value < 0.0) continue;
+          if (trials_++ >= kMostTrials) return std::nullopt;
+          if (mends(finding, lever.path, value)) return told(finding, lever, value);
+        }
+      }
+    }
+    return std::nullopt;
+  }
+
+ private:
+  bool mends(const Finding& finding, const std::string& path, double value) const {
+    std::vector<std::string> settings = settings_;
+    settings.push_back(path + "=" + number_text(value) + " mm");
+    const auto again = read_inputs(file_, settings, reader_of(inputs_));
+    if (!again.value || has_errors(again.findings)) return false;
+    const auto layout = lay_out(*again.value);
+    if (!layout.value || has_errors(layout.findings)) return false;
+    const Findings after = check_clearance(*layout.value, jobs_).findings;
+    return !is_among(finding, after) && std::ranges::all_of(after, [&](const Finding& error) {
+      return error.severity != Severity::error || is_among(error, before_.findings);
+    });
+  }
+
+  static Finding told(const Finding& finding, const Lever& lever, double value) {
+    Finding advice;
+    advice.code = "advice.change";
+    advice.severity = Severity::note;
+    advice.subjects = finding.subjects;
+    advice.place = lever.place;
+    std::string name = lever.path;
+    for (const std::string_view start : {"module.", "values."}) {
+      if (name.starts_with(start)) name.erase(0, start.size());
+    }
+    return std::move(advice.with("parameter", name)
+                         .with("now", lever.now, Unit::mm)
+                         .with("value", value, Unit::mm));
+  }
+
+  const std::string& file_;
+  const Inputs& inputs_;
+  const std::vector<std::string>& settings_;
+  const ClearanceResult& before_;
+  int jobs_;
+  int trials_ = 0;
+};
+
+std::string finishes_of(const Layout& layout, const std::vector<std::string>& parts) {
+  std::vector<std::string> names;
+  for (const std::string& id : parts) {
+    const Part* part = layout.find(id);
+    if (part == nullptr || !part->finished) continue;
+    for (const Covering& covering : part->coverings) {
+      if (std::ranges::find(names, covering.finish) == names.end())
+        names.push_back(covering.finish);
+    }
+  }
+  return join(names, ", ");
+}
+
+/// Blocked motions that go all their way when every part is bare.
+Findings finishes_in_the_way(const Inputs& inputs, const ClearanceResult& result, int jobs) {
+  const bool blocked = std::ranges::any_of(result.motions, &MotionResult::blocked);
+  auto layout = blocked ? lay_out(inputs).value : std::nullopt;
+  if (!layout || std::ranges::none_of(layout->parts,
+                                      [](const Part& part) { return part.finished != nullptr; })) {
+    return {};
+  }
+  Layout bare = *layout;
+  for (Part& part : bare.parts) part.finished = nullptr;
+  const ClearanceResult without = check_clearance(bare, jobs);
+  Findings findings;
+  for (const MotionResult& motion : result.motions) {
+    const auto free = std::ranges::find(without.motions, motion.motion, &MotionResult::motion);
+    if (!motion.blocked || free == without.motions.end() || free->blocked) continue;
+    const std::string finishes = finishes_of(*layout, {motion.mover, motion.obstacle});
+    if (finishes.empty()) continue;
+    Finding finding;
+    finding.code = "advice.finish";
+    finding.severity = Severity::note;
+    finding.subjects = {motion.motion, motion.mover, motion.obstacle};
+    findings.push_back(std::move(finding.with("finishes", finishes)));
+  }
+  return findings;
+}
+
+}  // namespace
+
+Findings suggest_changes(const std::string& file, const Inputs& inputs,
+                         const std::vector<std::string>& settings, const ClearanceResult& result,
+                         int jobs) {
+  Findings advice = finishes_in_the_way(inputs, result, jobs);
+  Suggestions suggestions(file, inputs, settings, result, jobs);
+  std::set<std::vector<std::string>> asked;
+  for (const Finding& finding : result.findings) {
+    if (!is_collision(finding) || asked.size() >= kMostAdvice) continue;
+    if (!asked.insert(modules_of(finding)).second) continue;
+    if (auto change = suggestions.change_for(finding)) advice.push_back(std::move(*change));
+  }
+  return advice;
+}
+
+}  // namespace ribbay::detail

@@ -1,0 +1,205 @@
+#include "base/tolerance.hpp"
+#include "bunk.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace ribbay::detail {
+
+namespace {
+
+/// Air between two deck panels, so that they lift out. Common practice, no source.
+constexpr double kDeckAir = 2.0;
+constexpr double kGuardAir = 3.0;
+/// Air around the head of a bolt that stands into the deck. Common practice, no source.
+constexpr double kHeadAir = 1.0;
+/// Screws along a deck edge stand at most this far apart. Common practice, no source.
+constexpr double kScrewPitch = 250.0;
+/// From the end of a deck panel to its outermost screws. Common practice, no source.
+constexpr double kScrewFromEnd = 50.0;
+
+/// Makes pockets below a deck part for the heads of beam bolts that stand out of what they hold.
+void clear_bolt_heads(BunkWork& w, Board& board) {
+  const Bolt& bolt = entry(w.request.catalogue.bolts, w.request.fields.text("beam_bolt"));
+  const double head = bolt.countersunk ? 0.0 : bolt.head_height;
+  const double out = w.beams_bottom + head_seat(w) + head - w.deck_bottom;
+  if (out < kContact) return;
+  const double depth = std::min(out + kHeadAir, w.deck.thickness);
+  for (std::size_t i = 0; i < w.beam_y.size(); ++i) {
+    for (const bool left : {true, false}) {
+      const double x = w.bolt_x(left);
+      if (x < board.box.lo.x || x > board.box.hi.x) continue;
+      board.holes.push_back({.at = {x, w.beam_y[i] + w.bolt_offset(), w.deck_bottom},
+                             .direction = {0, 0, 1},
+                             .diameter = bolt.head_diameter + 2 * kHeadAir,
+                             .depth = depth,
+                             .through = depth > w.deck.thickness - kSame,
+                             .role = BoreRole::access,
+                             .thread = {}});
+      const std::string id = w.shop.id(BunkWork::bolt_name(w.request, i, left));
+      const auto part = std::ranges::find(w.shop.made().parts, id, &Part::id);
+      part->hosts.insert(part->hosts.begin(), w.shop.id(board.name));
+    }
+  }
+}
+
+void add_deck_board(BunkWork& w, const std::string& name, const char* title, double x0, double x1) {
+  w.boards.push_back({.name = name,
+                      .title = title,
+                      .sheet = &w.deck,
+                      .box = {{x0, w.front, w.deck_bottom}, {x1, w.request.size.y, w.deck_top}},
+                      .normal = {0, 0, 1},
+                      .along = {0, 1, 0},
+                      .cuts = {},
+                      .holes = {}});
+  clear_bolt_heads(w, w.boards.back());
+}
+
+/// Where a deck screw enters a beam, beside its middle: into the flange of an upright I-beam
+/// clear of the web, into the upright flange of one that lies flat.
+double screw_aside(const BunkWork& w) {
+  if (!w.flat || w.beam.family != ProfileFamily::i_beam) return w.beam_width * 0.25;
+  const double flange = crossings(w.beam.section, w.beam.width * 0.4).at(1) + w.beam.height / 2;
+  return w.beam_width / 2 - flange / 2;
+}
+
+/// Thickness of a beam's material below its top, `aside` from its middle: how deep a pilot need
+/// go.
+double top_wall(const BunkWork& w, double aside) {
+  const std::vector<double> ys = crossings(w.upright(), aside);
+  return ys.back() - ys[ys.size() - 2];
+}
+
+/// Screws a deck part to the first and the last beam at x0 and x1 (once when they are the same).
+void screw_down(BunkWork& w, Board& board, double x0, double x1) {
+  const std::string& part = board.name;
+  if (!w.request.fields.has("deck_screw")) {
+    w.shop.join("joint." + part, "laid on beams", {w.shop.id(part), w.shop.id(w.beam_name(0))});
+    return;
+  }
+  const Bolt& screw = entry(w.request.catalogue.bolts, w.request.fields.text("deck_screw"));
+  const double aside = screw_aside(w);
+  std::vector<std::string> hardware;
+  std::vector<std::string> parts{w.shop.id(part)};
+  std::vector<std::size_t> on{0};
+  if (w.beam_y.size() > 1) on.push_back(w.beam_y.size() - 1);
+  for (const std::size_t b : on) {
+    parts.push_back(w.shop.id(w.beam_name(b)));
+    int number = 0;
+    for (const double x : x1 > x0 ? std::vector{x0, x1} : std::vector{x0}) {
+      const Vec3 at{x, w.beam_y[b] + aside, w.deck_top};
+      board.holes.push_back(clearance_hole(screw, at, {0, 0, -1}, w.deck.thickness));
+      w.beams[b].holes.push_back(pilot_hole(screw, at, {0, 0, -1}, w.deck.thickness));
+      double& depth = w.beams[b].holes.back().depth;
+      depth = std::min(depth, top_wall(w, aside));
+      hardware.push_back(w.shop.add(Fastener{
+          .name = part + ".screw_" + std::to_string(b + 1) + "_" + std::to_string(++number),
+          .bolt = &screw,
+          .at = at,
+          .direction = {0, 0, -1},
+          .hosts = {part, w.beam_name(b)}}));
+    }
+  }
+  w.shop.join("joint." + part, "screwed", std::move(parts), std::move(hardware));
+}
+
+void add_deck_panels(BunkWork& w) {
+  const auto pieces = static_cast<int>(w.request.fields.number("deck_pieces"));
+  const double pitch = w.request.size.x / pieces;
+  for (int i = 0; i < pieces; ++i) {
+    const double air = kDeckAir / 2;
+    const std::string name = "deck_" + std::to_string(i + 1);
+    add_deck_board(w, name, "Deck panel", i * pitch + air, (i + 1) * pitch - air);
+    screw_down(w, w.boards.back(), i * pitch + kScrewFromEnd, (i + 1) * pitch - kScrewFromEnd);
+  }
+}
+
+void add_slats(BunkWork& w) {
+  const double width = w.request.fields.number("slat_width");
+  const double gap = w.request.fields.number("slat_gap");
+  const int count =
+      std::max(1, static_cast<int>(std::floor((w.request.size.x + gap) / (width + gap))));
+  const double rest = count > 1 ? (w.request.size.x - count * width) / (count - 1) : 0.0;
+  for (int i = 0; i < count; ++i) {
+    const double x = count > 1 ? i * (width + rest) : (w.request.size.x - width) / 2;
+    const std::string name = "slat_" + std::to_string(i + 1);
+    add_deck_board(w, name, "Slat", x, x + width);
+    screw_down(w, w.boards.back(), x + width / 2, x + width / 2);
+  }
+}
+
+/// The walls lean in above the deck: the guard is as wide as they leave it over its whole height.
+std::pair<double, double> guard_ends(const BunkWork& w, double top) {
+  std::pair<double, double> ends{0.0, w.request.size.x};
+  const Box van = w.shop.to_van(Box{{0, 0, w.beams_bottom}, {w.request.size.x, w.front, top}});
+  if (const auto clear = clear_width(w.request.vehicle, van.lo.x, van.hi.x, van.lo.z, van.hi.z)) {
+    const double a = w.request.from_van({van.lo.x, clear->left, 0}).x;
+    const double b = w.request.from_van({van.lo.x, clear->right, 0}).x;
+    ends = {std::max(std::min(a, b), 0.0), std::min(std::max(a, b), w.request.size.x)};
+  }
+  return {ends.first + kGuardAir, ends.second - kGuardAir};
+}
+
+}  // namespace
+
+void add_deck(BunkWork& w) {
+  if (w.request.fields.text("deck") == "panels") {
+    add_deck_panels(w);
+  } else {
+    add_slats(w);
+  }
+}
+
+void add_guard(BunkWork& w) {
+  const double top = w.deck_top + w.request.fields.number("guard_height");
+  const auto [left, right] = guard_ends(w, top);
+  Board guard{.name = "guard",
+              .title = "Guard",
+              .sheet = w.guard,
+              .box = {{left, 0, w.beams_bottom}, {right, w.front, top}},
+              .normal = {0, -1, 0},
+              .along = {1, 0, 0},
+              .cuts = {},
+              .holes = {}};
+  std::vector<std::string> hardware;
+  std::vector<std::string> parts{w.shop.id(guard.name)};
+  if (w.request.fields.has("guard_screw") && w.request.fields.text("deck") == "panels") {
+    const Bolt& screw = entry(w.request.catalogue.bolts, w.request.fields.text("guard_screw"));
+    int number = 0;
+    for (Board& deck : w.boards) {
+      parts.push_back(w.shop.id(deck.name));
+      const double x0 = deck.box.lo.x + kScrewFromEnd;
+      const double x1 = deck.box.hi.x - kScrewFromEnd;
+      const int count = std::max(2, static_cast<int>(std::ceil((x1 - x0) / kScrewPitch)) + 1);
+      for (int k = 0; k < count; ++k) {
+        const Vec3 at{x0 + (x1 - x0) * k / (count - 1), 0, (w.deck_bottom + w.deck_top) / 2};
+        guard.holes.push_back(clearance_hole(screw, at, {0, 1, 0}, w.front));
+        deck.holes.push_back(pilot_hole(screw, at, {0, 1, 0}, w.front));
+        hardware.push_back(w.shop.add(Fastener{.name = "guard.screw_" + std::to_string(++number),
+                                               .bolt = &screw,
+                                               .at = at,
+                                               .direction = {0, 1, 0},
+                                               .hosts = {guard.name, deck.name}}));
+      }
+    }
+  }
+  w.boards.push_back(std::move(guard));
+  w.shop.join("joint.guard", "screwed to the deck's edge", std::move(parts), std::move(hardware));
+}
+
+void add_head_room(BunkWork& w) {
+  const double room = w.request.fields.number("head_room");
+  if (room <= 0) return;
+  const double from = w.deck_top + w.request.fields.number("mattress");
+  w.shop.made().zones.push_back(
+      {.id = w.shop.id("head_room"),
+       .title = "head room above the bunk",
+       .kind = ZoneKind::head_room,
+       .shape = box_shape({0, w.front, from}, {w.request.size.x, w.request.size.y, from + room}),
+       .frame = w.request.frame,
+       .owner = w.request.name,
+       .allowed = {w.request.name}});
+}
+
+}  // namespace ribbay::detail
