@@ -1,5 +1,6 @@
 #include "findings/findings_page.hpp"
 
+#include "base/markup.hpp"
 #include "base/messages.hpp"
 #include "drawings/finding_picture.hpp"
 #include "tables/html.hpp"
@@ -38,7 +39,7 @@ std::string where_of(const Finding& finding) {
   if (!finding.place) return {};
   const std::string line =
       finding.place->line > 0 ? ":" + std::to_string(finding.place->line) : std::string();
-  return " " + html_tag("span", html_escaped(finding.place->file + line), "where");
+  return " " + html_tag("span", markup_escaped(finding.place->file + line), "where");
 }
 
 }  // namespace
@@ -50,22 +51,22 @@ OutputFiles findings_files(const Layout& layout, const Findings& findings) {
   std::string body;
   for (const Finding& finding : findings) {
     std::string text = html_tag("p", kind_of(finding) + " " +
-                                         html_escaped(message_text(finding, show)) +
+                                         markup_escaped(message_text(finding, show)) +
                                          where_of(finding));
     const std::string advice = advice_text(finding, show);
-    if (!advice.empty()) text += "\n" + html_tag("p", "mend: " + html_escaped(advice), "mend");
+    if (!advice.empty()) text += "\n" + html_tag("p", "mend: " + markup_escaped(advice), "mend");
     if (finding.severity != Severity::note && pictures.size() < kMostPictures) {
       if (const auto drawing = finding_picture(layout, finding)) {
         const std::string name = two_digits(pictures.size() + 1) + ".svg";
         pictures.push_back({"findings/" + name, svg(*drawing), "picture of a " + finding.code});
         text += "\n<img src=\"" + name + "\" alt=\"" +
-                html_escaped(message_text(finding, show)) + "\">";
+                markup_escaped(message_text(finding, show)) + "\">";
       }
     }
     body += html_tag("section", "\n" + text + "\n") + "\n";
   }
   const std::string title =
-      html_escaped(layout.project.title.empty() ? layout.project.name : layout.project.title) +
+      markup_escaped(layout.project.title.empty() ? layout.project.name : layout.project.title) +
       ": what was found";
   std::string page = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
                      html_tag("title", title) + "\n<style>" + kStyle +
