@@ -57,7 +57,9 @@ asan: setup-test
 	cmake --build build-asan --parallel $(JOBS)
 	ctest --preset asan --parallel 2
 
-benchmark: setup-test build/build.ninja
+benchmark: setup-test
+	@.ci/setup benchmark
+	cmake --preset release
 	cmake --build build --target benchmarks --parallel $(JOBS)
 	build/benchmarks
 

@@ -5,9 +5,9 @@
 
 #include "assembly/assembly.hpp"
 #include "shape/sections.hpp"
+#include "stopwatch.hpp"
 
 #include <algorithm>
-#include <chrono>
 #include <cstdio>
 #include <map>
 #include <string>
@@ -132,17 +132,12 @@ Layout frame(int bays, int levels) {
 void order_of_a_large_frame() {
   const Layout layout = frame(9, 6);
   const auto members = std::ranges::count(layout.parts, PartKind::member, &Part::kind);
-  double best = 1e300;
   std::size_t straight = 0;
-  for (int run = 0; run < 5; ++run) {
-    const auto start = std::chrono::steady_clock::now();
+  const double best = best_of(5, [&] {
     const AssemblyPlan plan = plan_assembly(layout);
-    const std::chrono::duration<double, std::milli> taken =
-        std::chrono::steady_clock::now() - start;
-    best = std::min(best, taken.count());
     straight = static_cast<std::size_t>(
         std::ranges::count(plan.units.front().steps, true, &AssemblyStep::straight));
-  }
+  });
   std::printf("order of assembly of %td members and %zu bolts, all by straight moves: %zu\n", members,
               layout.joints.size(), straight);
   std::printf("  %.1f ms\n", best);

@@ -9,10 +9,12 @@
 #include "drawings_benchmark.hpp"
 #include "drawings/visible_lines.hpp"
 #include "layout/project.hpp"
+#include "mesh_benchmark.hpp"
 #include "shape/facets.hpp"
 #include "shape/pieces.hpp"
 #include "solids/solid_set.hpp"
 #include "solids_kernel/shape.hpp"
+#include "stopwatch.hpp"
 
 #include <BRepAlgoAPI_Common.hxx>
 #include <BRepGProp.hxx>
@@ -29,28 +31,14 @@
 #include <sys/resource.h>
 
 #include <algorithm>
-#include <chrono>
 #include <cstdio>
-#include <functional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace {
 
 using namespace ribbay;
-
-/// Best of `runs`, in ms.
-double best_of(int runs, const std::function<void()>& work) {
-  double best = 1e300;
-  for (int i = 0; i < runs; ++i) {
-    const auto start = std::chrono::steady_clock::now();
-    work();
-    const std::chrono::duration<double, std::milli> taken =
-        std::chrono::steady_clock::now() - start;
-    best = std::min(best, taken.count());
-  }
-  return best;
-}
 
 Layout demo(const std::vector<std::string>& changed = {}) {
   const std::string path = std::string(RIBBAY_SOURCE_DIR) + "/params/marsh/marsh.toml";
@@ -92,27 +80,31 @@ void clearance_against_booleans() {
     shapes.push_back(placed_shape(layout, solids.value, i));
   }
   const double ours = best_of(5, [&] { (void)check_clearance(layout, 1); });
-  int pairs = 0;
+  std::vector<std::pair<std::size_t, std::size_t>> pairs;
+  for (std::size_t i = 0; i < shapes.size(); ++i) {
+    for (std::size_t j = i + 1; j < shapes.size(); ++j) {
+      if (near(boxes[i], boxes[j], 0.0)) pairs.emplace_back(i, j);
+    }
+  }
   double common = 0.0;
   const double booleans = best_of(1, [&] {
-    for (std::size_t i = 0; i < shapes.size(); ++i) {
-      for (std::size_t j = i + 1; j < shapes.size(); ++j) {
-        if (!near(boxes[i], boxes[j], 0.0)) continue;
-        ++pairs;
-        BRepAlgoAPI_Common both(shapes[i], shapes[j]);
-        GProp_GProps properties;
-        BRepGProp::VolumeProperties(both.Shape(), properties);
-        common += std::abs(properties.Mass());
-      }
+    for (const auto& [i, j] : pairs) {
+      BRepAlgoAPI_Common both(shapes[i], shapes[j]);
+      GProp_GProps properties;
+      BRepGProp::VolumeProperties(both.Shape(), properties);
+      common += std::abs(properties.Mass());
     }
   });
-  std::printf("static clearance of %zu bodies without hardware, %d pairs of bounds that meet\n",
-              shapes.size(), pairs);
+  std::printf("static clearance of %zu bodies without hardware, %zu pairs of bounds that meet\n",
+              shapes.size(), pairs.size());
   std::printf(
       "  separating axes %.2f ms, van and room checks included; Boolean operations %.0f ms: 1 to "
       "%.0f\n",
       ours, booleans, booleans / ours);
   std::printf("  volume in common found by Booleans: %.3f mm3\n", common);
+#ifdef RIBBAY_MESH_LIBRARIES
+  clearance_against_meshes(layout, solids.value, pairs, ours);
+#endif
 }
 
 struct NamedView {

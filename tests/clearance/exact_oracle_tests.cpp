@@ -161,7 +161,7 @@ TEST_CASE("pieces that nearly touch are judged as in exact arithmetic", "[separa
   Dice dice(20260102);
   int clashes = 0;
   int contacts = 0;
-  for (int i = 0; i < 3000; ++i) {
+  for (int i = 0; i < 3300; ++i) {
     CAPTURE(i);
     const ConvexPiece b = random_piece(dice, i % 3);
     const ConvexPiece a = shifted(random_piece(dice, i / 3 % 3), dice.point(50));
@@ -176,7 +176,8 @@ TEST_CASE("pieces that nearly touch are judged as in exact arithmetic", "[separa
     ++contacts;
     clashes += truth.separation < -kContact ? 1 : 0;
   }
-  CHECK(contacts > 2000);
+  WARN("pairs that nearly touch, against exact arithmetic: " << contacts);
+  CHECK(contacts >= 2600);  // 10 000 with the 5600 above and the 1800 below
   CHECK(clashes > 250);
 }
 

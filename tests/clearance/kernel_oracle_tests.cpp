@@ -111,8 +111,8 @@ TEST_CASE("common volumes agree with Boolean operations on solids", "[separation
 
 TEST_CASE("pairs that nearly touch have the volume in common that Booleans find",
           "[separation][kernel]") {
-  // Pushed along the shortest way out until they touch, or are 0.009 or 0.011 mm deep in each other:
-  // faces, edges and corners meet. Then slivers through blocks, and blocks inside blocks.
+  // Pushed along the shortest way out until they touch, or are 0.009 or 0.011 mm deep in each
+  // other: faces, edges and corners meet. Then slivers through blocks, and blocks inside blocks.
   Dice dice(20260105);
   int compared = 0;
   int clashes = 0;
@@ -139,8 +139,7 @@ TEST_CASE("pairs that nearly touch have the volume in common that Booleans find"
                                              scenes::turned_frame({0, 0, 1}, dice.real(0, 3)));
     const double volume = compare(block, sliver);
     CHECK(volume > 0.0);
-    const ConvexPiece inner =
-        scenes::block(block.box.lo * 0.5, block.box.hi * dice.real(0.2, 0.9));
+    const ConvexPiece inner = scenes::block(block.box.lo * 0.5, block.box.hi * dice.real(0.2, 0.9));
     CHECK(compare(block, inner) == Approx(properties(solid(inner)).Mass()).epsilon(1e-9));
     clashes += separation(block, sliver).distance < -kContact ? 1 : 0;
     compared += 2;
@@ -179,7 +178,8 @@ Board random_board(Dice& dice, Vec3 size) {
                  .Shape();
     } else {
       cuts.push_back({rectangle({x, y}, {x + wide, y + high}), deep, size.z + 1});
-      hole = BRepPrimAPI_MakeBox(gp_Pnt(x, y, deep), gp_Pnt(x + wide, y + high, size.z + 1)).Shape();
+      hole =
+          BRepPrimAPI_MakeBox(gp_Pnt(x, y, deep), gp_Pnt(x + wide, y + high, size.z + 1)).Shape();
     }
     board.solid = BRepAlgoAPI_Cut(board.solid, hole).Shape();
   }
@@ -205,8 +205,8 @@ TEST_CASE("boards with cut-outs clash where Booleans find wood in common", "[cle
       frame = scenes::turned_frame({1, 0, 0}, std::numbers::pi / 2);
     }
     frame.origin = {dice.real(-100, 300), dice.real(-60, 200), dice.real(-30, 30)};
-    const ClearanceResult result = check_clearance(
-        scenes::layout_of({scenes::part("a/board", a.shape), scenes::part("b/board", b.shape, frame)}));
+    const ClearanceResult result = check_clearance(scenes::layout_of(
+        {scenes::part("a/board", a.shape), scenes::part("b/board", b.shape, frame)}));
     const double volume =
         std::abs(common(a.solid, b.solid.Moved(TopLoc_Location(transformation(frame)))).Mass());
     const bool found = !result.contacts.empty() && result.contacts[0].verdict == Verdict::clash;

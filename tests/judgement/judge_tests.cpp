@@ -203,6 +203,7 @@ TEST_CASE("felt goes between hard parts that nothing holds together", "[judgemen
   CHECK(rattle.ids == std::vector<std::string>{"left/end + right/end"});
   CHECK(std::ranges::count(codes(judgement), "judgement.rattle") == 1);
 
+  CHECK(rattles(2.0 + 1e-9, nothing).rattles.size() == 1);  // 2 mm, told in inches
   CHECK(rattles(0.0, nothing).rattles.size() == 1);  // touching, and each can move by itself
   CHECK(rattles(2.5, nothing).rattles.empty());
   CHECK(rattles(1.5, [](Layout& l) {
@@ -289,4 +290,72 @@ place = { rear = "300 mm", front = "1300 mm", against = "left wall", gap = "1 mm
   };
   CHECK(fit_at(lining(""), "vehicle/ribs.left").verdict == FitVerdict::measure);
   CHECK(fit_at(lining("flexible = \"3 mm\"\n"), "vehicle/ribs.left").verdict == FitVerdict::fits);
+}
+
+namespace {
+
+/// A board beside the left wall of the straight van, whose survey may be wrong by 2 mm, between two of
+/// its ribs; something of `stock` holds it there, or nothing when that is empty.
+Judgement board_at_wall(double gap, const std::string& stock, double spring_in = 0.0) {
+  Layout layout = laid_out("");
+  Part panel = board("box/board", {350, 782 - gap, 200}, {650, 800 - gap, 600});
+  panel.spring_in = spring_in;
+  layout.parts = {panel};
+  if (!stock.empty()) {
+    Part holder = board("box/holder", {500, 782 - gap, 400}, {510, 800, 410}, PartKind::hardware);
+    holder.stock.key = stock;
+    holder.hosts = {"box/board", "vehicle/wall.left"};
+    layout.parts.push_back(holder);
+  }
+  return judge(layout);
+}
+
+}  // namespace
+
+TEST_CASE("what is fastened to the van is packed by what the survey may leave", "[judgement]") {
+  struct Row {
+    double gap;
+    const char* stock;
+    double spring_in;
+    FitVerdict verdict;
+    double allowance;
+  };
+  const auto row = GENERATE(values<Row>({
+      {3.0, "wood_4x40", 0, FitVerdict::shim, 5.0},  // as drawn, and 2 more
+      {0.0, "wood_4x40", 0, FitVerdict::shim, 2.0},
+      {-1.4, "wood_4x40", 0, FitVerdict::shim, 0.6},
+      {-1.6, "wood_4x40", 0, FitVerdict::fits, 0.0},  // 0.4 are pulled close
+      // A magnet or clip fills what is drawn: what the survey may leave remains.
+      {3.0, "magnet_20", 0, FitVerdict::shim, 2.0},
+      {3.0, "magnet_20", 1.0, FitVerdict::shim, 1.0},
+      {3.0, "magnet_20", 1.6, FitVerdict::fits, 0.0},
+      // Held by nothing there, a board is planed where it may be too long: 2 of the survey, 1 of fitting.
+      {2.9, "", 0, FitVerdict::scribe, 4.9},
+      {3.1, "", 0, FitVerdict::fits, 0.0},
+  }));
+  CAPTURE(row.gap, row.stock, row.spring_in);
+  const Judgement judgement = board_at_wall(row.gap, row.stock, row.spring_in);
+  const VanFit& fit = fit_at(judgement, "vehicle/wall.left");
+  CHECK(name(fit.verdict) == name(row.verdict));
+  CHECK(fit.gap == Approx(row.gap));
+  CHECK(fit.uncertainty == Approx(2.0));
+  CHECK(fit.allowance == Approx(row.allowance));
+  CHECK(fit.measure.empty());
+}
+
+TEST_CASE("Marsh's ceiling and lining are packed where they are held", "[judgement]") {
+  const Judgement judgement = judge(demo());
+  const auto fit = [&](const char* module, const char* place) {
+    const auto found = std::ranges::find_if(judgement.van, [&](const VanFit& each) {
+      return each.module == module && each.place == place;
+    });
+    REQUIRE(found != judgement.van.end());
+    CHECK(name(found->verdict) == name(FitVerdict::shim));
+    return *found;
+  };
+  // Screwed to the bows: what is drawn, and what the survey may leave. On clips: the latter alone.
+  const VanFit ceiling = fit("ceiling", "vehicle/bows");
+  CHECK(ceiling.allowance == Approx(ceiling.gap + ceiling.uncertainty));
+  const VanFit lining = fit("left_lining", "vehicle/ribs.left");
+  CHECK(lining.allowance == Approx(lining.uncertainty));
 }

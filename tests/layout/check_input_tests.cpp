@@ -1,5 +1,6 @@
-// What a builder may get wrong about that which is checked: motions, one at a time, gaps, free spaces,
-// limits. Each is told with its place, what it is and how to mend it; none is taken as nothing said.
+// What a builder may get wrong about that which is checked: motions, one at a time, gaps, free
+// spaces, limits. Each is told with its place, what it is and how to mend it; none is taken as
+// nothing said.
 #include "small_project.hpp"
 
 #include <catch2/catch.hpp>
@@ -24,8 +25,8 @@ place = { rear = 800, middle = 0, on = "floor" }
 sill = { sheet = "birch_15", at = [0, 0, 0], size = [400, 300] }
 lid = { sheet = "birch_15", at = [0, 0, "14.9 mm"], size = [400, 300] }
 [module.box.motions.lid]
-)" + lid + "\n[module.box.zones.boots]\n" +
-         space + "\n[module.box.gaps.wall]\n" + gap + "\n" + more;
+)" + lid +
+         "\n[module.box.zones.boots]\n" + space + "\n[module.box.gaps.wall]\n" + gap + "\n" + more;
 }
 
 const std::string kLid =
@@ -76,8 +77,7 @@ std::vector<Row> rows() {
       lid("no axis", "about = [0, 300, 15]\n", "", "custom.motion_about", "\"85 deg\""),
       lid("an axis for what slides", "turns = \"85 deg\"", "slides = 100", "custom.motion_about",
           "[0, 300, 15]"),
-      lid("an axis far away", "[0, 300, 15]", "[0, 5000, 15]", "custom.hinge_far",
-          "[0, 5000, 15]"),
+      lid("an axis far away", "[0, 300, 15]", "[0, 5000, 15]", "custom.hinge_far", "[0, 5000, 15]"),
       lid("an axis beyond all limits", "[0, 300, 15]", "[0, 1e9, 15]", "input.too_big", "1e9"),
       lid("an axis of two numbers", "[0, 300, 15]", "[0, 300]", "input.too_few", "[0, 300]"),
       lid("an axis that is a name", "[0, 300, 15]", "\"lid\"", "input.wrong_type", "\"lid\""),
@@ -182,9 +182,9 @@ TEST_CASE("what is wrong about motions, gaps and free spaces is told with its pl
 }
 
 TEST_CASE("a text where a list is wanted is a list of one", "[layout][findings]") {
-  const std::string both = project(
-      kLid + "\n[module.box.motions.out]\nmoves = \"sill\"\nslides = 100", kSpace, kGap,
-      "[one_at_a_time.aisle]\nmotions = \"box\"\n");
+  const std::string both =
+      project(kLid + "\n[module.box.motions.out]\nmoves = \"sill\"\nslides = 100", kSpace, kGap,
+              "[one_at_a_time.aisle]\nmotions = \"box\"\n");
   const auto built = lay_out_text(both);
   INFO(words(built.findings));
   REQUIRE(built.value);

@@ -50,7 +50,7 @@ class GapJudge {
     std::set<std::pair<std::string, std::string>> told;  // two that move have one gap
     for (const NearMotion& motion : near_.motions) {
       const NearPair& pair = motion.pair;
-      if (pair.distance > kNear || of_van(pair.b)) continue;
+      if (beyond(pair.distance, kNear) || of_van(pair.b)) continue;
       if (told.insert(std::minmax(pair.a, pair.b)).second)
         keep(pair, {GapKind::motion, layout_.motions[motion.motion].id, 0.0});
     }
@@ -74,16 +74,16 @@ class GapJudge {
     for (const Gap& gap : layout_.gaps) {
       const bool named = (means(gap.a, pair.a, chains_) && means(gap.b, pair.b, chains_)) ||
                          (means(gap.a, pair.b, chains_) && means(gap.b, pair.a, chains_));
-      if (!named || pair.distance > gap.required + kNear) continue;
+      if (!named || beyond(pair.distance, gap.required + kNear)) continue;
       keep(pair, {GapKind::asked, gap.id, gap.required});
       asked_for = true;
     }
     if (asked_for) return;
     if (const double air = air_between(pair); air > 0.0) {
-      if (pair.distance <= air + kNear) keep(pair, {GapKind::air, "", air});
+      if (!beyond(pair.distance, air + kNear)) keep(pair, {GapKind::air, "", air});
       return;
     }
-    if (pair.distance > kNear) return;
+    if (beyond(pair.distance, kNear)) return;
     if (of_van(pair.b)) return keep(pair, {GapKind::van, "", 0.0});
     const std::size_t a = chains_.index(pair.a);
     const std::size_t b = chains_.index(pair.b);
@@ -165,7 +165,7 @@ double reach_of(const Layout& layout) {
                        along(body.lo, axis) - along(air.lo, axis)});
     }
   }
-  return most + kNear;
+  return most + kNear + kSame;
 }
 
 std::vector<JudgedGap> judge_gaps(const Layout& layout, const NearResult& near,

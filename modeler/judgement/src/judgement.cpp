@@ -129,7 +129,7 @@ void tell(const Layout& layout, Judgement& judgement) {
 
 Judgement judge(const Layout& layout, int jobs) {
   const NearResult near = near_bodies(
-      layout, {.within = detail::reach_of(layout), .face = detail::kRattle, .jobs = jobs});
+      layout, {.within = detail::reach_of(layout), .face = detail::kRattle + kSame, .jobs = jobs});
   const detail::Chains chains(layout, near.pairs);
   const detail::Stacks stacks(layout, near, chains);
   Judgement judgement;

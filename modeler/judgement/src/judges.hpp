@@ -15,6 +15,11 @@ inline constexpr double kNear = 10.0;
 /// Hard parts no further apart may rattle, mm: common practice, no source.
 inline constexpr double kRattle = 2.0;
 
+/// A gap drawn as wide as a limit is within it, however its sum was rounded.
+inline bool beyond(double distance, double limit) {
+  return distance > limit + kSame;
+}
+
 inline bool of_van(const std::string& id) { return id.starts_with("vehicle/"); }
 inline bool is_floor(const std::string& id) { return id.starts_with("vehicle/floor"); }
 

@@ -35,7 +35,7 @@ bool rattles_on_van(const Layout& layout, const NearPair& pair, const Chains& ch
 }
 
 bool rattles(const Layout& layout, const NearPair& pair, const Chains& chains) {
-  if (pair.distance > kRattle || pair.distance < -kContact || rests(pair)) return false;
+  if (beyond(pair.distance, kRattle) || pair.distance < -kContact || rests(pair)) return false;
   if (of_van(pair.b)) return rattles_on_van(layout, pair, chains);
   const std::size_t a = chains.index(pair.a);
   const std::size_t b = chains.index(pair.b);

@@ -10,7 +10,7 @@ namespace ribbay::detail {
 Stacks::Stacks(const Layout& layout, const NearResult& near, const Chains& chains)
     : layout_{layout}, chains_{chains} {
   for (const NearPair& pair : near.pairs) {
-    if (!of_van(pair.b) || is_floor(pair.b) || main_axis(pair.way) != 1 || pair.distance > kNear)
+    if (!of_van(pair.b) || is_floor(pair.b) || main_axis(pair.way) != 1 || beyond(pair.distance, kNear))
       continue;
     const double off = survey_off(layout, pair);
     const std::string& module = chains.part(chains.index(pair.a)).module;

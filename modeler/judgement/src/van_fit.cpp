@@ -85,7 +85,7 @@ std::vector<VanFit> judge_van(const Layout& layout, const NearResult& near, cons
                               const Stacks& stacks) {
   std::map<std::pair<std::string, std::string>, VanFit> places;
   for (const NearPair& pair : near.pairs) {
-    if (!of_van(pair.b) || is_floor(pair.b) || pair.distance > kNear) continue;
+    if (!of_van(pair.b) || is_floor(pair.b) || beyond(pair.distance, kNear)) continue;
     VanFit fit = judged(layout, pair, chains, stacks);
     const auto [at, fresh] = places.try_emplace({fit.module, fit.place}, fit);
     if (!fresh && worse(fit, at->second)) at->second = std::move(fit);
