@@ -10,6 +10,7 @@
 #include "drawings/visible_lines.hpp"
 #include "layout/project.hpp"
 #include "mesh_benchmark.hpp"
+#include "recompute_benchmark.hpp"
 #include "shape/facets.hpp"
 #include "shape/pieces.hpp"
 #include "solids/solid_set.hpp"
@@ -239,6 +240,8 @@ void sweeps_against_sampling() {
 
 int main() {
   one_changed_value();
+  std::fflush(stdout);
+  one_change_after_another();
   std::fflush(stdout);
   clearance_against_booleans();
   std::fflush(stdout);

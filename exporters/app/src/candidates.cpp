@@ -99,10 +99,10 @@ void keep_errors(const Findings& findings, Findings& errors) {
 
 /// The clear distance from what stands there to what is nearest and does not touch it; what lies
 /// wholly below its underside carries it and does not count.
-std::optional<double> gap_around(Layout layout, const Hold& hold, int jobs) {
+std::optional<double> gap_around(Layout layout, const Hold& hold, int jobs, Memo& memo) {
   layout.tight = kLooked;
   std::optional<double> gap;
-  for (const Contact& contact : check_clearance(layout, jobs).contacts) {
+  for (const Contact& contact : check_clearance(layout, jobs, false, &memo).contacts) {
     const bool first = is_part_of(contact.a, hold);
     if (contact.verdict != Verdict::tight || first == is_part_of(contact.b, hold)) continue;
     const Part* item = layout.find(first ? contact.a : contact.b);
@@ -115,7 +115,7 @@ std::optional<double> gap_around(Layout layout, const Hold& hold, int jobs) {
 }
 
 Trial try_one(const std::string& file, const Inputs& inputs, std::vector<std::string> settings,
-              const Hold& hold, const std::string& key, int jobs) {
+              const Hold& hold, const std::string& key, int jobs, Memo& memo) {
   Trial trial{{.place = hold.id(), .key = key, .title = key, .fault = {}, .gap = {}}, {}};
   settings.push_back(hold.path + ".item=" + key);
   const auto again = read_inputs(file, settings, reader_of(inputs));
@@ -127,8 +127,8 @@ Trial try_one(const std::string& file, const Inputs& inputs, std::vector<std::st
   if (has_errors(trial.errors)) return trial;
   trial.left_out = std::ranges::none_of(
       layout.value->parts, [&](const Part& part) { return is_part_of(part.id, hold); });
-  keep_errors(check_clearance(*layout.value, jobs).findings, trial.errors);
-  trial.row.gap = gap_around(*layout.value, hold, jobs);
+  keep_errors(check_clearance(*layout.value, jobs, false, &memo).findings, trial.errors);
+  trial.row.gap = gap_around(*layout.value, hold, jobs, memo);
   return trial;
 }
 
@@ -155,7 +155,7 @@ std::string gap_text(const Candidate& row, LengthStyle style) {
 }  // namespace
 
 Trials try_candidates(const std::string& file, const Inputs& inputs,
-                      const std::vector<std::string>& settings, int jobs) {
+                      const std::vector<std::string>& settings, int jobs, Memo& memo) {
   Trials trials{{}, settings};
   const std::vector<Hold> holds = holds_of(inputs.project);
   if (holds.empty()) return trials;
@@ -163,7 +163,7 @@ Trials try_candidates(const std::string& file, const Inputs& inputs,
   for (const Hold& hold : holds) {
     std::vector<Trial> all;
     for (const std::string& key : hold.keys) {
-      Candidate& row = all.emplace_back(try_one(file, inputs, settings, hold, key, jobs)).row;
+      Candidate& row = all.emplace_back(try_one(file, inputs, settings, hold, key, jobs, memo)).row;
       if (const auto item = equipment.find(key); item != equipment.end()) {
         row.title = item->second.title;
         row.mass_kg = item->second.mass_kg;

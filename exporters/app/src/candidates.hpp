@@ -1,6 +1,7 @@
 #pragma once
 
 #include "base/output_file.hpp"
+#include "clearance/memo.hpp"
 #include "layout/project.hpp"
 
 #include <optional>
@@ -36,7 +37,7 @@ struct Trials {
 /// given, the first candidate that fits is to be built, or the first of all. A place that is left
 /// out by its `when` has no rows.
 Trials try_candidates(const std::string& file, const Inputs& inputs,
-                      const std::vector<std::string>& settings, int jobs);
+                      const std::vector<std::string>& settings, int jobs, Memo& memo);
 
 /// Whether anything can be learned by comparing them: not where the same is wrong with all.
 bool candidates_differ(const std::vector<Candidate>& rows);

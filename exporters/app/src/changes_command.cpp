@@ -48,7 +48,8 @@ std::optional<std::vector<DrawingDigest>> drawings_in(const Manifest& manifest) 
 Result<BuildRecord> lay_out_now(const std::string& file, const std::vector<std::string>& settings,
                                 const Command& command, const Surroundings& world) {
   const int jobs = command.jobs.value_or(std::max(world.cores, 1));
-  Trial trial = try_project(file, settings, read_file, jobs, Advice::left_out);
+  Memo memo;
+  Trial trial = try_project(file, settings, read_file, jobs, Advice::left_out, memo);
   if (!trial.layout) return fail(std::move(trial.findings));
   if (trial.layout->project.date.empty())
     trial.layout->project.date = date_of(world.source_date_epoch);

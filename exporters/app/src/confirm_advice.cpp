@@ -83,7 +83,7 @@ struct Mend {
 std::optional<Mend> confirmed_value(const std::string& file, const Inputs& inputs,
                                     std::vector<std::string> settings,
                                     const ClearanceResult& before, const MotionResult& blocked,
-                                    const std::string& parameter, int jobs) {
+                                    const std::string& parameter, int jobs, Memo& memo) {
   const auto now = present_value(inputs.project, parameter);
   if (!now) return std::nullopt;
   const double value = std::ceil(*now + blocked.shift - kSame);
@@ -93,7 +93,7 @@ std::optional<Mend> confirmed_value(const std::string& file, const Inputs& input
   if (!again.value || has_errors(again.findings)) return std::nullopt;
   const auto layout = lay_out(*again.value);
   if (!layout.value || has_errors(layout.findings)) return std::nullopt;
-  const ClearanceResult after = check_clearance(*layout.value, jobs);
+  const ClearanceResult after = check_clearance(*layout.value, jobs, false, &memo);
   const bool better = count_errors(after.findings) < count_errors(before.findings);
   return better && passes(after, blocked.motion) ? std::optional(Mend{value, value - *now})
                                                  : std::nullopt;
@@ -102,14 +102,15 @@ std::optional<Mend> confirmed_value(const std::string& file, const Inputs& input
 }  // namespace
 
 void confirm_advice(const std::string& file, const Inputs& inputs,
-                    const std::vector<std::string>& settings, ClearanceResult& result, int jobs) {
+                    const std::vector<std::string>& settings, ClearanceResult& result, int jobs,
+                    Memo& memo) {
   for (const MotionResult& motion : result.motions) {
     if (!motion.blocked || motion.shift <= 0.0) continue;
     Finding* finding = finding_of(result.findings, motion.motion);
     const Argument* parameter = finding ? finding->argument("parameter") : nullptr;
     if (parameter == nullptr) continue;
     const auto mend = confirmed_value(file, inputs, settings, result, motion,
-                                      std::get<std::string>(parameter->value), jobs);
+                                      std::get<std::string>(parameter->value), jobs, memo);
     if (!mend) continue;
     // The shift as rounded up: it and the value must add up to what stands in the file.
     std::ranges::find(finding->arguments, "shift", &Argument::name)->value = mend->more;

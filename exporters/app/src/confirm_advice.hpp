@@ -14,6 +14,7 @@ namespace ribbay::detail {
 /// finding, so that its advice is printed; then adds what suggest_changes() finds. `settings` are
 /// the overrides that `inputs` were read with.
 void confirm_advice(const std::string& file, const Inputs& inputs,
-                    const std::vector<std::string>& settings, ClearanceResult& result, int jobs);
+                    const std::vector<std::string>& settings, ClearanceResult& result, int jobs,
+                    Memo& memo);
 
 }  // namespace ribbay::detail

@@ -86,7 +86,7 @@ class Flow {
 
   /// Equipment that fits takes its place; the findings of what was read do not change by that.
   bool choose_candidates() {
-    trials_ = try_candidates(command_.file, *inputs_, command_.settings, jobs_);
+    trials_ = try_candidates(command_.file, *inputs_, command_.settings, jobs_, memo_);
     if (trials_.settings == command_.settings) return true;
     inputs_ = read_inputs(command_.file, trials_.settings, reader_of(*inputs_)).value;
     return inputs_.has_value();
@@ -103,13 +103,13 @@ class Flow {
 
   void check() {
     progress_.step("checking");
-    ClearanceResult result = check_clearance(*layout_, jobs_);
-    confirm_advice(command_.file, *inputs_, trials_.settings, result, jobs_);
+    ClearanceResult result = check_clearance(*layout_, jobs_, false, &memo_);
+    confirm_advice(command_.file, *inputs_, trials_.settings, result, jobs_, memo_);
     report_.checks = clearance_tallies(*layout_, result);
     std::ranges::move(all_findings(*layout_, result), std::back_inserter(report_.findings));
     assembly_ = plan_assembly(*layout_);
     std::ranges::copy(assembly_.findings, std::back_inserter(report_.findings));
-    judgement_ = judge(*layout_, jobs_);
+    judgement_ = judge(*layout_, jobs_, &memo_);
     std::ranges::move(judged_tallies(judgement_), std::back_inserter(report_.checks));
     std::ranges::copy(judgement_.findings, std::back_inserter(report_.findings));
     sort_findings(report_.findings);
@@ -370,6 +370,7 @@ class Flow {
   std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
   std::optional<Inputs> inputs_;
   Trials trials_;
+  Memo memo_;
   std::optional<Layout> layout_;
   AssemblyPlan assembly_;
   Judgement judgement_;

@@ -94,10 +94,12 @@ ExitCode run_size(const Command& command, const Surroundings& world) {
 
   const int jobs = command.jobs.value_or(std::max(world.cores, 1));
   const ReadFile read = reader_of(*inputs.value);
+  Memo memo;  // from one value to the next little changes
   const Judge judge = [&](Tick value) {
     std::vector<std::string> settings = command.settings;
     settings.push_back(order->path + "=" + order->setting(value));
-    return counting(try_project(command.file, settings, read, 1, Advice::left_out), command.checks);
+    return counting(try_project(command.file, settings, read, 1, Advice::left_out, memo),
+                    command.checks);
   };
   const ForEach for_each = [&](std::size_t count, const std::function<void(std::size_t)>& work) {
     for_each_slot(count, jobs, work);

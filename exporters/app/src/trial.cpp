@@ -34,22 +34,22 @@ Findings all_findings(const Layout& layout, const ClearanceResult& clearance) {
 }
 
 Trial try_project(const std::string& file, const std::vector<std::string>& settings,
-                  const ReadFile& read, int jobs, Advice advice) {
+                  const ReadFile& read, int jobs, Advice advice, Memo& memo) {
   Trial trial;
   auto inputs = take(read_inputs(file, settings, read), trial.findings);
   if (!inputs || has_errors(trial.findings)) {
     sort_findings(trial.findings);
     return trial;
   }
-  const Trials chosen = try_candidates(file, *inputs, settings, jobs);
+  const Trials chosen = try_candidates(file, *inputs, settings, jobs, memo);
   if (chosen.settings != settings)
     inputs = read_inputs(file, chosen.settings, reader_of(*inputs)).value;
   if (!inputs || !lay_out_trial(*inputs, trial)) return trial;
-  trial.clearance = check_clearance(*trial.layout, jobs);
+  trial.clearance = check_clearance(*trial.layout, jobs, false, &memo);
   if (advice == Advice::confirmed) {
-    confirm_advice(file, *inputs, chosen.settings, trial.clearance, jobs);
+    confirm_advice(file, *inputs, chosen.settings, trial.clearance, jobs, memo);
     std::ranges::move(plan_assembly(*trial.layout).findings, std::back_inserter(trial.findings));
-    std::ranges::move(judge(*trial.layout, jobs).findings, std::back_inserter(trial.findings));
+    std::ranges::move(judge(*trial.layout, jobs, &memo).findings, std::back_inserter(trial.findings));
   }
   std::ranges::move(all_findings(*trial.layout, trial.clearance),
                     std::back_inserter(trial.findings));

@@ -23,8 +23,9 @@ struct Trial {
 /// looked for as well: orders of assembly.
 enum class Advice { left_out, confirmed };
 
-/// Reads, chooses candidates, lays out and checks, as `check` does it.
+/// Reads, chooses candidates, lays out and checks, as `check` does it. Trials of one project share a
+/// memo: what is alike in them is worked out once.
 Trial try_project(const std::string& file, const std::vector<std::string>& settings,
-                  const ReadFile& read, int jobs, Advice advice);
+                  const ReadFile& read, int jobs, Advice advice, Memo& memo);
 
 }  // namespace ribbay::detail

@@ -94,10 +94,10 @@ void place_in_vehicle(Findings& findings, const std::string& file, std::size_t s
   }
 }
 
-void run_van(const Command& command, VanRun& van) {
+void run_van(const Command& command, VanRun& van, Memo& memo) {
   std::vector<std::string> settings = command.settings;
   settings.push_back("project.vehicle=" + in_quotes(van.file));
-  Trial trial = try_project(command.file, settings, read_file, 1, Advice::confirmed);
+  Trial trial = try_project(command.file, settings, read_file, 1, Advice::confirmed, memo);
   van.layout = std::move(trial.layout);
   van.findings = std::move(trial.findings);
   place_in_vehicle(van.findings, van.file, command.settings.size());
@@ -152,8 +152,9 @@ ExitCode run_vans(const Command& command, const Surroundings& world) {
   VanComparison comparison{project.name, project.title, command.file, project.show,
                            vans_of(project, command.vehicles)};
   const int jobs = command.jobs.value_or(std::max(world.cores, 1));
+  Memo memo;
   for_each_slot(comparison.vans.size(), jobs,
-                [&](std::size_t v) { run_van(command, comparison.vans[v]); });
+                [&](std::size_t v) { run_van(command, comparison.vans[v], memo); });
   const std::string page = vans_text(comparison);
   world.out << (world.out_colour ? coloured(page) : page);
   if (!command.out.empty()) {

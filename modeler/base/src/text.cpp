@@ -17,7 +17,7 @@ std::string number_text(double value) {
 }
 
 std::string rounded_text(double value, int decimals) {
-  std::array<char, 384> buffer{};
+  std::array<char, 384> buffer;  // not cleared: this is called very often
   const auto result = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
                                     std::chars_format::fixed, decimals);
   std::string text(buffer.data(), result.ptr);

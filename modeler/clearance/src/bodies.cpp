@@ -3,15 +3,59 @@
 #include "base/parallel.hpp"
 
 #include <algorithm>
+#include <functional>
 #include <map>
+#include <numeric>
+#include <set>
 
 namespace ribbay::detail {
 
 namespace {
 
-void finish(Body& body) {
-  for (const ConvexPiece& piece : body.pieces) body.box.add(piece.box);
+Placed all_placed(const Pieces& local, const Frame& frame) {
+  Pieces there;
+  there.reserve(local.size());
+  Box box;
+  for (const ConvexPiece& piece : local) box.add(there.emplace_back(placed(piece, frame)).box);
+  return {std::make_shared<const Pieces>(std::move(there)), box};
 }
+
+/// Gives a body its pieces, in its place; `local` makes those of its shape.
+template <class Local>
+void place(Body& body, Known shape, Local local) {
+  Placed placed;
+  if (shape) {
+    body.known = {shape.recall, shape.recall->number_of(shape.number, body.frame)};
+    placed = shape.recall->places.get({body.known.number},
+                                      [&] { return all_placed(local(), body.frame); });
+  } else {
+    placed = all_placed(local(), body.frame);
+  }
+  body.shared = std::move(placed.pieces);
+  body.box = placed.box;
+}
+
+/// A shape and its pieces, made when they are first asked for.
+class Local {
+ public:
+  Local(const Shape& shape, Recall* recall) : shape_{shape} {
+    if (recall != nullptr) known_ = {recall, recall->number_of(shape)};
+  }
+
+  Known known() const { return known_; }
+  const Pieces& operator()() {
+    if (!pieces_) {
+      const auto make = [&] { return std::make_shared<const Pieces>(pieces(shape_)); };
+      pieces_ = known_ ? known_.recall->shapes.get({known_.number}, make) : make();
+    }
+    return *pieces_;
+  }
+
+ private:
+  const Shape& shape_;
+  Known known_;
+  std::shared_ptr<const Pieces> pieces_;
+};
 
 /// Each shape once, in order of first use, with the parts that have it.
 std::vector<std::vector<std::size_t>> parts_by_shape(const Layout& layout) {
@@ -25,25 +69,32 @@ std::vector<std::vector<std::size_t>> parts_by_shape(const Layout& layout) {
   return groups;
 }
 
+bool is_floor(const Body& body) {
+  return body.of_vehicle() && body.id.starts_with("vehicle/floor");
+}
+
 void add_hosts(Scene& scene) {
-  const bool bolts_pierce_floor = !scene.layout->floor_bolts.empty();
+  std::map<std::string_view, std::size_t> by_id;
+  for (std::size_t k = 0; k < scene.bodies.size(); ++k) by_id[scene.bodies[k].id] = k;
+  std::set<std::string_view> floor_bolts;
+  for (const FloorBolt& bolt : scene.layout->floor_bolts) floor_bolts.insert(bolt.id);
   for (std::size_t i = 0; i < scene.parts; ++i) {
     Body& body = scene.bodies[i];
-    const bool floor_bolt = bolts_pierce_floor && std::ranges::any_of(scene.layout->floor_bolts,
-                                                                      [&](const FloorBolt& bolt) {
-                                                                        return bolt.id == body.id;
-                                                                      });
-    if (body.part->hosts.empty() && !floor_bolt) continue;
-    for (std::size_t k = 0; k < scene.bodies.size(); ++k) {
-      const Body& other = scene.bodies[k];
-      const bool host = std::ranges::any_of(body.part->hosts, [&](const std::string& name) {
-        return name == other.id || (other.of_vehicle() && means(name, other));
-      });
-      if (host || (floor_bolt && other.of_vehicle() && other.id.starts_with("vehicle/floor"))) {
-        body.hosts.push_back(k);
-      }
+    std::set<std::size_t> hosts;
+    for (const std::string& name : body.part->hosts) {
+      if (const auto host = by_id.find(name); host != by_id.end()) hosts.insert(host->second);
+      for (std::size_t k = scene.parts; k < scene.bodies.size() && name == "vehicle"; ++k)
+        hosts.insert(k);
     }
+    for (std::size_t k = scene.parts; floor_bolts.contains(body.id) && k < scene.bodies.size(); ++k) {
+      if (is_floor(scene.bodies[k])) hosts.insert(k);
+    }
+    body.hosts.assign(hosts.begin(), hosts.end());
+    if (body.hardware() && !hosts.empty()) scene.hosted.push_back(i);
   }
+  scene.by_id.resize(scene.parts);
+  std::iota(scene.by_id.begin(), scene.by_id.end(), std::size_t{0});
+  std::ranges::sort(scene.by_id, {}, [&](std::size_t i) { return std::string_view(scene.bodies[i].id); });
 }
 
 void add_joints(Scene& scene) {
@@ -73,15 +124,23 @@ bool share(const std::vector<std::size_t>& a, const std::vector<std::size_t>& b)
 
 }  // namespace
 
-Scene make_scene(const Layout& layout, int jobs) {
+void Body::take(Pieces pieces) {
+  known = {};
+  box = {};
+  for (const ConvexPiece& piece : pieces) box.add(piece.box);
+  shared = std::make_shared<const Pieces>(std::move(pieces));
+}
+
+Scene make_scene(const Layout& layout, int jobs, Memo* memo) {
   Scene scene;
   scene.layout = &layout;
+  if (memo != nullptr) scene.recall = &memo->recall();
   scene.parts = layout.parts.size();
   scene.bodies.resize(scene.parts);
   const auto groups = parts_by_shape(layout);
   for_each_slot(groups.size(), jobs, [&](std::size_t g) {
     const Shape& shape = layout.parts[groups[g].front()].body();
-    const Pieces local = pieces(shape);
+    Local local(shape, scene.recall);
     for (const std::size_t i : groups[g]) {
       const Part& part = layout.parts[i];
       Body& body = scene.bodies[i];
@@ -89,16 +148,16 @@ Scene make_scene(const Layout& layout, int jobs) {
       body.part = &part;
       body.shape = &shape;
       body.frame = part.frame;
-      for (const ConvexPiece& piece : local) body.pieces.push_back(placed(piece, part.frame));
-      finish(body);
+      place(body, local.known(), std::ref(local));
     }
   });
   if (layout.vehicle) {
     for (VehicleBody& van : vehicle_bodies(*layout.vehicle)) {
       Body& body = scene.bodies.emplace_back();
       body.id = std::move(van.id);
-      body.pieces = std::move(van.pieces);
-      finish(body);
+      body.take(std::move(van.pieces));
+      if (scene.recall != nullptr)
+        body.known = {scene.recall, scene.recall->number_of(body.pieces())};
     }
   }
   add_hosts(scene);
@@ -106,19 +165,18 @@ Scene make_scene(const Layout& layout, int jobs) {
   return scene;
 }
 
-Body zone_body(const Zone& zone) {
+Body zone_body(const Zone& zone, Recall* recall) {
   Body body;
   body.id = zone.id;
   body.shape = &zone.shape;
   body.frame = zone.frame;
-  for (const ConvexPiece& piece : pieces(zone.shape))
-    body.pieces.push_back(placed(piece, zone.frame));
-  finish(body);
+  Local local(zone.shape, recall);
+  place(body, local.known(), std::ref(local));
   return body;
 }
 
 Pieces refined_pieces(const Body& body, double chord) {
-  if (body.shape == nullptr) return body.pieces;
+  if (body.shape == nullptr) return body.pieces();
   Pieces fine = pieces(*body.shape, {.chord = chord});
   for (ConvexPiece& piece : fine) piece = placed(piece, body.frame);
   return fine;

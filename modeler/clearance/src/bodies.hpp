@@ -1,6 +1,7 @@
 #pragma once
 
 #include "layout/layout.hpp"
+#include "recall.hpp"
 
 #include <string>
 #include <string_view>
@@ -14,10 +15,15 @@ struct Body {
   const Part* part = nullptr;    ///< null for the van and for zones
   const Shape* shape = nullptr;  ///< what the pieces came from; null for the van
   Frame frame;
-  Pieces pieces;  ///< in van axes
+  std::shared_ptr<const Pieces> shared;  ///< with other bodies alike; in van axes
   Box box;
+  Known known;
   std::vector<std::size_t> hosts;   ///< bodies that it sits in and is not checked against, rising
   std::vector<std::size_t> joints;  ///< indices into Layout::joints, rising
+
+  const Pieces& pieces() const { return *shared; }
+  /// Pieces that nothing is kept about.
+  void take(Pieces pieces);
 
   bool of_vehicle() const { return shape == nullptr; }
   bool hardware() const { return part != nullptr && part->kind == PartKind::hardware; }
@@ -27,16 +33,19 @@ struct Body {
 /// Parts first, in the order of the layout, then the bodies of the van.
 struct Scene {
   const Layout* layout = nullptr;
+  Recall* recall = nullptr;  ///< null: nothing is kept
   std::vector<Body> bodies;
   std::size_t parts = 0;
+  std::vector<std::size_t> by_id;   ///< the parts, by their ids
+  std::vector<std::size_t> hosted;  ///< hardware that sits in something, rising
 };
 
 /// Places all parts; pieces of parts that share a shape are made once. Work is spread over `jobs`
-/// threads.
-Scene make_scene(const Layout& layout, int jobs);
+/// threads. What `memo` knows is not made again; null: there is none.
+Scene make_scene(const Layout& layout, int jobs, Memo* memo);
 
 /// A zone as a body.
-Body zone_body(const Zone& zone);
+Body zone_body(const Zone& zone, Recall* recall);
 
 /// The pieces of a body with arcs covered to within `chord`; the body's own pieces when it cannot
 /// be refined.

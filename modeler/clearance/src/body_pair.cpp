@@ -73,8 +73,10 @@ bool straddles(const Measured& measured, double threshold) {
 
 }  // namespace
 
-Measured measure(const Body& a, const Body& b, double limit) {
-  Measured result = measure_pieces(a.pieces, b.pieces, limit);
+namespace {
+
+Measured measured_afresh(const Body& a, const Body& b, double limit) {
+  Measured result = measure_pieces(a.pieces(), b.pieces(), limit);
   const auto decided = [&] { return !straddles(result, -kContact) && !straddles(result, limit); };
   if (decided()) return result;
   refine(a, b, [&](Pieces fine_a, Pieces fine_b) {
@@ -84,6 +86,15 @@ Measured measure(const Body& a, const Body& b, double limit) {
     return decided();
   });
   return result;
+}
+
+}  // namespace
+
+Measured measure(const Body& a, const Body& b, double limit) {
+  if (!a.known || !b.known) return measured_afresh(a, b, limit);
+  return *a.known.recall->measured.get(
+      {a.known.number, b.known.number, word(limit)},
+      [&] { return std::make_shared<const Measured>(measured_afresh(a, b, limit)); });
 }
 
 double travel_to_part(const Pieces& a, const Pieces& b, Vec3 way) {

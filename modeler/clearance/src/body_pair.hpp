@@ -19,8 +19,8 @@ struct Measured {
   Pieces fine_b;
 
   /// The pieces to go on with.
-  const Pieces& of_a(const Body& a) const { return fine_a.empty() ? a.pieces : fine_a; }
-  const Pieces& of_b(const Body& b) const { return fine_b.empty() ? b.pieces : fine_b; }
+  const Pieces& of_a(const Body& a) const { return fine_a.empty() ? a.pieces() : fine_a; }
+  const Pieces& of_b(const Body& b) const { return fine_b.empty() ? b.pieces() : fine_b; }
 
   bool clash() const { return most < -kContact; }
   bool may_clash() const { return least < -kContact; }

@@ -7,11 +7,11 @@
 
 namespace ribbay {
 
-ClearanceResult check_clearance(const Layout& layout, int jobs, bool list_touching) {
-  const detail::Scene scene = detail::make_scene(layout, jobs);
+ClearanceResult check_clearance(const Layout& layout, int jobs, bool list_touching, Memo* memo) {
+  const detail::Scene scene = detail::make_scene(layout, jobs, memo);
   ClearanceResult result;
   result.bodies = scene.bodies.size();
-  for (const detail::Body& body : scene.bodies) result.pieces += body.pieces.size();
+  for (const detail::Body& body : scene.bodies) result.pieces += body.pieces().size();
   const auto pairs = detail::check_pairs(scene, jobs, list_touching, result);
   detail::join_module_clashes(scene, result);
   detail::check_whole(scene, jobs, result);

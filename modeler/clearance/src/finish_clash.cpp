@@ -18,12 +18,9 @@ bool has_finish(const Body& body) {
 Body bare(const Body& body) {
   Body sawn = body;
   sawn.shape = body.part->shape.get();
-  sawn.pieces.clear();
-  sawn.box = {};
-  for (const ConvexPiece& piece : pieces(*sawn.shape)) {
-    sawn.pieces.push_back(placed(piece, body.frame));
-    sawn.box.add(sawn.pieces.back().box);
-  }
+  Pieces there = pieces(*sawn.shape);
+  for (ConvexPiece& piece : there) piece = placed(piece, body.frame);
+  sawn.take(std::move(there));
   return sawn;
 }
 

@@ -23,7 +23,7 @@ double freed(const Scene& scene, const std::vector<std::size_t>& bodies, const M
   if (!turns(motion) || travel >= motion.travel) return travel;
   double back = 0.0;
   for (const std::size_t i : bodies)
-    back = std::max(back, indifferent_travel(scene.bodies[i].pieces, motion));
+    back = std::max(back, indifferent_travel(scene.bodies[i].pieces(), motion));
   return std::max(travel - back, 0.0);
 }
 
@@ -33,11 +33,12 @@ void go(Scene& scene, const Motion& motion, double travel) {
   for (const std::size_t i : bodies) {
     Body& body = scene.bodies[i];
     body.frame = frame_at_travel(body.frame, motion, way);
-    body.box = {};
-    for (ConvexPiece& piece : body.pieces) {
-      piece = at_travel(piece, motion, way);
-      body.box.add(piece.box);
-    }
+    const Known before = body.known;
+    Pieces there = body.pieces();
+    for (ConvexPiece& piece : there) piece = at_travel(piece, motion, way);
+    body.take(std::move(there));
+    if (before)
+      body.known = {before.recall, before.recall->number_of(before.number, motion, way)};
   }
 }
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace ribbay::detail {
 
@@ -35,11 +36,14 @@ std::vector<int> corners_in_plane(const ConvexPiece& piece, Vec3 normal, double 
   const Vec3 u = normalized(std::abs(normal.x) < 0.7 ? cross(normal, Vec3{1, 0, 0})
                                                      : cross(normal, Vec3{0, 1, 0}));
   const Vec3 v = cross(normal, u);
-  const auto angle = [&](int i) {
+  std::vector<std::pair<double, int>> by_angle;
+  by_angle.reserve(found.size());
+  for (const int i : found) {
     const Vec3 d = piece.vertices[static_cast<std::size_t>(i)] - middle;
-    return std::atan2(dot(d, v), dot(d, u));
-  };
-  std::ranges::sort(found, {}, angle);
+    by_angle.emplace_back(std::atan2(dot(d, v), dot(d, u)), i);
+  }
+  std::ranges::sort(by_angle);
+  std::ranges::transform(by_angle, found.begin(), &std::pair<double, int>::second);
   return found;
 }
 

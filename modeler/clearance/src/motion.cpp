@@ -5,6 +5,7 @@
 #include "clearance/sweep.hpp"
 #include "findings.hpp"
 #include "forerunners.hpp"
+#include "motion_answers.hpp"
 #include "motion_findings.hpp"
 #include "movers.hpp"
 
@@ -17,21 +18,12 @@ namespace ribbay::detail {
 
 namespace {
 
-constexpr double kNever = std::numeric_limits<double>::infinity();
-
 std::optional<double> first_contact(const ConvexPiece& a, const ConvexPiece& b,
                                     const Motion& motion, double travel, double depth) {
   if (turns(motion)) return contact_angle(a, b, turn_of(motion), travel, depth);
   const auto stretch = contact_stretch(a, b, motion.axis, travel, depth);
   return stretch ? std::optional(stretch->from) : std::nullopt;
 }
-
-/// When two bodies meet. The pieces may reach beyond the true shapes by their `excess`: the true
-/// contact comes between `least` and `most`.
-struct Meeting {
-  double least = kNever;
-  double most = kNever;
-};
 
 /// The earliest meeting within `travel`. Only pieces whose swept box comes near are looked at.
 Meeting meet(const Pieces& a, const std::vector<Box>& swept, const Pieces& b, const Box& box_b,
@@ -54,13 +46,6 @@ Meeting meet(const Pieces& a, const std::vector<Box>& swept, const Pieces& b, co
   return first;
 }
 
-struct Hit {
-  Meeting meeting;
-  std::size_t mover = 0;
-  std::size_t obstacle = 0;
-  Vec3 at;
-};
-
 /// Somewhere in the overlap at the moment of contact.
 Vec3 contact_place(const Pieces& a, const Pieces& b, const Motion& motion, double travel) {
   Pieces there;
@@ -74,25 +59,23 @@ Vec3 contact_place(const Pieces& a, const Pieces& b, const Motion& motion, doubl
 
 /// The meeting of one mover and one obstacle, with arcs refined until it is known to within
 /// kContact.
-std::optional<Hit> hit(const Scene& scene, const Movers& movers, std::size_t m,
-                       std::size_t obstacle, const Motion& motion, double travel) {
-  const Body& a = scene.bodies[movers.bodies[m]];
-  const Body& b = scene.bodies[obstacle];
-  Meeting meeting = meet(a.pieces, movers.swept[m], b.pieces, b.box, motion, travel);
+std::optional<Hit> hit_afresh(const Body& a, const std::vector<Box>& swept, const Body& b,
+                              const Motion& motion, double travel) {
+  Meeting meeting = meet(a.pieces(), swept, b.pieces(), b.box, motion, travel);
   if (meeting.least == kNever) return std::nullopt;
   const auto decided = [&] {
     return meeting.least == kNever ||
-           meeting.most - meeting.least <= indifferent_travel(a.pieces, motion);
+           meeting.most - meeting.least <= indifferent_travel(a.pieces(), motion);
   };
-  Hit result{meeting, movers.bodies[m], obstacle, {}};
+  Hit result{meeting, 0, 0, {}};
   if (decided()) {
-    result.at = contact_place(a.pieces, b.pieces, motion, meeting.least);
+    result.at = contact_place(a.pieces(), b.pieces(), motion, meeting.least);
     return result;
   }
   refine(a, b, [&](const Pieces& fine_a, const Pieces& fine_b) {
-    std::vector<Box> swept;
-    for (const ConvexPiece& piece : fine_a) swept.push_back(swept_box(piece, motion, travel));
-    meeting = meet(fine_a, swept, fine_b, b.box, motion, travel);
+    std::vector<Box> fine_swept;
+    for (const ConvexPiece& piece : fine_a) fine_swept.push_back(swept_box(piece, motion, travel));
+    meeting = meet(fine_a, fine_swept, fine_b, b.box, motion, travel);
     if (meeting.least != kNever) {
       result.meeting = meeting;
       result.at = contact_place(fine_a, fine_b, motion, meeting.least);
@@ -101,6 +84,30 @@ std::optional<Hit> hit(const Scene& scene, const Movers& movers, std::size_t m,
   });
   if (meeting.least == kNever) return std::nullopt;
   return result;
+}
+
+/// The same, unless it is known.
+std::optional<Hit> hit(const Scene& scene, const Movers& movers, std::size_t m,
+                       std::size_t obstacle, const Motion& motion, double travel) {
+  const Body& a = scene.bodies[movers.bodies[m]];
+  const Body& b = scene.bodies[obstacle];
+  std::optional<Hit> found;
+  if (a.known && b.known) {
+    HitQuestion question{a.known.number, b.known.number};
+    put_motion(question, 2, motion, travel);
+    const auto known = a.known.recall->hits.get(question, [&] {
+      const auto afresh = hit_afresh(a, movers.swept[m], b, motion, travel);
+      return afresh ? std::make_shared<const Hit>(*afresh) : nullptr;
+    });
+    if (known) found = *known;
+  } else {
+    found = hit_afresh(a, movers.swept[m], b, motion, travel);
+  }
+  if (found) {
+    found->mover = movers.bodies[m];
+    found->obstacle = obstacle;
+  }
+  return found;
 }
 
 /// What can be in the way: near the swept space, not moving along, and not meant to sit in a mover.
@@ -162,14 +169,14 @@ bool passes(const Scene& scene, const Movers& movers, const std::vector<std::siz
   for (const std::size_t m : movers.bodies) {
     Pieces there;
     std::vector<Box> swept;
-    for (const ConvexPiece& piece : scene.bodies[m].pieces) {
+    for (const ConvexPiece& piece : scene.bodies[m].pieces()) {
       there.push_back(moved(piece, by));
       swept.push_back(swept_box(there.back(), motion, motion.travel));
     }
     for (const std::size_t k : blocking) {
       const Body& b = scene.bodies[k];
       if (exempt(scene, m, k)) continue;
-      if (meet(there, swept, b.pieces, b.box, motion, motion.travel).least != kNever) return false;
+      if (meet(there, swept, b.pieces(), b.box, motion, motion.travel).least != kNever) return false;
     }
   }
   return true;
@@ -202,12 +209,12 @@ double shift_in_closed_form(const Scene& scene, const Movers& movers,
   Pieces swept;
   Pieces standing;
   for (const std::size_t m : movers.bodies) {
-    for (const ConvexPiece& piece : scene.bodies[m].pieces) {
+    for (const ConvexPiece& piece : scene.bodies[m].pieces()) {
       swept.push_back(swept_piece(piece, motion.axis, motion.travel));
     }
   }
   for (const std::size_t k : blocking) {
-    std::ranges::copy(scene.bodies[k].pieces, std::back_inserter(standing));
+    std::ranges::copy(scene.bodies[k].pieces(), std::back_inserter(standing));
   }
   return travel_to_part(swept, standing, side);
 }

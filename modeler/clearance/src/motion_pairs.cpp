@@ -4,8 +4,7 @@
 #include "broad_phase.hpp"
 #include "checks.hpp"
 #include "forerunners.hpp"
-#include "motion_findings.hpp"
-#include "sweep_pair.hpp"
+#include "motion_answers.hpp"
 
 #include <algorithm>
 
@@ -30,28 +29,40 @@ struct Sweep {
   bool opens_further() const { return moving(false).travel < start.motion.travel - kSame; }
 };
 
-struct PairFound {
-  Met met;
-  PairMeeting told;
-};
-
 /// Two bodies that move. Round ones are covered finer until it can be told.
-PairFound bodies_meet(const Body& a, const Moving& moving_a, const Body& b,
-                      const Moving& moving_b) {
+PairFound meeting_afresh(const Body& a, const Moving& moving_a, const Body& b,
+                         const Moving& moving_b) {
   const auto judge = [&](const Pieces& pieces_a, const Pieces& pieces_b) {
     PairFound found{sweeps_meet(pieces_a, moving_a, pieces_b, moving_b), {}};
     if (found.met.answer != Answer::no)
       found.told.at = meeting_place(pieces_a, moving_a, pieces_b, moving_b, found.met);
     return found;
   };
-  PairFound found = judge(a.pieces, b.pieces);
+  PairFound found = judge(a.pieces(), b.pieces());
   const auto is_covered = [](const ConvexPiece& piece) { return piece.excess > 0.0; };
   if (found.met.answer == Answer::open &&
-      (std::ranges::any_of(a.pieces, is_covered) || std::ranges::any_of(b.pieces, is_covered))) {
+      (std::ranges::any_of(a.pieces(), is_covered) || std::ranges::any_of(b.pieces(), is_covered))) {
     refine(a, b, [&](const Pieces& fine_a, const Pieces& fine_b) {
       found = judge(fine_a, fine_b);
       return found.met.answer != Answer::open;
     });
+  }
+  return found;
+}
+
+/// The same, unless it is known.
+PairFound bodies_meet(const Body& a, const Moving& moving_a, const Body& b,
+                      const Moving& moving_b) {
+  PairFound found;
+  if (a.known && b.known) {
+    SweepsQuestion question{a.known.number, b.known.number};
+    put_motion(question, 2, *moving_a.motion, moving_a.travel);
+    put_motion(question, 10, *moving_b.motion, moving_b.travel);
+    found = *a.known.recall->sweeps.get(question, [&] {
+      return std::make_shared<const PairFound>(meeting_afresh(a, moving_a, b, moving_b));
+    });
+  } else {
+    found = meeting_afresh(a, moving_a, b, moving_b);
   }
   found.told.part_a = a.id;
   found.told.part_b = b.id;

@@ -3,6 +3,8 @@
 #include "base/tolerance.hpp"
 
 #include <algorithm>
+#include <set>
+#include <string_view>
 
 namespace ribbay::detail {
 
@@ -30,18 +32,20 @@ ConvexPiece swept_piece(const ConvexPiece& piece, Vec3 direction, double travel)
 }
 
 std::vector<std::size_t> moving_bodies(const Scene& scene, const Motion& motion) {
-  std::vector<char> moves(scene.bodies.size(), 0);
-  for (std::size_t i = 0; i < scene.parts; ++i) {
-    moves[i] = std::ranges::find(motion.parts, scene.bodies[i].id) != motion.parts.end();
+  std::set<std::size_t> moves;
+  for (const std::string& part : motion.parts) {
+    const auto body = std::ranges::lower_bound(scene.by_id, part, {}, [&](std::size_t i) {
+      return std::string_view(scene.bodies[i].id);
+    });
+    if (body != scene.by_id.end() && scene.bodies[*body].id == part) moves.insert(*body);
   }
-  std::vector<std::size_t> found;
-  for (std::size_t i = 0; i < scene.parts; ++i) {
-    const Body& body = scene.bodies[i];
-    const bool rides =
-        body.hardware() && !body.hosts.empty() &&
-        std::ranges::all_of(body.hosts, [&](std::size_t k) { return moves[k] != 0; });
-    if (moves[i] || rides) found.push_back(i);
+  std::vector<std::size_t> found(moves.begin(), moves.end());
+  for (const std::size_t i : scene.hosted) {
+    const bool rides = std::ranges::all_of(
+        scene.bodies[i].hosts, [&](std::size_t k) { return moves.contains(k); });
+    if (rides && !moves.contains(i)) found.push_back(i);
   }
+  std::ranges::sort(found);
   return found;
 }
 
@@ -51,7 +55,7 @@ Movers movers_of(const Scene& scene, const Motion& motion) {
   for (const std::size_t i : movers.bodies) {
     std::vector<Box>& swept = movers.swept.emplace_back();
     Box& box = movers.boxes.emplace_back();
-    for (const ConvexPiece& piece : scene.bodies[i].pieces) {
+    for (const ConvexPiece& piece : scene.bodies[i].pieces()) {
       swept.push_back(swept_box(piece, motion, motion.travel));
       box.add(swept.back());
     }

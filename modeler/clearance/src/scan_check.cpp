@@ -44,7 +44,7 @@ void check_scan(const Scene& scene, int jobs, ClearanceResult& result) {
   const std::vector<bool> look = looked_at(scene, result);
   std::vector<std::optional<ScanContact>> slots(scene.parts);
   for_each_slot(scene.parts, jobs, [&](std::size_t i) {
-    if (look[i]) slots[i] = scan_contact(scene.bodies[i].pieces, tree, scan.uncertainty, kFurthest);
+    if (look[i]) slots[i] = scan_contact(scene.bodies[i].pieces(), tree, scan.uncertainty, kFurthest);
   });
   std::vector<std::size_t> within;
   for (std::size_t i = 0; i < scene.parts; ++i) {

@@ -56,7 +56,7 @@ std::optional<Finding> stands_out(const Scene& scene, const Body& screw) {
   double left = 0.0;  // where it leaves what it sits in last before its tip
   std::size_t last = screw.hosts.front();
   for (const std::size_t host : screw.hosts) {
-    for (const ConvexPiece& piece : scene.bodies[host].pieces) {
+    for (const ConvexPiece& piece : scene.bodies[host].pieces()) {
       const auto span = crossing(piece, screw.frame.origin, along);
       if (!span || span->first > tip || span->second <= left) continue;
       left = span->second;

@@ -2,7 +2,7 @@
 
 #include "axes.hpp"
 #include "base/tolerance.hpp"
-#include "hull_faces.hpp"
+#include "hull.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -14,6 +14,7 @@ namespace {
 
 using detail::extent;
 using detail::Extent;
+using detail::Hull;
 using detail::hull_faces;
 using detail::HullFace;
 
@@ -35,7 +36,8 @@ struct Features {
   std::vector<Vec3> normals;  ///< of the faces, outward
 };
 
-Features features_within(const ConvexPiece& piece, Vec3 axis, double reach) {
+Features features_within(const Hull& hull, Vec3 axis, double reach) {
+  const ConvexPiece& piece = hull.piece;
   Features found;
   std::vector<char> inside;
   for (const Vec3& p : piece.vertices) {
@@ -43,7 +45,7 @@ Features features_within(const ConvexPiece& piece, Vec3 axis, double reach) {
     if (inside.back()) found.corners.push_back(p);
   }
   std::vector<std::pair<int, int>> edges;
-  for (const HullFace& face : hull_faces(piece)) {
+  for (const HullFace& face : hull.faces) {
     bool any = false;
     std::vector<Vec3> loop;
     for (std::size_t i = 0; i < face.corners.size(); ++i) {
@@ -169,8 +171,13 @@ Separation separation(const ConvexPiece& a, const ConvexPiece& b, double stop) {
 
 std::optional<Closest> closest_points(const ConvexPiece& a, const ConvexPiece& b,
                                       const Separation& known, double limit) {
-  const double a_lo = extent(a, known.axis).lo;
-  const double b_hi = extent(b, known.axis).hi;
+  return detail::closest_points(Hull{a, hull_faces(a)}, Hull{b, hull_faces(b)}, known, limit);
+}
+
+std::optional<Closest> detail::closest_points(const Hull& a, const Hull& b,
+                                              const Separation& known, double limit) {
+  const double a_lo = extent(a.piece, known.axis).lo;
+  const double b_hi = extent(b.piece, known.axis).hi;
   // A pair of points no further apart than `limit` lies within `limit` of the other piece's near
   // side.
   const Features fa = features_within(a, known.axis, b_hi + limit + kSame);
@@ -193,7 +200,7 @@ std::optional<Closest> closest_points(const ConvexPiece& a, const ConvexPiece& b
   if (best.distance > limit) return std::nullopt;
   if (best.distance > kSame) {
     const Vec3 across = (best.on_a - best.on_b) * (1.0 / best.distance);
-    const double proven = std::max(known.distance, along(a, b, across).distance);
+    const double proven = std::max(known.distance, along(a.piece, b.piece, across).distance);
     if (proven < best.distance - kSame) best.distance = proven;
   }
   return best;

@@ -143,7 +143,7 @@ std::optional<Finding> van_in_zone(const Scene& scene, const Zone& zone) {
   if (zone.owner.starts_with("vehicle/") || zone.kind == ZoneKind::heat) return std::nullopt;
   const bool head = zone.kind == ZoneKind::head_room;
   const Zone where = head ? middle_of(zone) : zone;
-  const Body space = zone_body(where);
+  const Body space = zone_body(where, scene.recall);
   std::optional<Finding> deepest;
   double depth = 0.0;
   for (std::size_t i = scene.parts; i < scene.bodies.size(); ++i) {
@@ -162,7 +162,7 @@ std::optional<Finding> van_in_zone(const Scene& scene, const Zone& zone) {
 }
 
 Findings check_zone(const Scene& scene, const Zone& zone) {
-  const Body space = zone_body(zone);
+  const Body space = zone_body(zone, scene.recall);
   Findings findings;
   for (std::size_t i = 0; i < scene.parts; ++i) {
     const Body& body = scene.bodies[i];
@@ -188,7 +188,7 @@ std::vector<Vec3> probes(const Body& body) {
   double rear_x = std::numeric_limits<double>::infinity();
   double front_x = -std::numeric_limits<double>::infinity();
   std::optional<Vec3> inside;
-  for (const ConvexPiece& piece : body.pieces) {
+  for (const ConvexPiece& piece : body.pieces()) {
     Vec3 middle;
     for (const Vec3& p : piece.vertices) middle = middle + p;
     middle = middle * (1.0 / static_cast<double>(piece.vertices.size()));

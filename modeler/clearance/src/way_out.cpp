@@ -12,7 +12,9 @@ namespace {
 Body moved(const Body& body, Vec3 by) {
   Body there = body;
   there.frame.origin = there.frame.origin + by;
-  for (ConvexPiece& piece : there.pieces) piece = placed(piece, Frame{by});
+  Pieces shifted = body.pieces();
+  for (ConvexPiece& piece : shifted) piece = placed(piece, Frame{by});
+  there.take(std::move(shifted));
   there.box = {body.box.lo + by, body.box.hi + by};
   return there;
 }

@@ -52,19 +52,27 @@ Vec3 middle_of_smallest(const Pieces& pieces, const Groups& groups) {
          })->centre();
 }
 
+/// Nullopt when the pieces hold together.
+std::optional<Fallen> fallen(const Pieces& pieces) {
+  const Groups groups = groups_of(pieces);
+  if (groups.count < 2) return std::nullopt;
+  return Fallen{groups.count, middle_of_smallest(pieces, groups)};
+}
+
 }  // namespace
 
 void check_whole(const Scene& scene, int jobs, ClearanceResult& result) {
-  std::vector<std::optional<Finding>> slots(scene.parts);
+  std::vector<std::optional<Fallen>> slots(scene.parts);
   for_each_slot(scene.parts, jobs, [&](std::size_t i) {
     const Body& body = scene.bodies[i];
-    if (!is_made(body.part->kind) || body.pieces.size() < 2) return;
-    const Groups groups = groups_of(body.pieces);
-    if (groups.count < 2) return;
-    slots[i] = not_whole_finding(*body.part, groups.count, middle_of_smallest(body.pieces, groups));
+    if (!is_made(body.part->kind) || body.pieces().size() < 2) return;
+    const auto work = [&] { return fallen(body.pieces()); };
+    slots[i] = body.known ? body.known.recall->wholes.get({body.known.number}, work) : work();
   });
-  for (std::optional<Finding>& slot : slots) {
-    if (slot) result.findings.push_back(std::move(*slot));
+  for (std::size_t i = 0; i < scene.parts; ++i) {
+    if (slots[i])
+      result.findings.push_back(
+          not_whole_finding(*scene.bodies[i].part, slots[i]->bodies, slots[i]->at));
   }
 }
 

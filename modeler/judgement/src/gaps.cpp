@@ -152,20 +152,24 @@ class GapJudge {
 
 }  // namespace
 
-double reach_of(const Layout& layout) {
-  double most = 0.0;
-  for (const Gap& gap : layout.gaps) most = std::max(most, gap.required);
+std::vector<NearFurther> further_than_near(const Layout& layout) {
+  std::vector<NearFurther> further;
+  for (const Gap& gap : layout.gaps) {
+    for (const std::string& name : {gap.a, gap.b}) further.push_back({name, gap.required + kNear + kSame});
+  }
   for (const Zone& zone : layout.zones) {
     const Part* owner = zone.kind == ZoneKind::air ? layout.find(zone.owner) : nullptr;
     if (owner == nullptr) continue;
     const Box air = zone_box(zone);
     const Box body = bounds(*owner);
+    double most = 0.0;
     for (int axis = 0; axis < 3; ++axis) {
       most = std::max({most, along(air.hi, axis) - along(body.hi, axis),
                        along(body.lo, axis) - along(air.lo, axis)});
     }
+    further.push_back({zone.owner, most + kNear + kSame});
   }
-  return most + kNear + kSame;
+  return further;
 }
 
 std::vector<JudgedGap> judge_gaps(const Layout& layout, const NearResult& near,

@@ -127,9 +127,12 @@ void tell(const Layout& layout, Judgement& judgement) {
 
 }  // namespace detail
 
-Judgement judge(const Layout& layout, int jobs) {
-  const NearResult near = near_bodies(
-      layout, {.within = detail::reach_of(layout), .face = detail::kRattle + kSame, .jobs = jobs});
+Judgement judge(const Layout& layout, int jobs, Memo* memo) {
+  const NearResult near = near_bodies(layout, {.within = detail::kNear + kSame,
+                                               .face = detail::kRattle + kSame,
+                                               .further = detail::further_than_near(layout),
+                                               .jobs = jobs,
+                                               .memo = memo});
   const detail::Chains chains(layout, near.pairs);
   const detail::Stacks stacks(layout, near, chains);
   Judgement judgement;

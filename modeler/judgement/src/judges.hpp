@@ -32,8 +32,8 @@ int main_axis(Vec3 way);
 /// How far the survey may be wrong where a part faces the van, plus or minus, mm.
 double survey_off(const Layout& layout, const NearPair& pair);
 
-/// How far apart things may be and still matter: what is asked for, and kNear.
-double reach_of(const Layout& layout);
+/// What matters further away than kNear: that which gaps or air are asked for around.
+std::vector<NearFurther> further_than_near(const Layout& layout);
 
 std::vector<JudgedGap> judge_gaps(const Layout& layout, const NearResult& near,
                                   const Chains& chains, const Stacks& stacks);

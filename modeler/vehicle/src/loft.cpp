@@ -34,7 +34,12 @@ Rung roof_diagonal(const Rung& left_top, const Rung& right_top) {
 }
 
 void keep_half(Polygon3& polygon, int axis, double bound, double direction) {
+  const auto inside = [&](const Vec3& p) { return direction * (p[axis] - bound) >= 0.0; };
+  const auto count = std::ranges::count_if(polygon, inside);
+  if (count == std::ssize(polygon)) return;
+  if (count == 0) return polygon.clear();
   Polygon3 kept;
+  kept.reserve(polygon.size() + 1);
   for (std::size_t i = 0; i < polygon.size(); ++i) {
     const Vec3 a = polygon[i];
     const Vec3 b = polygon[(i + 1) % polygon.size()];
@@ -66,7 +71,9 @@ Strip strip(const Vehicle& vehicle, VanSide side, std::size_t span) {
   const auto& front_points = points(front, side);
   std::size_t i = 0;
   std::size_t j = 0;
-  Strip rungs{{wall_point(rear, side, 0), wall_point(front, side, 0)}};
+  Strip rungs;
+  rungs.reserve(rear_points.size() + front_points.size() - 1);
+  rungs.push_back({wall_point(rear, side, 0), wall_point(front, side, 0)});
   while (i + 1 < rear_points.size() || j + 1 < front_points.size()) {
     const bool rear_goes =
         j + 1 == front_points.size() ||
@@ -141,6 +148,11 @@ Polygon3 clipped(Polygon3 polygon, int axis, double lo, double hi) {
   return polygon;
 }
 
+bool is_beside(const Triangle& triangle, int axis, double lo, double hi) {
+  const auto [low, high] = std::minmax({triangle[0][axis], triangle[1][axis], triangle[2][axis]});
+  return low > hi || high < lo;
+}
+
 double lowest(const Polygon3& polygon) {
   double z = kFar;
   for (const Vec3& p : polygon) z = std::min(z, p.z);
@@ -172,6 +184,7 @@ void each_half_width(const Vehicle& vehicle, VanSide side, double x0, double x1,
     const Strip wall = strip(vehicle, side, span);
     for (std::size_t k = 0; k + 1 < wall.size(); ++k) {
       const Triangle t = wall_triangle(wall, side, k);
+      if (is_beside(t, 0, x0, x1) || is_beside(t, 2, z0, z1)) continue;
       for (const Vec3& p : clipped(clipped({t.begin(), t.end()}, 0, x0, x1), 2, z0, z1)) {
         visit(sign(side) * p.y);
       }

@@ -66,6 +66,8 @@ double value_at(const std::vector<Vec2>& points, double at);
 using Polygon3 = std::vector<Vec3>;
 /// The part of a convex polygon with lo <= p[axis] <= hi. May be a line or a point.
 Polygon3 clipped(Polygon3 polygon, int axis, double lo, double hi);
+/// True when clipping the triangle would leave nothing of it.
+bool is_beside(const Triangle& triangle, int axis, double lo, double hi);
 
 /// +1 on the left, -1 on the right: the sign of y.
 inline double sign(VanSide side) {

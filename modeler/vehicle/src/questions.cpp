@@ -141,7 +141,7 @@ std::optional<double> detail::roof_height(const Vehicle& vehicle, double x0, dou
   bool inside = true;
   double least = kFar;
   const auto look = [&](const Triangle& t) {
-    if (unit_normal(t).z <= 0.0) return;
+    if (is_beside(t, 0, x0, x1) || is_beside(t, 1, y0, y1) || unit_normal(t).z <= 0.0) return;
     least = std::min(least, lowest(clipped(clipped({t.begin(), t.end()}, 0, x0, x1), 1, y0, y1)));
   };
   each_span(vehicle, x0, x1, [&](std::size_t span, double from, double to) {

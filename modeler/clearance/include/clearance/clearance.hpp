@@ -1,6 +1,7 @@
 #pragma once
 
 #include "base/finding.hpp"
+#include "clearance/memo.hpp"
 #include "layout/layout.hpp"
 
 #include <cstddef>
@@ -50,8 +51,8 @@ struct ClearanceResult {
 };
 
 /// All clearance checks of a layout: static, against the van, inside the room, zones, gaps,
-/// motions. The result is the same for any number of `jobs` (threads). `list_touching` adds
-/// touching pairs to the contacts; they are never findings.
+/// motions. The result is the same for any number of `jobs` (threads), and with a `memo` of other
+/// layouts or none. `list_touching` adds touching pairs to the contacts; they are never findings.
 ///
 /// Pairs deeper than kContact clash. Pairs closer than Layout::tight are findings between modules,
 /// towards the van and around equipment; not in joints, and not where a Gap names the pair.
@@ -75,6 +76,7 @@ struct ClearanceResult {
 /// confirmed it and adds `value`, the parameter's new value. In pairs each motion counts as far as it
 /// really opens; `open_a`, `open_b` and the place are where the two meet; two motions that move a
 /// common part are not judged together.
-ClearanceResult check_clearance(const Layout& layout, int jobs = 1, bool list_touching = false);
+ClearanceResult check_clearance(const Layout& layout, int jobs = 1, bool list_touching = false,
+                                Memo* memo = nullptr);
 
 }  // namespace ribbay

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "base/box.hpp"
+#include "clearance/memo.hpp"
 #include "layout/layout.hpp"
 
 #include <cstddef>
@@ -33,10 +34,18 @@ struct NearResult {
   std::vector<NearMotion> motions;  ///< in the layout's order; those with a gap below `within`
 };
 
+/// Something that more room is looked at around than around the rest.
+struct NearFurther {
+  std::string name;     ///< a part id, a module, "vehicle" or the id of one body of the van
+  double within = 0.0;  ///< mm
+};
+
 struct NearOptions {
   double within = 0.0;  ///< mm: pairs no further apart
   double face = 0.0;    ///< mm: pieces no further apart count in NearPair::face
+  std::vector<NearFurther> further{};  ///< pairs of which one or the other is named; motions not
   int jobs = 1;
+  Memo* memo = nullptr;
 };
 
 /// Pairs of parts, and of parts and bodies of the van, that are near each other, those that touch or

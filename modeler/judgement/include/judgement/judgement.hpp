@@ -9,6 +9,10 @@
 #include <string_view>
 #include <vector>
 
+namespace ribbay {
+class Memo;
+}
+
 /// What is judged of a layout before anything is cut: how far gaps may be off, how modules will fit
 /// a van that is known no better than its survey, and what will rattle. Millimetres, van axes.
 namespace ribbay {
@@ -107,7 +111,7 @@ struct Judgement {
 ///
 /// Findings: "judgement.stack" (a warning: a gap that is wide enough as drawn and not in the worst
 /// case), "judgement.measure" (a warning) and "judgement.rattle" (one note for all).
-/// The result is the same for any number of `jobs`.
-Judgement judge(const Layout& layout, int jobs = 1);
+/// The result is the same for any number of `jobs`, and with a `memo` of clearance or none.
+Judgement judge(const Layout& layout, int jobs = 1, Memo* memo = nullptr);
 
 }  // namespace ribbay
