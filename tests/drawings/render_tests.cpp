@@ -60,5 +60,5 @@ TEST_CASE("librsvg draws every sheet at its true size in mm", "[drawings][render
     const std::string box = "viewBox=\"0 0 ";
     CHECK(std::stod(svg.substr(svg.find(box) + box.size())) == Approx(attribute_mm(svg, "width")));
   }
-  CHECK(sheets == 4);
+  CHECK(sheets == 5);
 }

@@ -50,7 +50,8 @@ double area_by_pieces(const Part& part, const ViewFrame& view, double at) {
         const Vec3 b = piece.vertices[static_cast<std::size_t>(face[(i + 1) % face.size()])];
         const double ha = dot(view.towards_eye(), a) - at;
         const double hb = dot(view.towards_eye(), b) - at;
-        if ((ha < 0.0) != (hb < 0.0)) points.push_back(view.picture(a + (b - a) * (ha / (ha - hb))));
+        if ((ha < 0.0) != (hb < 0.0))
+          points.push_back(view.picture(a + (b - a) * (ha / (ha - hb))));
       }
     }
     if (points.size() < 3) continue;
@@ -74,17 +75,20 @@ double length_of(const std::vector<std::pair<Vec2, Vec2>>& lines) {
 }  // namespace
 
 TEST_CASE("hatch lines times their spacing are the area, and lie inside", "[drawings][sections]") {
-  const Outlines frame{{{0, 0}, {90, 0}, {90, 60}, {0, 60}}, {{10, 10}, {10, 50}, {60, 50}, {60, 10}}};
+  const Outlines frame{{{0, 0}, {90, 0}, {90, 60}, {0, 60}},
+                       {{10, 10}, {10, 50}, {60, 50}, {60, 10}}};
   const std::vector<std::vector<Vec2>> screw{{{70, 0}, {75, 0}, {75, 30}, {70, 30}}};
   for (const bool falling : {false, true}) {
     for (const double spacing : {1.5, 0.11}) {
       const HatchStyle style{falling, spacing};
       const auto lines = hatch(frame, {}, style);
-      CHECK(length_of(lines) * spacing == Approx(90.0 * 60 - 50 * 40).epsilon(0.01 * spacing + 1e-3));
+      CHECK(length_of(lines) * spacing ==
+            Approx(90.0 * 60 - 50 * 40).epsilon(0.01 * spacing + 1e-3));
       CHECK(length_of(hatch(frame, screw, style)) * spacing ==
             Approx(90.0 * 60 - 50 * 40 - 5 * 30).epsilon(0.02 * spacing + 1e-3));
       for (const auto& [a, b] : lines) {
-        for (const double t : {0.001, 0.25, 0.5, 0.75, 0.999}) CHECK(inside(frame, a + (b - a) * t));
+        for (const double t : {0.001, 0.25, 0.5, 0.75, 0.999})
+          CHECK(inside(frame, a + (b - a) * t));
         // 45 degrees, on the raster.
         CHECK(std::abs(b.y - a.y) == Approx(std::abs(b.x - a.x)));
         CHECK(((b.y > a.y) == (b.x > a.x)) != falling);
@@ -160,8 +164,8 @@ TEST_CASE("parts that touch are hatched differently, one part alike in all secti
       for (const std::string& b : joint.parts) {
         const Part* one = layout.find(a);
         const Part* other = layout.find(b);
-        if (one == nullptr || other == nullptr || one >= other || one->module != "galley" || other->module != "galley" ||
-            !is_made(one->kind) || !is_made(other->kind) ||
+        if (one == nullptr || other == nullptr || one >= other || one->module != "galley" ||
+            other->module != "galley" || !is_made(one->kind) || !is_made(other->kind) ||
             !near(bounds(*one), bounds(*other), 0.5))
           continue;
         ++touching;
@@ -180,7 +184,8 @@ TEST_CASE("a fastener in the plane is drawn whole and not hatched", "[drawings][
   const auto parts = parts_of(layout, "galley");
   // A screw through the counter stands upright: a plane through it that looks aside.
   const auto screw = std::ranges::find_if(layout.parts, [](const Part& p) {
-    return p.module == "galley" && p.kind == PartKind::hardware && p.stock.key.starts_with("wood_") &&
+    return p.module == "galley" && p.kind == PartKind::hardware &&
+           p.stock.key.starts_with("wood_") &&
            std::abs(p.frame.direction(p.shape->prisms.front().frame.z).z) > 0.99;
   });
   REQUIRE(screw != layout.parts.end());
@@ -188,8 +193,7 @@ TEST_CASE("a fastener in the plane is drawn whole and not hatched", "[drawings][
   REQUIRE(dot(plane.view.towards_eye(), Vec3{-1, 0, 0}) == 1.0);
   const Section section = cut_open(layout, parts, hatch_styles(layout, parts), plane, 0.5);
   REQUIRE_FALSE(section.spared.empty());
-  for (const CutFace& face : section.faces)
-    CHECK(layout.parts[face.part].id != screw->id);
+  for (const CutFace& face : section.faces) CHECK(layout.parts[face.part].id != screw->id);
   CHECK(std::ranges::find(section.part, static_cast<std::size_t>(screw - layout.parts.begin())) !=
         section.part.end());
   for (const CutFace& face : section.faces) {
@@ -257,9 +261,8 @@ TEST_CASE("details are bounded by their circle, larger than their section, and n
     const std::string kind = title->text.substr(7);
     CHECK(kinds.contains(kind.substr(0, kind.find(", "))));
     // Its letter stands at a circle a fifth of the size in a section.
-    const auto letter = std::ranges::find_if(d.texts, [&](const InkText& t) {
-      return !t.border && t.text == title->text.substr(0, 1);
-    });
+    const auto letter = std::ranges::find_if(
+        d.texts, [&](const InkText& t) { return !t.border && t.text == title->text.substr(0, 1); });
     REQUIRE(letter != d.texts.end());
     CHECK(std::ranges::any_of(d.arcs, [&](const InkArc& mark) {
       return mark.view < 0 && std::abs(length(mark.u) - 4.0) < 1e-9 &&

@@ -72,7 +72,8 @@ TEST_CASE("what is drawn apart follows the order of assembly, step by step", "[d
     }
   }
   for (std::size_t u = 0; u < plan.units.size(); ++u) {
-    std::vector<std::size_t> wanted(plan.units[u].steps.size() > 1 ? plan.units[u].steps.size() : 0);
+    std::vector<std::size_t> wanted(plan.units[u].steps.size() > 1 ? plan.units[u].steps.size()
+                                                                   : 0);
     for (std::size_t i = 0; i < wanted.size(); ++i) wanted[i] = i;
     CHECK(told[u] == wanted);
   }
@@ -129,7 +130,8 @@ TEST_CASE("each step has its number in a balloon and in the table, and pages are
     CAPTURE(page.path);
     CHECK(page.path.starts_with("drawings/60"));
     CHECK(paths.insert(page.path).second);
-    for (const Fault& f : audit(page.drawing)) FAIL_CHECK(f.what << " " << f.at.x << ", " << f.at.y);
+    for (const Fault& f : audit(page.drawing))
+      FAIL_CHECK(f.what << " " << f.at.x << ", " << f.at.y);
     const Drawing& d = page.drawing;
     // Balloons are the circles of 4.2; their numbers stand in them.
     std::set<int> balloons;

@@ -1,6 +1,5 @@
-#include "shape/halved.hpp"
-
 #include "shape/folded.hpp"
+#include "shape/halved.hpp"
 #include "shape/pieces.hpp"
 #include "shape/sections.hpp"
 
@@ -60,9 +59,8 @@ double area_by_pieces(const Pieces& all, Vec3 normal, double offset) {
     Vec2 middle;
     for (const Vec2 p : points) middle = middle + p;
     middle = middle * (1.0 / static_cast<double>(points.size()));
-    std::ranges::sort(points, {}, [&](Vec2 p) {
-      return std::atan2(p.y - middle.y, p.x - middle.x);
-    });
+    std::ranges::sort(points, {},
+                      [&](Vec2 p) { return std::atan2(p.y - middle.y, p.x - middle.x); });
     for (std::size_t i = 0; i < points.size(); ++i)
       sum += cross(points[i] - middle, points[(i + 1) % points.size()] - middle) / 2.0;
   }

@@ -12,7 +12,8 @@ struct Sight {
   double turned = 0.0;  ///< all of them
 };
 
-/// What is seen of a box: `eye` points towards the eye, of any length. Asked at some points of each face.
+/// What is seen of a box: `eye` points towards the eye, of any length. Asked at some points of each
+/// face.
 Sight sight_of(const Box& box, Vec3 eye, const std::vector<const Box*>& others);
 
 }  // namespace ribbay::detail

@@ -31,7 +31,8 @@ std::vector<std::string> Names::counted(const std::vector<std::string>& ids) con
                                        : stock_title(*layout_.catalogue, part->stock.key)];
   }
   std::vector<std::string> texts;
-  for (const auto& [title, count] : by_title) texts.push_back(std::to_string(count) + " x " + title);
+  for (const auto& [title, count] : by_title)
+    texts.push_back(std::to_string(count) + " x " + title);
   return texts;
 }
 
@@ -51,7 +52,8 @@ std::vector<std::string> tools(const std::vector<Driven>& fasteners) {
     ++by_tool[text];
   }
   std::vector<std::string> texts;
-  for (const auto& [tool, count] : by_tool) texts.push_back(tool + " (" + std::to_string(count) + ")");
+  for (const auto& [tool, count] : by_tool)
+    texts.push_back(tool + " (" + std::to_string(count) + ")");
   return texts;
 }
 

@@ -221,8 +221,8 @@ Halved halved(const Facets& facets, Vec3 normal, double offset) {
         if (winding(result.cut, flat, middle + aside) > 0 &&
             winding(result.cut, flat, middle - aside) > 0)
           continue;
-        result.rest.edges.push_back({a + along * at[k - 1], a + along * at[k], normal,
-                                     stretches[i].normal, false, -1});
+        result.rest.edges.push_back(
+            {a + along * at[k - 1], a + along * at[k], normal, stretches[i].normal, false, -1});
       }
     }
   }

@@ -18,10 +18,10 @@ struct SectionPlane {
   double at = 0.0;
 };
 
-/// Planes that cut across the made parts which no view from outside shows, and those that are folded:
-/// first the plane that cuts most of them, then others that cut at least two more, three at most; among
-/// equals those that run through most fasteners. No plane runs within a board or along a member where
-/// another serves. Empty: nothing is hidden.
+/// Planes that cut across the made parts which no view from outside shows, and those that are
+/// folded: first the plane that cuts most of them, then others that cut at least two more, three at
+/// most; among equals those that run through most fasteners. No plane runs within a board or along
+/// a member where another serves. Empty: nothing is hidden.
 std::vector<SectionPlane> section_planes(const Layout& layout, const Module& module);
 
 /// What the plane cuts of one part.
@@ -33,10 +33,10 @@ struct CutFace {
 };
 
 struct Section {
-  Drawn drawn;                             ///< outlines of cut faces, and what lies behind
-  std::vector<std::size_t> part;           ///< of each body of `drawn`
-  std::vector<CutFace> faces;              ///< in the order of parts
-  std::vector<std::vector<Vec2>> spared;   ///< fasteners that lie in the plane: not cut, not hatched
+  Drawn drawn;                            ///< outlines of cut faces, and what lies behind
+  std::vector<std::size_t> part;          ///< of each body of `drawn`
+  std::vector<CutFace> faces;             ///< in the order of parts
+  std::vector<std::vector<Vec2>> spared;  ///< fasteners that lie in the plane: not cut, not hatched
 };
 
 /// How each part is hatched, spacing in mm on paper: parts that touch differ.

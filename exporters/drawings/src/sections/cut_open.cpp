@@ -13,7 +13,7 @@ namespace {
 
 constexpr double kTouching = 1.0;  // parts nearer than this are neighbours, mm
 // In order of preference: direction first, then spacing, on paper.
-constexpr HatchStyle kStyles[] = {{false, 1.5}, {true, 1.5}, {false, 2.5},
+constexpr HatchStyle kStyles[] = {{false, 1.5}, {true, 1.5},  {false, 2.5},
                                   {true, 2.5},  {false, 1.0}, {true, 1.0}};
 
 /// Convex hull, counter-clockwise.

@@ -13,8 +13,8 @@ struct CuttingLine {
   int tier = 0;         ///< how many others end nearer to the view
 };
 
-/// Room that the ends of so many lines take outside of a view, mm; with none, that of the arrows of a
-/// line at its edge.
+/// Room that the ends of so many lines take outside of a view, mm; with none, that of the arrows of
+/// a line at its edge.
 constexpr double cutting_room(int lines) {
   return lines == 0 ? 11.0 : 2.0 + 9.0 * lines;
 }

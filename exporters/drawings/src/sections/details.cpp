@@ -164,8 +164,14 @@ void add_detail(Drawing& d, const Layout& layout, const Section& section, const 
     }
     if (!kept.empty()) d.tones.push_back(std::move(kept));
   }
-  d.arcs.push_back({middle, {radius, 0}, {0, radius}, 0.0, 2.0 * std::numbers::pi, kGroup35.thin(),
-                    -1, place.view});
+  d.arcs.push_back({middle,
+                    {radius, 0},
+                    {0, radius},
+                    0.0,
+                    2.0 * std::numbers::pi,
+                    kGroup35.thin(),
+                    -1,
+                    place.view});
 }
 
 bool add_detail_mark(Drawing& d, const DetailPlace& detail, const ViewPlace& place, double radius) {

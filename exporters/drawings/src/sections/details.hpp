@@ -17,9 +17,9 @@ struct DetailPlace {
   std::string kind;         ///< of the joint, or "fold"; several: "dado, screwed"
 };
 
-/// One place for each kind of joint whose two parts a section cuts side by side, and one for folds, at
-/// most `most`, the densest: where most corners of cut faces lie within `radius`, mm. Kinds that lie
-/// within one circle share it.
+/// One place for each kind of joint whose two parts a section cuts side by side, and one for folds,
+/// at most `most`, the densest: where most corners of cut faces lie within `radius`, mm. Kinds that
+/// lie within one circle share it.
 std::vector<DetailPlace> detail_places(const Layout& layout, const Module& module,
                                        const std::vector<Section>& sections, double radius,
                                        std::size_t most);

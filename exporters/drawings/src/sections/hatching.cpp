@@ -25,7 +25,8 @@ int winding(const Outlines& area, Vec2 p) {
 }
 
 /// Places along the line origin + t * along where it crosses an outline.
-void add_crossings(const std::vector<Vec2>& loop, Vec2 origin, Vec2 along, std::vector<double>& at) {
+void add_crossings(const std::vector<Vec2>& loop, Vec2 origin, Vec2 along,
+                   std::vector<double>& at) {
   for (std::size_t i = 0; i < loop.size(); ++i) {
     const Vec2 a = loop[i] - origin;
     const Vec2 b = loop[(i + 1) % loop.size()] - origin;

@@ -17,7 +17,7 @@ namespace ribbay::detail {
 
 namespace {
 
-constexpr double kTitle = 8.0;  // under a figure, on paper
+constexpr double kTitle = 8.0;          // under a figure, on paper
 constexpr double kLongStrip = 40.0;     // on paper
 constexpr double kDetailRadius = 20.0;  // on paper
 constexpr double kDetailLarger = 5.0;   // than the section, at least
@@ -34,8 +34,9 @@ Rect bounds_of(const Outlines& outlines) {
   return r;
 }
 
-/// A point on the longest stretch of the area along a level line through its largest part: its middle,
-/// or in a long strip near the end that is nearer to a side of the picture, so that no leader runs along.
+/// A point on the longest stretch of the area along a level line through its largest part: its
+/// middle, or in a long strip near the end that is nearer to a side of the picture, so that no
+/// leader runs along.
 Vec2 anchor_in(const Outlines& outlines, const Rect& picture, double scale) {
   Rect box;
   double largest = 0.0;
@@ -70,8 +71,9 @@ Vec2 anchor_in(const Outlines& outlines, const Rect& picture, double scale) {
 }
 
 /// A section with balloons on what is cut; nothing when there is no room.
-std::optional<ViewPlace> add_section(Drawing& d, const PageSet& set, const Module& module, const Section& section,
-                 char letter, double scale, const Rect& area) {
+std::optional<ViewPlace> add_section(Drawing& d, const PageSet& set, const Module& module,
+                                     const Section& section, char letter, double scale,
+                                     const Rect& area) {
   const auto references = references_of(set, module);
   const Rect picture = detail::bounds_of(section.drawn);
   std::vector<std::pair<std::string, Vec2>> marks;
@@ -104,8 +106,8 @@ bool same(Vec3 a, Vec3 b) {
   return length(a - b) < 1e-9;
 }
 
-/// A small view of the whole module with the planes that are seen edge on in it. False when there is
-/// no room.
+/// A small view of the whole module with the planes that are seen edge on in it. False when there
+/// is no room.
 bool add_key_view(Drawing& d, const PageSet& set, const std::vector<std::size_t>& parts,
                   const ViewFrame& view, const std::string& title,
                   const std::vector<SectionPlane>& planes, double scale, const Rect& area) {
@@ -150,8 +152,7 @@ void add_details(Drawing& d, const Layout& layout, const Module& module,
                  const std::vector<ViewPlace>& places, double scale, const Rect& area) {
   const double larger = scale_below(scale * kDetailLarger * 1.001);
   const double in_van = kDetailRadius / larger;
-  for (const DetailPlace& detail :
-       detail_places(layout, module, sections, in_van, kMostDetails)) {
+  for (const DetailPlace& detail : detail_places(layout, module, sections, in_van, kMostDetails)) {
     const SectionPlane& plane = planes[detail.section];
     const std::string title =
         std::string(1, detail.letter) + " " + scale_text(larger) + ", " + detail.kind;
@@ -213,7 +214,8 @@ std::optional<Drawing> section_drawing(const PageSet& set, const Module& module,
     if (!place) return std::nullopt;
     places.push_back(*place);
   }
-  // The front view shows upright planes that look aside, and level ones; the view from above the rest.
+  // The front view shows upright planes that look aside, and level ones; the view from above the
+  // rest.
   const Looks looks = looks_at(module.front, layout.project.first_angle);
   std::vector<SectionPlane> in_front;
   std::vector<SectionPlane> from_above;
@@ -226,7 +228,8 @@ std::optional<Drawing> section_drawing(const PageSet& set, const Module& module,
                            const std::vector<SectionPlane>& shown) {
     return shown.empty() || add_key_view(d, set, parts, view, title, shown, small, area);
   };
-  if (!add_key(looks.front, "Front view", in_front) || !add_key(looks.top, "From above", from_above))
+  if (!add_key(looks.front, "Front view", in_front) ||
+      !add_key(looks.top, "From above", from_above))
     return std::nullopt;
   add_details(d, layout, module, parts, styles, planes, sections, places, scale, area);
   return d;

@@ -1,6 +1,5 @@
-#include "drawings/sections.hpp"
-
 #include "box_sight.hpp"
+#include "drawings/sections.hpp"
 #include "module_contents.hpp"
 #include "scene.hpp"
 #include "sections/fastener.hpp"
@@ -14,9 +13,10 @@ namespace ribbay {
 
 namespace {
 
-constexpr double kHidden = 0.2;  // of the largest face: of what is hidden no more is seen, edges, say
+constexpr double kHidden =
+    0.2;  // of the largest face: of what is hidden no more is seen, edges, say
 constexpr std::size_t kMostPlanes = 3;
-constexpr double kApart = 1.5;       // mm between the plane and any face that lies along it
+constexpr double kApart = 1.5;             // mm between the plane and any face that lies along it
 constexpr std::ptrdiff_t kWorthwhile = 2;  // hidden parts that a further plane must show
 constexpr char kLetters[] = "ABC";
 
@@ -66,7 +66,8 @@ class Planes {
     while (!open.empty() && planes.size() < kMostPlanes) {
       const Candidate* best = nullptr;
       const auto worth = [&](const Candidate& c) {
-        const auto fresh = std::ranges::count_if(c.cut, [&](std::size_t i) { return open.contains(i); });
+        const auto fresh =
+            std::ranges::count_if(c.cut, [&](std::size_t i) { return open.contains(i); });
         const std::ptrdiff_t least = planes.empty() ? 1 : kWorthwhile;
         return std::tuple(fresh < least ? -1000 : fresh - 2 * c.along, c.fasteners, -c.off_middle);
       };
@@ -124,7 +125,8 @@ class Planes {
       std::ranges::sort(faces);
       std::ranges::sort(axes);
       std::vector<double> places = axes;
-      for (std::size_t i = 1; i < faces.size(); ++i) places.push_back((faces[i - 1] + faces[i]) / 2);
+      for (std::size_t i = 1; i < faces.size(); ++i)
+        places.push_back((faces[i - 1] + faces[i]) / 2);
       std::ranges::sort(places);
       double last = -1e300;
       for (const double at : places) {
@@ -155,7 +157,8 @@ class Planes {
         c.cut.insert(n);
       }
     }
-    c.fasteners = std::ranges::upper_bound(axes, at + 0.05) - std::ranges::lower_bound(axes, at - 0.05);
+    c.fasteners =
+        std::ranges::upper_bound(axes, at + 0.05) - std::ranges::lower_bound(axes, at - 0.05);
     const Span whole = span(all_, normal);
     c.off_middle = std::abs(at - (whole.lo + whole.hi) / 2) / (whole.hi - whole.lo);
     return c;
@@ -166,7 +169,7 @@ class Planes {
   std::vector<std::size_t> parts_;  ///< of the module, indices into Layout::parts
   std::vector<Box> boxes_;          ///< of each of them
   Box all_;
-  std::set<std::size_t> hidden_;    ///< indices into parts_
+  std::set<std::size_t> hidden_;  ///< indices into parts_
 };
 
 }  // namespace

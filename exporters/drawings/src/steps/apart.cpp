@@ -50,8 +50,8 @@ std::optional<double> leaves(const Box& box, Vec3 way, const Box& other) {
   return from < to ? std::optional(to) : std::nullopt;
 }
 
-/// The box without its rims across `way`: a tongue in its groove slides along its neighbour, and the
-/// two do not hide each other.
+/// The box without its rims across `way`: a tongue in its groove slides along its neighbour, and
+/// the two do not hide each other.
 Box core(Box box, Vec3 way) {
   for (int axis = 0; axis < 3; ++axis) {
     if (std::abs(way[axis]) > 0.5) continue;
@@ -133,8 +133,8 @@ class Apart {
     std::vector<const Box*> others;
     for (const Box& box : standing) others.push_back(&box);
     for (const ApartStep& step : before) others.push_back(&step.box);
-    // Along its way the plan has found it free of all that stands in its place, and of what has gone
-    // the same way no further. What has gone another way must be kept clear of.
+    // Along its way the plan has found it free of all that stands in its place, and of what has
+    // gone the same way no further. What has gone another way must be kept clear of.
     const Box middle = core(thing.box, thing.way);
     const double least = least_distance(thing, before);
     double farthest = std::max(least, unit_.steps[index].travel + gap_);
@@ -147,7 +147,8 @@ class Apart {
       if (past && !same_way(step, thing)) farthest = std::max(farthest, *past + gap_ / 2.0);
     }
     const auto clear = [&](double at) {
-      return std::ranges::none_of(others, [&](const Box* o) { return meets(middle, thing, at, *o); }) &&
+      return std::ranges::none_of(others,
+                                  [&](const Box* o) { return meets(middle, thing, at, *o); }) &&
              std::ranges::none_of(before, [&](const ApartStep& step) {
                return !same_way(step, thing) && meets(thing.box, thing, at, step.box);
              });

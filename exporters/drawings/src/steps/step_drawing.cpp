@@ -15,10 +15,11 @@ namespace ribbay::detail {
 namespace {
 
 constexpr double kLookScale = 0.1;  // small features do not matter to where one looks from
-constexpr double kFoot = 6.0;  // between the picture and what stands under it, on paper
+constexpr double kFoot = 6.0;       // between the picture and what stands under it, on paper
 
 /// What there is to do about a step, in the order of doing it.
-std::vector<std::string> doings(const Layout& layout, const Names& names, const AssemblyStep& step) {
+std::vector<std::string> doings(const Layout& layout, const Names& names,
+                                const AssemblyStep& step) {
   std::vector<std::string> all;
   if (step.mass_kg > kOnePersonLifts)
     all.push_back(rounded_text(step.mass_kg, 0) + " kg: " + people(step.mass_kg));
@@ -53,7 +54,7 @@ Table step_table(const PageSet& set, const AssemblyUnit& unit, const ApartGroup&
     const Part* part = set.layout.find(step.parts.front());
     const bool one = step.parts.size() == 1;
     const auto reference = bought.find(part->stock.key);
-    const std::string ref = !one                                          ? std::string()
+    const std::string ref = !one                                            ? std::string()
                             : is_bought(*part) && reference != bought.end() ? reference->second
                                                                             : names.mark(part->id);
     const auto what = lines({one ? part->title : step.title}, 2);
@@ -62,7 +63,9 @@ Table step_table(const PageSet& set, const AssemblyUnit& unit, const ApartGroup&
       const bool first = i == 0;
       table.rows.push_back({first ? std::to_string(apart.step + 1) : "", first ? ref : "",
                             i < what.size() ? what[i] : "",
-                            !first ? "" : step.straight ? way_text(step.direction) : "tilt it in",
+                            !first          ? ""
+                            : step.straight ? way_text(step.direction)
+                                            : "tilt it in",
                             i < with.size() ? with[i] : ""});
     }
   }
@@ -164,7 +167,8 @@ Vec2 rough_size(const Layout& layout, const ApartGroup& group, const ViewFrame& 
 ViewFrame step_look(const PageSet& set, const AssemblyPlan& plan, const ApartGroup& group) {
   const Module* module = set.layout.module(plan.units[group.unit].module);
   std::vector<ViewFrame> looks{
-      looks_at(module != nullptr ? module->front : "rear", set.layout.project.first_angle).isometric};
+      looks_at(module != nullptr ? module->front : "rear", set.layout.project.first_angle)
+          .isometric};
   for (const Vec3 eye : upper_corners()) looks.push_back(isometric(eye));
   const StepScene scene = scene_of(set.layout, group, {}, kLookScale);
   std::ptrdiff_t most = -1;
@@ -227,8 +231,8 @@ std::optional<Drawing> step_drawing(const PageSet& set, const AssemblyPlan& plan
   std::vector<Balloon> balloons;
   for (std::size_t i = 0; i < group.steps.size(); ++i) {
     const Vec2 at = points[i].value_or(view.picture(group.steps[i].box.centre()));
-    balloons.push_back({std::to_string(group.steps[i].step + 1),
-                        {place.x.paper(at.x), place.y.paper(at.y)}});
+    balloons.push_back(
+        {std::to_string(group.steps[i].step + 1), {place.x.paper(at.x), place.y.paper(at.y)}});
   }
   if (!add_balloons(d, place.outline, balloons, room.lo.y, room.hi.y, kGroup35.thin()))
     return std::nullopt;

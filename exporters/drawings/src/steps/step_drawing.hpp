@@ -8,8 +8,8 @@
 
 namespace ribbay::detail {
 
-/// The way to look at a group of steps, out of five, that shows most of them; the module's own wins a
-/// draw.
+/// The way to look at a group of steps, out of five, that shows most of them; the module's own wins
+/// a draw.
 ViewFrame step_look(const PageSet& set, const AssemblyPlan& plan, const ApartGroup& group);
 
 /// One attempt at the page of a group of steps; nothing when the picture does not fit. `page_text`
