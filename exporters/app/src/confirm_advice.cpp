@@ -116,7 +116,7 @@ void confirm_advice(const std::string& file, const Inputs& inputs,
     std::ranges::find(finding->arguments, "shift", &Argument::name)->value = mend->more;
     finding->with("value", mend->value, Unit::mm);
   }
-  std::ranges::move(suggest_changes(file, inputs, settings, result, jobs),
+  std::ranges::move(suggest_changes(file, inputs, settings, result, jobs, memo),
                     std::back_inserter(result.findings));
 }
 

@@ -122,8 +122,14 @@ bool is_among(const Finding& error, const Findings& before) {
 class Suggestions {
  public:
   Suggestions(const std::string& file, const Inputs& inputs,
-              const std::vector<std::string>& settings, const ClearanceResult& before, int jobs)
-      : file_{file}, inputs_{inputs}, settings_{settings}, before_{before}, jobs_{jobs} {}
+              const std::vector<std::string>& settings, const ClearanceResult& before, int jobs,
+              Memo& memo)
+      : file_{file},
+        inputs_{inputs},
+        settings_{settings},
+        before_{before},
+        jobs_{jobs},
+        memo_{memo} {}
 
   std::optional<Finding> change_for(const Finding& finding) {
     const double step = std::ceil(needed(finding, before_) - kSame);
@@ -151,7 +157,7 @@ class Suggestions {
     if (!again.value || has_errors(again.findings)) return false;
     const auto layout = lay_out(*again.value);
     if (!layout.value || has_errors(layout.findings)) return false;
-    const Findings after = check_clearance(*layout.value, jobs_).findings;
+    const Findings after = check_clearance(*layout.value, jobs_, false, &memo_).findings;
     return !is_among(finding, after) && std::ranges::all_of(after, [&](const Finding& error) {
       return error.severity != Severity::error || is_among(error, before_.findings);
     });
@@ -177,6 +183,7 @@ class Suggestions {
   const std::vector<std::string>& settings_;
   const ClearanceResult& before_;
   int jobs_;
+  Memo& memo_;
   int trials_ = 0;
 };
 
@@ -194,7 +201,8 @@ std::string finishes_of(const Layout& layout, const std::vector<std::string>& pa
 }
 
 /// Blocked motions that go all their way when every part is bare.
-Findings finishes_in_the_way(const Inputs& inputs, const ClearanceResult& result, int jobs) {
+Findings finishes_in_the_way(const Inputs& inputs, const ClearanceResult& result, int jobs,
+                              Memo& memo) {
   const bool blocked = std::ranges::any_of(result.motions, &MotionResult::blocked);
   auto layout = blocked ? lay_out(inputs).value : std::nullopt;
   if (!layout || std::ranges::none_of(layout->parts,
@@ -203,7 +211,7 @@ Findings finishes_in_the_way(const Inputs& inputs, const ClearanceResult& result
   }
   Layout bare = *layout;
   for (Part& part : bare.parts) part.finished = nullptr;
-  const ClearanceResult without = check_clearance(bare, jobs);
+  const ClearanceResult without = check_clearance(bare, jobs, false, &memo);
   Findings findings;
   for (const MotionResult& motion : result.motions) {
     const auto free = std::ranges::find(without.motions, motion.motion, &MotionResult::motion);
@@ -223,9 +231,9 @@ Findings finishes_in_the_way(const Inputs& inputs, const ClearanceResult& result
 
 Findings suggest_changes(const std::string& file, const Inputs& inputs,
                          const std::vector<std::string>& settings, const ClearanceResult& result,
-                         int jobs) {
-  Findings advice = finishes_in_the_way(inputs, result, jobs);
-  Suggestions suggestions(file, inputs, settings, result, jobs);
+                         int jobs, Memo& memo) {
+  Findings advice = finishes_in_the_way(inputs, result, jobs, memo);
+  Suggestions suggestions(file, inputs, settings, result, jobs, memo);
   std::set<std::vector<std::string>> asked;
   for (const Finding& finding : result.findings) {
     if (!is_collision(finding) || asked.size() >= kMostAdvice) continue;

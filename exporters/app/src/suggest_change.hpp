@@ -16,6 +16,6 @@ namespace ribbay::detail {
 /// the cause ("advice.finish"). `settings` are the overrides that `inputs` were read with.
 Findings suggest_changes(const std::string& file, const Inputs& inputs,
                          const std::vector<std::string>& settings, const ClearanceResult& result,
-                         int jobs);
+                         int jobs, Memo& memo);
 
 }  // namespace ribbay::detail
