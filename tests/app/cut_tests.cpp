@@ -6,6 +6,7 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include <cstdlib>
 #include <fstream>
 #include <iterator>
 
@@ -156,6 +157,10 @@ TEST_CASE("a fault in a table is told with its line, its column and its mend", "
        "csv.not_closed"},
       {"behind a quote", "label,length,quantity\n\"ra\"il,500,2\n", fine, "pieces.csv:2:5",
        "csv.bad_quote"},
+      {"stock without length", "label,length,quantity\nrail,500,1\n", "stock,quantity\nbar,4\n",
+       "stock.csv:1:1", "csv.missing_column"},
+      {"stock of no length", "label,length,quantity\nrail,500,1\n", "stock,length\nbar,\n",
+       "stock.csv:2:1", "input.missing"},
       {"semicolons", "label;length;quantity\nrail;500;2\n", fine, "pieces.csv:1:1",
        "csv.separator"},
       {"empty", "", fine, "pieces.csv:1:1", "csv.no_rows"},
@@ -185,6 +190,9 @@ TEST_CASE("a fault in an option or a missing table is told", "[app][cut]") {
   const Run kerf = tables.cut({"--kerf", "3 kg"});
   CHECK(kerf.code == 2);
   CHECK(tells(kerf, "--kerf"));
+  const Run less = tables.cut({"--kerf", "-3mm"});
+  CHECK(less.code == 2);
+  CHECK(tells(less, "[input.too_small]"));
   const Run stages = tables.cut({"--three-stages"});
   CHECK(stages.code == 2);
   CHECK(tells(stages, "--three-stages means nothing for bars"));
@@ -192,6 +200,44 @@ TEST_CASE("a fault in an option or a missing table is told", "[app][cut]") {
   CHECK(none.code == 2);
   CHECK(tells(none, "[input.no_file]"));
   CHECK(run({"cut", tables.path("pieces.csv")}).code == 2);
+}
+
+TEST_CASE("faults are told all at once, those far down a long table too", "[app][cut]") {
+  std::string pieces = "label,length,quantity\n";
+  for (int row = 2; row <= 1500; ++row) pieces += row % 700 == 0 ? "rail,-5,1\n" : "rail,500,1\n";
+  const Run told = Tables(pieces, "stock,length\nbar,x\n").cut({"--kerf", "-1 mm"});
+  CHECK(told.code == 2);
+  CHECK(tells(told, "pieces.csv:700:6"));
+  CHECK(tells(told, "pieces.csv:1400:6"));
+  CHECK(tells(told, "stock.csv:2:5"));
+  CHECK(tells(told, "--kerf"));
+}
+
+TEST_CASE("a byte-order mark before the first column is passed over", "[app][cut]") {
+  const Run words = Tables("\xEF\xBB\xBFlabel,length,quantity\nrail,500,2\n", kStock).cut();
+  CHECK(words.code == 0);
+  CHECK(tells(words, "1 bar for 2 pieces"));
+}
+
+TEST_CASE("a checker of its own accepts the proof of a build, and refuses a better claim", "[app][cut]") {
+  const TemporaryFolder home;
+  const std::string project = write_project(home.path() / "a", sound_project());
+  REQUIRE(run({"build", project, "--only", "tables", "--out", (home.path() / "out").string()}).code == 0);
+  const std::string proof = (home.path() / "out/shop/bars-proof.json").string();
+  const auto accepted = [](const std::string& file) {
+    const std::string call = RIBBAY_BINARY_DIR "/tests/check_bars_proof " + file + " > /dev/null";
+    return std::system(call.c_str()) == 0;
+  };
+  CHECK(accepted(proof));
+  std::ifstream in(proof);
+  Json claim = Json::parse(in);
+  REQUIRE(claim["plans"][0]["proven"] == true);
+  Json& better = claim["plans"][0];
+  better["proof"]["cost_bound"] = better["proof"]["cost_bound"].get<int>() + 1;
+  better["proven"] = false;
+  const std::string other = (home.path() / "claim.json").string();
+  std::ofstream(other) << claim.dump();
+  CHECK_FALSE(accepted(other));
 }
 
 TEST_CASE("a build plans its cuts, and what it leaves is cut up by the next one", "[app][cut]") {

@@ -15,7 +15,7 @@ struct Cell {
 };
 
 /// Most rows of a table.
-inline constexpr std::size_t kMostCsvRows = 10'000;
+inline constexpr std::size_t kMostCsvRows = 100'000;
 
 struct CsvRow {
   std::vector<Cell> cells;

@@ -111,6 +111,13 @@ class Table {
     return std::ranges::find(table_.header.cells, column, &Cell::text) != table_.header.cells.end();
   }
   std::size_t rows() const { return table_.rows.size(); }
+  /// The same table with these rows of it alone.
+  Table part(std::size_t from, std::size_t to) const {
+    Table some(prefix_, schema_);
+    some.table_.header = table_.header;
+    for (std::size_t r = from; r < std::min(to, rows()); ++r) some.table_.rows.push_back(table_.rows[r]);
+    return some;
+  }
   std::string path(std::size_t row) const {
     return prefix_ + std::to_string(table_.rows[row].place.line);
   }
@@ -142,6 +149,9 @@ class Table {
   }
 
  private:
+  Table(std::string prefix, Schema schema)
+      : prefix_(std::move(prefix)), schema_(std::move(schema)) {}
+
   void match_columns() {
     const std::vector<std::string> names = names_of(schema_);
     std::vector<std::string> misspelt;
@@ -219,6 +229,10 @@ Findings without_names(Findings findings) {
   return findings;
 }
 
+/// Rows are read as a document of so many tables each, since names are looked for one by one in it.
+constexpr std::size_t kRowsAtOnce = 500;
+constexpr std::size_t kMostTold = 500;
+
 /// The currency of the first price that names one.
 std::string currency_in(const Node::Table& root) {
   for (const Entry& row : root) {
@@ -229,6 +243,37 @@ std::string currency_in(const Node::Table& root) {
     }
   }
   return {};
+}
+
+/// Takes rows of both tables in; gives what is wrong with them.
+Findings read_some(const Table& pieces, const Table& stock, const SawTexts& saw, bool first,
+                   CutRows& rows) {
+  Document document;
+  Node::Table root;
+  pieces.add_to(root);
+  stock.add_to(root);
+  if (rows.currency.empty()) rows.currency = currency_in(root);
+  root.push_back({kOptions, {}, option_table(saw)});
+  document.root.value = std::move(root);
+
+  Evaluator evaluator(document, {});
+  const SchemaPtr piece = pieces.schema();
+  const SchemaPtr sort = stock.schema();
+  for (std::size_t r = 0; r < pieces.rows(); ++r) evaluator.declare(pieces.path(r), piece);
+  for (std::size_t r = 0; r < stock.rows(); ++r) evaluator.declare(stock.path(r), sort);
+  if (first) evaluator.declare(kOptions, std::make_shared<const Schema>(option_schema()));
+  for (std::size_t r = 0; r < pieces.rows(); ++r) {
+    if (const auto record = evaluator.record(pieces.path(r))) rows.pieces.push_back(piece_of(*record));
+  }
+  for (std::size_t r = 0; r < stock.rows(); ++r) {
+    if (const auto record = evaluator.record(stock.path(r))) rows.stock.push_back(stock_of(*record));
+  }
+  if (first) {
+    if (const auto record = evaluator.record(kOptions)) {
+      rows.saw = {record->number("kerf"), record->number("trim"), record->number("clamp")};
+    }
+  }
+  return evaluator.take_findings();
 }
 
 }  // namespace
@@ -245,34 +290,14 @@ Result<CutRows> read_cut_rows(const std::string& pieces_file, const std::string&
   findings.insert(findings.end(), stock.findings.begin(), stock.findings.end());
   if (!findings.empty()) return fail(std::move(findings));
 
-  Document document;
-  Node::Table root;
-  pieces.add_to(root);
-  stock.add_to(root);
   CutRows rows;
-  rows.currency = currency_in(root);
-  root.push_back({kOptions, {}, option_table(saw)});
-  document.root.value = std::move(root);
-
-  Evaluator evaluator(document, {});
-  const SchemaPtr piece = pieces.schema();
-  const SchemaPtr sort = stock.schema();
-  for (std::size_t r = 0; r < pieces.rows(); ++r) evaluator.declare(pieces.path(r), piece);
-  for (std::size_t r = 0; r < stock.rows(); ++r) evaluator.declare(stock.path(r), sort);
-  evaluator.declare(kOptions, std::make_shared<const Schema>(option_schema()));
-  for (std::size_t r = 0; r < pieces.rows(); ++r) {
-    if (const auto record = evaluator.record(pieces.path(r))) {
-      rows.pieces.push_back(piece_of(*record));
-    }
+  for (std::size_t from = 0; from < std::max(pieces.rows(), stock.rows()); from += kRowsAtOnce) {
+    const std::size_t to = from + kRowsAtOnce;
+    const Findings found = read_some(pieces.part(from, to), stock.part(from, to), saw, from == 0, rows);
+    findings.insert(findings.end(), found.begin(), found.end());
+    if (findings.size() >= kMostTold) break;
   }
-  for (std::size_t r = 0; r < stock.rows(); ++r) {
-    if (const auto record = evaluator.record(stock.path(r)))
-      rows.stock.push_back(stock_of(*record));
-  }
-  if (const auto record = evaluator.record(kOptions)) {
-    rows.saw = {record->number("kerf"), record->number("trim"), record->number("clamp")};
-  }
-  if (has_errors(evaluator.findings())) return fail(without_names(evaluator.take_findings()));
+  if (has_errors(findings)) return fail(without_names(std::move(findings)));
   return rows;
 }
 

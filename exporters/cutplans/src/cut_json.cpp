@@ -90,6 +90,17 @@ Json proof_json(const BarsProof& proof) {
 
 }  // namespace
 
+namespace {
+
+/// Of each stock, as the proof lists them.
+std::vector<int> bars_taken(const BarsPlan& plan) {
+  std::vector<int> taken(plan.proof.stock.size(), 0);
+  for (const BarLayout& layout : plan.layouts) taken[layout.stock] += layout.count;
+  return taken;
+}
+
+}  // namespace
+
 namespace detail {
 
 std::string proofs_json(const std::vector<StockPlan>& plans) {
@@ -99,6 +110,7 @@ std::string proofs_json(const std::vector<StockPlan>& plans) {
     const BarsPlan& bars = plan.plans.bars.front();
     json["plans"].push_back({{"stock", plan.key},
                              {"bars", bars.bars},
+                             {"taken", bars_taken(bars)},
                              {"proven", bars.proven},
                              {"proof", proof_json(bars.proof)}});
   }

@@ -93,8 +93,11 @@ std::string summary(const CutOrders& orders, const Totals& totals) {
   text += ", waste " + rounded_text(100.0 * totals.waste / totals.bought, 1) + " %\n";
   const std::string bound =
       by_cost ? money(totals.bound, orders.cost_unit) : rounded_text(totals.bound, 0);
-  if (totals.proven) return text + "proven: it cannot be done for less\n";
-  return text + "bound " + bound + ": not proven that it cannot be done for less\n";
+  if (totals.proven) return text + std::to_string(totals.used) + " " + what + ", proven minimal\n";
+  const double found = by_cost ? totals.cost : totals.used;
+  const double gap = totals.bound > 0.0 ? 100.0 * (found - totals.bound) / totals.bound : 100.0;
+  return text + "bound " + bound + ", gap " + rounded_text(gap, 1) +
+         " %: not proven that it cannot be done for less\n";
 }
 
 }  // namespace

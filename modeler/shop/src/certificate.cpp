@@ -38,11 +38,10 @@ Certificate certificate_of(const Instance& instance, std::vector<std::int64_t> w
   certificate.worth = std::move(worth);
   const Counts demand = demand_of(instance);
   Knapsack knapsack(instance);
-  knapsack.run(certificate.worth, demand,
-               longest_capacity(instance, Counts(instance.stocks.size(), 1)), effort);
-  for (const Stock& stock : instance.stocks) {
-    certificate.most.push_back(knapsack.best_worth(stock.capacity));
-  }
+  std::vector<Knapsack::Aim> aims;
+  for (const Stock& stock : instance.stocks) aims.push_back({stock.capacity, 0});
+  knapsack.run(certificate.worth, demand, aims, effort);
+  for (const Knapsack::Aim& aim : aims) certificate.most.push_back(knapsack.most_worth(aim));
   for (std::size_t i = 0; i < demand.size(); ++i) {
     certificate.wanted += certificate.worth[i] * demand[i];
   }

@@ -81,7 +81,7 @@ std::optional<Solution> fill_bars(const Instance& costless, Master& master, cons
                                   bool& refuted, Effort& effort) {
   refuted = false;
   const Counts demand = demand_of(costless);
-  std::optional<Solution> best = best_greedy(costless, demand, bars);
+  std::optional<Solution> best = best_greedy(costless, demand, bars, effort);
   if (best || effort.over()) return best;
   master.ask(demand, bars, {});
   if (!master.solve(0)) return std::nullopt;

@@ -14,10 +14,8 @@ constexpr int kIterations = 60'000;
 /// More of this pattern than this never helps.
 int useful_times(const Pattern& pattern, const Counts& demand, const Counts& available) {
   int times = 1;
-  for (std::size_t i = 0; i < demand.size(); ++i) {
-    if (pattern.cut[i] > 0) {
-      times = std::max(times, (demand[i] + pattern.cut[i] - 1) / pattern.cut[i]);
-    }
+  for (const Cut& cut : pattern.cuts) {
+    times = std::max(times, (demand[cut.item] + cut.times - 1) / cut.times);
   }
   return std::min(times, std::max(1, available[pattern.stock]));
 }
@@ -39,8 +37,8 @@ class Columns {
     const double cost = static_cast<double>(instance_.stocks[pattern.stock].cost);
     std::vector<LinearProgram::Entry> entries = {{row(pattern.stock), 1.0}};
     if (cost > 0.0) entries.push_back({row(instance_.stocks.size()), cost});
-    for (std::size_t i = 0; i < pattern.cut.size(); ++i) {
-      if (pattern.cut[i] > 0) entries.push_back({i, static_cast<double>(pattern.cut[i])});
+    for (const Cut& cut : pattern.cuts) {
+      entries.push_back({cut.item, static_cast<double>(cut.times)});
     }
     program_.add_column(cost, entries);
   }
@@ -72,9 +70,12 @@ std::optional<Solution> search_columns(const Instance& instance, const Master& m
   const bool free =
       std::ranges::all_of(instance.stocks, [](const Stock& s) { return s.cost == 0; });
   if (best && !free) columns.cheaper_than(best->cost);
+  std::vector<const Pattern*> patterns;
   std::vector<int> most;
   for (const Pattern& pattern : master.patterns()) {
+    if (!fits(pattern, instance)) continue;
     columns.add(pattern);
+    patterns.push_back(&pattern);
     most.push_back(useful_times(pattern, demand, available));
   }
   const auto times = columns.program().solve_whole(
@@ -83,7 +84,7 @@ std::optional<Solution> search_columns(const Instance& instance, const Master& m
   if (!times) return std::nullopt;
   Solution solution;
   for (std::size_t p = 0; p < times->size(); ++p) {
-    if ((*times)[p] > 0) add(solution, instance, master.patterns()[p], (*times)[p]);
+    if ((*times)[p] > 0) add(solution, instance, *patterns[p], (*times)[p]);
   }
   return solution;
 }

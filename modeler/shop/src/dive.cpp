@@ -22,7 +22,7 @@ struct State {
   Counts available;
 
   void take(const Instance& instance, const Pattern& pattern, int times) {
-    for (std::size_t i = 0; i < demand.size(); ++i) demand[i] -= times * pattern.cut[i];
+    for (const Cut& each : pattern.cuts) demand[each.item] -= times * each.times;
     available[pattern.stock] -= times;
     add(cut, instance, pattern, times);
   }
@@ -81,7 +81,7 @@ class Dive {
   }
 
   void finish_greedily(const State& state) {
-    auto rest = best_greedy(hunt_.instance, state.demand, state.available);
+    auto rest = best_greedy(hunt_.instance, state.demand, state.available, effort_);
     effort_.spent += 2000;
     if (!rest) return;
     for (const auto& [pattern, times] : state.cut.bars) add(*rest, hunt_.instance, pattern, times);

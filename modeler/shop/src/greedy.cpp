@@ -1,5 +1,7 @@
 #include "greedy.hpp"
 
+#include "rooms.hpp"
+
 #include <algorithm>
 
 namespace ribbay::detail {
@@ -11,33 +13,35 @@ struct Rule {
   std::size_t preferred = 0;  ///< stock that a new bar is taken from
 };
 
-struct OpenBar {
-  Pattern pattern;
-  std::int64_t room = 0;
-};
-
 class Filling {
  public:
   Filling(const Instance& instance, const Counts& available, Rule rule)
-      : instance_(instance), rule_(rule) {
+      : instance_(instance), rule_(rule), rooms_(rule.best_fit) {
     open_what_is_on_hand(available);
   }
 
-  bool place(std::size_t item) {
+  /// A bar that takes one takes as many more as it can: it is still the first or fullest.
+  bool place(std::size_t item, int count) {
     const std::int64_t size = instance_.items[item].size;
-    OpenBar* bar = find_room(size);
-    if (bar == nullptr) bar = open_for(size);
-    if (bar == nullptr) return false;
-    bar->room -= size;
-    ++bar->pattern.cut[item];
+    while (count > 0) {
+      std::optional<std::size_t> bar = rooms_.find(size);
+      if (!bar) bar = open_for(size);
+      if (!bar) return false;
+      const auto times = static_cast<int>(std::min<std::int64_t>(count, rooms_.of(*bar) / size));
+      rooms_.take(*bar, times * size);
+      bars_[*bar].cuts.push_back({item, times});
+      count -= times;
+    }
     return true;
   }
 
+  std::size_t bars() const { return bars_.size(); }
+
   Solution solution() const {
     Solution result;
-    for (const OpenBar& bar : bars_) {
-      if (bar.room == capacity(bar.pattern.stock)) continue;
-      add(result, instance_, in_cheapest_bar(bar), 1);
+    for (std::size_t bar = 0; bar < bars_.size(); ++bar) {
+      if (bars_[bar].cuts.empty()) continue;
+      add(result, instance_, in_cheapest_bar(bars_[bar], rooms_.of(bar)), 1);
     }
     return result;
   }
@@ -45,9 +49,10 @@ class Filling {
  private:
   std::int64_t capacity(std::size_t stock) const { return instance_.stocks[stock].capacity; }
 
-  OpenBar* open(std::size_t stock) {
-    bars_.push_back({{stock, Counts(instance_.items.size(), 0)}, capacity(stock)});
-    return &bars_.back();
+  std::size_t open(std::size_t stock) {
+    bars_.push_back({stock, {}});
+    rooms_.add(capacity(stock));
+    return bars_.size() - 1;
   }
 
   void open_what_is_on_hand(const Counts& available) {
@@ -61,16 +66,6 @@ class Filling {
     }
   }
 
-  OpenBar* find_room(std::int64_t size) {
-    OpenBar* found = nullptr;
-    for (OpenBar& bar : bars_) {
-      if (bar.room < size) continue;
-      if (!rule_.best_fit) return &bar;
-      if (found == nullptr || bar.room < found->room) found = &bar;
-    }
-    return found;
-  }
-
   /// The cheapest stock to be bought that holds `size`; none when there is none.
   std::optional<std::size_t> cheapest(std::int64_t size) const {
     std::optional<std::size_t> found;
@@ -81,17 +76,16 @@ class Filling {
     return found;
   }
 
-  OpenBar* open_for(std::int64_t size) {
+  std::optional<std::size_t> open_for(std::int64_t size) {
     if (!instance_.stocks[rule_.preferred].limited && capacity(rule_.preferred) >= size) {
       return open(rule_.preferred);
     }
     const auto stock = cheapest(size);
-    return stock ? open(*stock) : nullptr;
+    return stock ? std::optional(open(*stock)) : std::nullopt;
   }
 
-  Pattern in_cheapest_bar(const OpenBar& bar) const {
-    Pattern pattern = bar.pattern;
-    const auto other = cheapest(capacity(pattern.stock) - bar.room);
+  Pattern in_cheapest_bar(Pattern pattern, std::int64_t room) const {
+    const auto other = cheapest(capacity(pattern.stock) - room);
     if (other && instance_.stocks[*other].cost < instance_.stocks[pattern.stock].cost) {
       pattern.stock = *other;
     }
@@ -100,24 +94,23 @@ class Filling {
 
   const Instance& instance_;
   Rule rule_;
-  std::vector<OpenBar> bars_;
+  std::vector<Pattern> bars_;
+  Rooms rooms_;  ///< of the bars
 };
 
 std::optional<Solution> fill(const Instance& instance, const Counts& demand,
-                             const Counts& available, Rule rule) {
+                             const Counts& available, Rule rule, Effort& effort) {
   Filling filling(instance, available, rule);
-  for (std::size_t i = 0; i < demand.size(); ++i) {
-    for (int piece = 0; piece < demand[i]; ++piece) {
-      if (!filling.place(i)) return std::nullopt;
-    }
-  }
-  return filling.solution();
+  bool placed = true;
+  for (std::size_t i = 0; i < demand.size() && placed; ++i) placed = filling.place(i, demand[i]);
+  effort.spent += 400 * static_cast<std::int64_t>(filling.bars());
+  return placed ? std::optional(filling.solution()) : std::nullopt;
 }
 
 }  // namespace
 
 std::optional<Solution> best_greedy(const Instance& instance, const Counts& demand,
-                                    const Counts& available) {
+                                    const Counts& available, Effort& effort) {
   std::optional<Solution> best;
   bool bought = false;
   for (std::size_t s = 0; s < instance.stocks.size(); ++s) {
@@ -126,7 +119,7 @@ std::optional<Solution> best_greedy(const Instance& instance, const Counts& dema
     if (instance.stocks[s].limited && (!last || bought)) continue;
     bought = bought || !instance.stocks[s].limited;
     for (const bool best_fit : {false, true}) {
-      improve(best, fill(instance, demand, available, {best_fit, s}));
+      improve(best, fill(instance, demand, available, {best_fit, s}, effort));
     }
   }
   return best;

@@ -24,18 +24,12 @@ std::int64_t size_wanted(const Instance& instance) {
 
 std::int64_t size_of(const Pattern& pattern, const Instance& instance) {
   std::int64_t total = 0;
-  for (std::size_t i = 0; i < pattern.cut.size(); ++i) {
-    total += pattern.cut[i] * instance.items[i].size;
-  }
+  for (const Cut& cut : pattern.cuts) total += cut.times * instance.items[cut.item].size;
   return total;
 }
 
-std::int64_t longest_capacity(const Instance& instance, const Counts& available) {
-  std::int64_t longest = 0;
-  for (std::size_t s = 0; s < instance.stocks.size(); ++s) {
-    if (available[s] > 0) longest = std::max(longest, instance.stocks[s].capacity);
-  }
-  return longest;
+bool fits(const Pattern& pattern, const Instance& instance) {
+  return size_of(pattern, instance) <= instance.stocks[pattern.stock].capacity;
 }
 
 void add(Solution& solution, const Instance& instance, const Pattern& pattern, int times) {
@@ -51,9 +45,7 @@ bool improve(std::optional<Solution>& best, const std::optional<Solution>& other
 
 int times_possible(const Pattern& pattern, const Counts& demand, const Counts& available) {
   int times = available[pattern.stock];
-  for (std::size_t i = 0; i < demand.size(); ++i) {
-    if (pattern.cut[i] > 0) times = std::min(times, demand[i] / pattern.cut[i]);
-  }
+  for (const Cut& cut : pattern.cuts) times = std::min(times, demand[cut.item] / cut.times);
   return std::max(0, times);
 }
 
@@ -67,8 +59,8 @@ bool valid(const Solution& solution, const Instance& instance, const Counts& ava
   Counts missing = demand_of(instance);
   std::int64_t cost = 0;
   for (const auto& [pattern, times] : solution.bars) {
-    if (size_of(pattern, instance) > instance.stocks[pattern.stock].capacity) return false;
-    for (std::size_t i = 0; i < missing.size(); ++i) missing[i] -= pattern.cut[i] * times;
+    if (!fits(pattern, instance)) return false;
+    for (const Cut& cut : pattern.cuts) missing[cut.item] -= cut.times * times;
     cost += times * instance.stocks[pattern.stock].cost;
   }
   const Counts taken = bars_taken(solution, instance);
@@ -83,12 +75,13 @@ Solution without_surplus(const Solution& solution, const Instance& instance) {
   Solution exact;
   for (const auto& [pattern, times] : solution.bars) {
     for (int bar = 0; bar < times; ++bar) {
-      Pattern kept = pattern;
-      for (std::size_t i = 0; i < missing.size(); ++i) {
-        kept.cut[i] = std::min(kept.cut[i], missing[i]);
-        missing[i] -= kept.cut[i];
+      Pattern kept{pattern.stock, {}};
+      for (const Cut& cut : pattern.cuts) {
+        const int wanted = std::min(cut.times, missing[cut.item]);
+        missing[cut.item] -= wanted;
+        if (wanted > 0) kept.cuts.push_back({cut.item, wanted});
       }
-      if (size_of(kept, instance) > 0) add(exact, instance, kept, 1);
+      if (!kept.cuts.empty()) add(exact, instance, kept, 1);
     }
   }
   return exact;

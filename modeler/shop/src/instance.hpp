@@ -32,10 +32,22 @@ struct Instance {
   std::vector<Stock> stocks;
 };
 
+/// So many pieces of one item.
+struct Cut {
+  std::size_t item = 0;
+  int times = 0;
+  friend bool operator==(const Cut&, const Cut&) = default;
+  /// Long pieces count more, and items count up as pieces get shorter.
+  friend auto operator<=>(const Cut& a, const Cut& b) {
+    const auto longer = b.item <=> a.item;
+    return longer != 0 ? longer : a.times <=> b.times;
+  }
+};
+
 /// What one bar is cut into.
 struct Pattern {
   std::size_t stock = 0;
-  Counts cut;  ///< of each item
+  std::vector<Cut> cuts;  ///< items rising, each more than no times
   friend auto operator<=>(const Pattern&, const Pattern&) = default;
 };
 
@@ -58,7 +70,7 @@ Counts available_of(const Instance& instance);
 /// Sum of sizes of everything that is wanted.
 std::int64_t size_wanted(const Instance& instance);
 std::int64_t size_of(const Pattern& pattern, const Instance& instance);
-std::int64_t longest_capacity(const Instance& instance, const Counts& available);
+bool fits(const Pattern& pattern, const Instance& instance);
 
 void add(Solution& solution, const Instance& instance, const Pattern& pattern, int times);
 

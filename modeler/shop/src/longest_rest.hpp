@@ -1,6 +1,9 @@
 #pragma once
 
+#include "certificate.hpp"
 #include "instance.hpp"
+
+#include <span>
 
 namespace ribbay::detail {
 
@@ -11,8 +14,10 @@ struct LongestRest {
   bool proven = false;      ///< no plan from the same bars leaves more
 };
 
-/// Keeps the bars of `solution` and looks for the plan that leaves the most of one of them, by
-/// halving: can all be cut when one bar is so much shorter?
-LongestRest leave_longest_rest(const Instance& instance, const Solution& solution, Effort& effort);
+/// Keeps the bars of `solution` and looks for the plan that leaves the most of one of them: can all
+/// be cut when one bar is so much shorter? It asks for the most that no certificate refutes, those
+/// in `certificates` and those that the answers bring. Of very many sizes it keeps the plan.
+LongestRest leave_longest_rest(const Instance& instance, const Solution& solution,
+                               std::span<const Certificate> certificates, Effort& effort);
 
 }  // namespace ribbay::detail

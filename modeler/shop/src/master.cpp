@@ -7,8 +7,10 @@ namespace ribbay::detail {
 
 namespace {
 
-/// Prices of the linear program are real numbers; worths are these in millionths.
+/// Prices of the linear program are real numbers; worths are these in millionths, or coarser where
+/// the worths of all pieces together would run over.
 constexpr double kWorthOfOne = 1e6;
+constexpr double kMostWorth = 2e18;
 /// Patterns taken from one pricing for each stock: the best ones at falling lengths.
 constexpr int kPatternsPerPricing = 4;
 constexpr int kMostRounds = 5000;
@@ -25,11 +27,18 @@ double penalty(const Instance& instance) {
   return 10.0 * static_cast<double>(dearest);
 }
 
+double worth_of_one(const Instance& instance) {
+  double pieces = 0.0;
+  for (const Item& item : instance.items) pieces += item.demand;
+  return std::min(kWorthOfOne, kMostWorth / (penalty(instance) * std::max(1.0, pieces)));
+}
+
 }  // namespace
 
 Master::Master(const Instance& instance, Effort& effort)
     : instance_(instance),
       effort_(effort),
+      worth_of_one_(worth_of_one(instance)),
       stock_row_(instance.stocks.size(), 0),
       rows_(count_rows(instance)),
       program_(rows_),
@@ -46,18 +55,19 @@ Master::Master(const Instance& instance, Effort& effort)
 void Master::add(const Pattern& pattern) {
   if (!known_.insert(pattern).second) return;
   std::vector<LinearProgram::Entry> entries;
-  for (std::size_t i = 0; i < pattern.cut.size(); ++i) {
-    if (pattern.cut[i] > 0) entries.push_back({i, static_cast<double>(pattern.cut[i])});
-  }
+  for (const Cut& cut : pattern.cuts) entries.push_back({cut.item, static_cast<double>(cut.times)});
   const Stock& stock = instance_.stocks[pattern.stock];
   if (stock.limited) entries.push_back({stock_row_[pattern.stock], 1.0});
   program_.add_column(static_cast<double>(stock.cost), entries);
   patterns_.push_back(pattern);
+  sizes_.push_back(size_of(pattern, instance_));
   allowed_.push_back(1);
 }
 
-bool Master::possible(const Pattern& pattern) const {
-  return times_possible(pattern, demand_, available_) > 0;
+bool Master::possible(std::size_t pattern) const {
+  const Pattern& it = patterns_[pattern];
+  return sizes_[pattern] <= instance_.stocks[it.stock].capacity &&
+         times_possible(it, demand_, available_) > 0;
 }
 
 void Master::ask(const Counts& demand, const Counts& available,
@@ -65,7 +75,7 @@ void Master::ask(const Counts& demand, const Counts& available,
   demand_ = demand;
   available_ = available;
   std::vector<char> wanted(patterns_.size());
-  for (std::size_t p = 0; p < patterns_.size(); ++p) wanted[p] = possible(patterns_[p]) ? 1 : 0;
+  for (std::size_t p = 0; p < patterns_.size(); ++p) wanted[p] = possible(p) ? 1 : 0;
   for (const std::size_t p : tabu) wanted[p] = 0;
   for (std::size_t p = 0; p < patterns_.size(); ++p) {
     if (wanted[p] != allowed_[p]) program_.allow(instance_.items.size() + p, wanted[p] == 1);
@@ -107,16 +117,29 @@ Certificate Master::priced(const std::vector<double>& prices) {
   Certificate certificate;
   for (std::size_t i = 0; i < demand_.size(); ++i) {
     // The solver's noise is below a thousandth of a millionth.
-    const double worth = std::floor(std::max(0.0, prices[i]) * kWorthOfOne + 1e-3);
+    const double worth = std::floor(std::max(0.0, prices[i]) * worth_of_one_ + 1e-3);
     certificate.worth.push_back(demand_[i] > 0 ? static_cast<std::int64_t>(worth) : 0);
     certificate.wanted += certificate.worth.back() * demand_[i];
   }
-  knapsack_.run(certificate.worth, demand_, longest_capacity(instance_, available_), effort_);
+  std::vector<Knapsack::Aim> aims;
   for (std::size_t s = 0; s < available_.size(); ++s) {
-    certificate.most.push_back(
-        available_[s] > 0 ? knapsack_.best_worth(instance_.stocks[s].capacity) : 0);
+    if (available_[s] > 0) aims.push_back({instance_.stocks[s].capacity, paid(s, prices) + 1});
+  }
+  knapsack_.run(certificate.worth, demand_, aims, effort_);
+  auto aim = aims.begin();
+  for (const int available : available_) {
+    certificate.most.push_back(available > 0 ? knapsack_.most_worth(*aim++) : 0);
   }
   return certificate;
+}
+
+/// What a bar of this stock costs, in worths: patterns worth more help.
+std::int64_t Master::paid(std::size_t s, const std::vector<double>& prices) const {
+  const Stock& stock = instance_.stocks[s];
+  const double cost = static_cast<double>(stock.cost);
+  const double scarcity = stock.limited ? prices[stock_row_[s]] : 0.0;
+  const double noise = 1e-6 * std::max(1.0, cost);
+  return static_cast<std::int64_t>(std::ceil((cost - scarcity + noise) * worth_of_one_)) + 1;
 }
 
 /// Adds patterns that are worth more than they cost; gives their number.
@@ -124,17 +147,12 @@ std::size_t Master::price_in(const std::vector<double>& prices) {
   const std::size_t before = patterns_.size();
   for (std::size_t s = 0; s < available_.size(); ++s) {
     if (available_[s] == 0) continue;
-    const Stock& stock = instance_.stocks[s];
-    const double cost = static_cast<double>(stock.cost);
-    const double scarcity = stock.limited ? prices[stock_row_[s]] : 0.0;
-    const double noise = 1e-6 * std::max(1.0, cost);
-    const auto paid =
-        static_cast<std::int64_t>(std::ceil((cost - scarcity + noise) * kWorthOfOne)) + 1;
-    const auto patterns = knapsack_.within(stock.capacity);
+    const std::int64_t cost = paid(s, prices);
+    const auto patterns = knapsack_.within(instance_.stocks[s].capacity);
     int taken = 0;
-    for (auto p = patterns.rbegin(); p != patterns.rend() && p->worth > paid; ++p) {
+    for (auto p = patterns.rbegin(); p != patterns.rend() && p->worth > cost; ++p) {
       const std::size_t known = patterns_.size();
-      add({s, knapsack_.cut(*p)});
+      add({s, knapsack_.cuts(*p)});
       if (patterns_.size() > known && ++taken == kPatternsPerPricing) break;
     }
   }

@@ -12,7 +12,7 @@ namespace ribbay::detail {
 
 /// The linear relaxation over all patterns: how often to cut each, fractions allowed, for the least
 /// cost. Patterns are generated as they are needed and kept; what is still wanted and still
-/// available changes from one call to the next.
+/// available changes from one call to the next, and so may the capacities of the instance's stocks.
 class Master {
  public:
   Master(const Instance& instance, Effort& effort);
@@ -35,17 +35,20 @@ class Master {
 
  private:
   Certificate priced(const std::vector<double>& prices);
+  std::int64_t paid(std::size_t s, const std::vector<double>& prices) const;
   std::size_t price_in(const std::vector<double>& prices);
-  bool possible(const Pattern& pattern) const;
+  bool possible(std::size_t pattern) const;
   void count_effort(std::int64_t iterations);
 
   const Instance& instance_;
   Effort& effort_;
+  double worth_of_one_ = 1.0;
   std::vector<std::size_t> stock_row_;  ///< of limited stocks
   std::size_t rows_ = 0;
   LinearProgram program_;
   Knapsack knapsack_;
   std::vector<Pattern> patterns_;
+  std::vector<std::int64_t> sizes_;  ///< of the patterns
   std::vector<char> allowed_;
   std::set<Pattern> known_;
   Counts demand_;

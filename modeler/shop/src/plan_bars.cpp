@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <functional>
+#include <span>
 
 namespace ribbay {
 
@@ -14,8 +15,8 @@ namespace {
 using namespace detail;
 
 /// A few seconds of one core.
-constexpr std::int64_t kEffort = 5'000'000'000;
-constexpr std::int64_t kEffortForRest = 1'000'000'000;
+constexpr std::int64_t kEffort = 3'000'000'000;
+constexpr std::int64_t kEffortForRest = 200'000'000;
 
 int pieces_in(const BarOrder& order) {
   std::int64_t count = 0;
@@ -61,10 +62,12 @@ class Labels {
   explicit Labels(const BarNumbers& numbers)
       : numbers_(numbers), next_(numbers.pieces_of.size(), 0) {}
 
-  std::vector<std::size_t> of(const Counts& cut) {
+  std::vector<std::size_t> of(const Pattern& pattern) {
     std::vector<std::size_t> pieces;
-    for (std::size_t i = 0; i < cut.size(); ++i) {
-      for (int k = 0; k < cut[i]; ++k) pieces.push_back(numbers_.pieces_of[i][next_[i]++]);
+    for (const Cut& cut : pattern.cuts) {
+      for (int k = 0; k < cut.times; ++k) {
+        pieces.push_back(numbers_.pieces_of[cut.item][next_[cut.item]++]);
+      }
     }
     return pieces;
   }
@@ -90,7 +93,7 @@ std::vector<BarLayout> layouts_of(const BarOrder& order, const BarNumbers& numbe
   std::vector<BarLayout> layouts;
   for (const auto& [pattern, times] : patterns) {
     for (int bar = 0; bar < times; ++bar) {
-      BarLayout layout{pattern.stock, 1, labels.of(pattern.cut)};
+      BarLayout layout{pattern.stock, 1, labels.of(pattern)};
       layout.rest = rest_of(order, layout);
       const bool same = !layouts.empty() && layouts.back().stock == layout.stock &&
                         layouts.back().pieces == layout.pieces;
@@ -146,10 +149,14 @@ Result<BarsPlan> plan_bars(const BarOrder& order) {
   if (!solved.best) return fail(not_enough(order, numbers, solved.bound == kImpossible));
 
   Effort effort_for_rest{0, kEffortForRest};
-  const LongestRest rest = leave_longest_rest(numbers.instance, *solved.best, effort_for_rest);
+  // The first certificate is about lengths alone, which the search reckons with anyway.
+  const LongestRest rest =
+      leave_longest_rest(numbers.instance, *solved.best,
+                         std::span(solved.certificates).subspan(1), effort_for_rest);
   plan.layouts = layouts_of(order, numbers, without_surplus(rest.solution, numbers.instance));
   add_up(plan, order);
-  plan.proven = solved.bound == solved.best->cost;
+  // A bar that the search for the longest rest could do without makes the plan cheaper still.
+  plan.proven = solved.bound >= rest.solution.cost;
   plan.cost_bound =
       plan.proven ? plan.cost : static_cast<double>(solved.bound * numbers.cost_unit) / 100.0;
   plan.rest_proven = rest.proven;

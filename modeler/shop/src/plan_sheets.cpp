@@ -13,8 +13,9 @@ namespace {
 
 using namespace detail;
 
-/// About two seconds of one core.
+/// About two seconds of one core; a few for very many pieces.
 constexpr std::int64_t kEffort = 1'000'000'000;
+constexpr std::int64_t kEffortForEach = 50'000;
 constexpr std::int64_t kEffortForBound = 2'000'000'000;
 
 std::int64_t pieces_in(const SheetOrder& order) {
@@ -112,7 +113,7 @@ Result<SheetsPlan> plan_sheets(const SheetOrder& order) {
   Effort effort_for_bound{0, kEffortForBound};
   const std::int64_t bound = sheet_cost_bound(numbers, most_cost(numbers), effort_for_bound);
   if (bound == kImpossible) return fail(not_enough(order, numbers, true));
-  Effort effort{0, kEffort};
+  Effort effort{0, std::max(kEffort, pieces_in(order) * kEffortForEach)};
   const auto filled = search_sheets(numbers, bound, effort);
   if (!filled) return fail(not_enough(order, numbers, false));
 

@@ -5,6 +5,7 @@
 #include "shop/limits.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <optional>
 
@@ -14,11 +15,12 @@ namespace {
 
 constexpr std::int64_t kMostParts = 8;
 constexpr std::size_t kMostLimits = 60;  ///< functions of one family with a size of their own
+constexpr std::size_t kLeastLimits = 8;  ///< where there are very many sizes
+constexpr double kMostScaled = 1e8;      ///< scaled areas of single items
 
-// No sum of scaled areas runs over: a piece counts for at most both scales of the largest sheet.
-constexpr double kMostScale = kMostParts * (kLongestCut / kCut);
-static_assert(kMostScale * kMostScale * kMostSheetPieces <
-              static_cast<double>(std::numeric_limits<std::int64_t>::max()) / 4);
+// No sum of plain areas runs over: a piece counts for at most the largest sheet.
+constexpr double kMostTogether = static_cast<double>(std::numeric_limits<std::int64_t>::max()) / 4;
+static_assert((kLongestCut / kCut) * (kLongestCut / kCut) * kMostSheetPieces < kMostTogether);
 
 /// f(x) for lengths x up to `whole`; f(whole) = scale, and the f of lengths that fit side by side
 /// in `whole` add up to `scale` at most.
@@ -60,8 +62,31 @@ struct Scaling {
   }
 };
 
-/// The sizes at which the last two families change, at most kMostLimits of them, spread evenly.
-std::vector<std::int64_t> limits_of(std::vector<std::int64_t> sizes, std::int64_t whole) {
+/// How many scalings are tried.
+struct Extent {
+  std::int64_t parts = kMostParts;
+  std::size_t limits = kMostLimits;
+};
+
+/// Less of very many sizes, and no more than the sums of whole numbers bear.
+Extent extent_of(const SheetNumbers& numbers, std::int64_t longest, std::int64_t widest) {
+  double pieces = 1.0;
+  for (const SheetItem& item : numbers.items) pieces += static_cast<double>(item.pieces.size());
+  Extent extent;
+  const double plain = static_cast<double>(longest) * static_cast<double>(widest) * pieces;
+  while (extent.parts > 1 &&
+         static_cast<double>(extent.parts * extent.parts) * plain > kMostTogether) {
+    --extent.parts;
+  }
+  const double each_way = std::sqrt(kMostScaled / static_cast<double>(numbers.items.size()));
+  const auto limits = static_cast<std::size_t>(each_way / 2.0);
+  extent.limits = std::clamp(limits, kLeastLimits, kMostLimits);
+  return extent;
+}
+
+/// The sizes at which the last two families change, at most `most` of them, spread evenly.
+std::vector<std::int64_t> limits_of(std::vector<std::int64_t> sizes, std::int64_t whole,
+                                    std::size_t most) {
   std::vector<std::int64_t> limits;
   for (const std::int64_t size : sizes) {
     if (2 * size <= whole) limits.push_back(size);
@@ -69,20 +94,19 @@ std::vector<std::int64_t> limits_of(std::vector<std::int64_t> sizes, std::int64_
   }
   std::ranges::sort(limits);
   limits.erase(std::ranges::unique(limits).begin(), limits.end());
-  if (limits.size() <= kMostLimits) return limits;
+  if (limits.size() <= most) return limits;
   std::vector<std::int64_t> some;
-  for (std::size_t k = 0; k < kMostLimits; ++k) {
-    some.push_back(limits[k * limits.size() / kMostLimits]);
-  }
+  for (std::size_t k = 0; k < most; ++k) some.push_back(limits[k * limits.size() / most]);
   return some;
 }
 
-std::vector<Scaling> scalings(const std::vector<std::int64_t>& sizes, std::int64_t whole) {
+std::vector<Scaling> scalings(const std::vector<std::int64_t>& sizes, std::int64_t whole,
+                              Extent extent) {
   std::vector<Scaling> all = {{Scaling::Family::plain, 1, whole}};
-  for (std::int64_t parts = 1; parts <= kMostParts; ++parts) {
+  for (std::int64_t parts = 1; parts <= extent.parts; ++parts) {
     all.push_back({Scaling::Family::steps, parts, whole});
   }
-  for (const std::int64_t limit : limits_of(sizes, whole)) {
+  for (const std::int64_t limit : limits_of(sizes, whole, extent.limits)) {
     all.push_back({Scaling::Family::cut_off, limit, whole});
     all.push_back({Scaling::Family::counted, limit, whole});
   }
@@ -126,10 +150,11 @@ class Bound {
       sizes.push_back(item.length);
       sizes.push_back(item.width);
     }
-    const auto across = scalings(sizes, widest_);
+    const Extent extent = extent_of(numbers_, longest_, widest_);
+    const auto across = scalings(sizes, widest_, extent);
     Certificate best = area_certificate();
     double most = 0.0;
-    for (const Scaling& along : scalings(sizes, longest_)) {
+    for (const Scaling& along : scalings(sizes, longest_, extent)) {
       effort_.spent += static_cast<std::int64_t>(across.size() * numbers_.items.size() * 20);
       for (const Scaling& other : across) {
         const Certificate scaled = scaled_certificate(along, other);

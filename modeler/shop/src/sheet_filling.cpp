@@ -7,6 +7,9 @@ namespace ribbay::detail {
 
 namespace {
 
+/// So many sheets at once are looked through for a place: of more, the fullest is done with.
+constexpr std::size_t kMostOpen = 64;
+
 class Filling {
  public:
   Filling(const SheetNumbers& numbers, const Recipe& recipe, std::int64_t dearest, Effort& effort)
@@ -103,7 +106,7 @@ class Filling {
 
   std::optional<Spot> best_spot(const Turn& turn) {
     std::optional<Spot> best;
-    for (std::size_t s = 0; s < sheets_.size(); ++s) {
+    for (const std::size_t s : open_) {
       const auto& nodes = sheets_[s].nodes();
       effort_.spent += static_cast<std::int64_t>(2 * nodes.size());
       for (std::size_t n = 0; n < nodes.size(); ++n) {
@@ -136,12 +139,23 @@ class Filling {
     return best;
   }
 
+  /// But for the one that was opened last.
+  void close_fullest() {
+    const auto free_area = [&](std::size_t s) {
+      const CutNode& sheet = sheets_[s].nodes().front();
+      return sheet.length * sheet.width - sheets_[s].used_area();
+    };
+    open_.erase(std::ranges::min_element(open_.begin(), open_.end() - 1, {}, free_area));
+  }
+
   std::optional<Spot> on_new_sheet(const Turn& turn) {
     const auto kind = kind_for(turn);
     if (!kind) return std::nullopt;
     --left_[*kind];
     cost_ += numbers_.kinds[*kind].cost;
     sheets_.emplace_back(*kind, numbers_.kinds[*kind]);
+    open_.push_back(sheets_.size() - 1);
+    if (open_.size() > kMostOpen) close_fullest();
     std::optional<Spot> spot;
     consider(sheets_.size() - 1, 0, turn, spot);
     return spot;
@@ -153,6 +167,7 @@ class Filling {
   Effort& effort_;
   std::vector<int> left_;  ///< sheets of each kind
   std::vector<CutTree> sheets_;
+  std::vector<std::size_t> open_;  ///< sheets that pieces are still put into, rising
   std::int64_t cost_ = 0;
 };
 

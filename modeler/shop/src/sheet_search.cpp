@@ -1,7 +1,6 @@
 #include "sheet_search.hpp"
 
 #include <algorithm>
-#include <functional>
 #include <limits>
 #include <random>
 #include <utility>
@@ -16,6 +15,10 @@ constexpr int kPlainStarts = 16;  ///< sequences by size without noise
 constexpr int kFirstCuts = 5;
 constexpr int kChoices = 4;
 constexpr double kNoise = 0.25;  ///< of a size in a noisy sequence
+/// Of very many pieces not all large ones come first: what they leave would be out of sight when
+/// the small ones come.
+constexpr std::size_t kMostAtOnce = 1000;
+constexpr std::size_t kHeap = 250;
 
 class Search {
  public:
@@ -24,6 +27,8 @@ class Search {
     for (std::size_t i = 0; i < numbers.items.size(); ++i) {
       all_.insert(all_.end(), numbers.items[i].pieces.size(), {i, false});
     }
+    if (all_.size() <= kMostAtOnce) return;
+    for (std::size_t i = all_.size(); i-- > 1;) std::swap(all_[i], all_[below(i + 1)]);
   }
 
   std::optional<Filled> run() {
@@ -65,18 +70,30 @@ class Search {
     }
   }
 
-  /// All pieces, large ones first by one of four measures.
+  std::size_t heap_of(std::size_t piece) const {
+    return all_.size() <= kMostAtOnce ? 0 : piece / kHeap;
+  }
+
+  /// All pieces, large ones first by one of four measures, heap by heap.
   Recipe fresh_recipe(int start) {
     const double noise = start < kPlainStarts ? 0.0 : kNoise;
-    std::vector<std::pair<double, Turn>> keyed;
+    struct Keyed {
+      std::size_t heap = 0;
+      double size = 0.0;
+      Turn turn;
+    };
+    std::vector<Keyed> keyed;
     for (Turn turn : all_) {
       const double factor = 1.0 + noise * (static_cast<double>(below(1000)) / 500.0 - 1.0);
       turn.turned = below(3) == 0;
-      keyed.emplace_back(size_by(start % 4, numbers_.items[turn.item]) * factor, turn);
+      keyed.push_back({heap_of(keyed.size()), size_by(start % 4, numbers_.items[turn.item]) * factor,
+                       turn});
     }
-    std::ranges::stable_sort(keyed, std::greater{}, &std::pair<double, Turn>::first);
+    std::ranges::stable_sort(keyed, [](const Keyed& a, const Keyed& b) {
+      return std::pair(a.heap, -a.size) < std::pair(b.heap, -b.size);
+    });
     Recipe recipe;
-    for (const auto& [key, turn] : keyed) recipe.turns.push_back(turn);
+    for (const Keyed& each : keyed) recipe.turns.push_back(each.turn);
     choose_rules(recipe);
     return recipe;
   }

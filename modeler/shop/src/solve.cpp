@@ -2,9 +2,11 @@
 
 #include "choices.hpp"
 #include "close_gap.hpp"
+#include "coarse_bound.hpp"
 #include "dive.hpp"
 #include "greedy.hpp"
 #include "master.hpp"
+#include "tight_fill.hpp"
 
 #include <algorithm>
 
@@ -22,7 +24,10 @@ class Solver {
         master_(instance, effort) {}
 
   Solved run() {
-    result_.best = best_greedy(instance_, demand_, available_);
+    result_.best = best_greedy(instance_, demand_, available_, effort_);
+    fill_all_tightly();
+    keep(length_certificate(instance_));
+    if (instance_.items.size() > kMostSizes) return without_program();
     relax();
     if (done()) return settled();
     const Choices choices(instance_, result_.certificates, dearest(), effort_);
@@ -57,14 +62,27 @@ class Solver {
     result_.certificates.push_back(std::move(certificate));
   }
 
+  void fill_all_tightly() {
+    for (std::size_t s = 0; s < instance_.stocks.size(); ++s) {
+      if (s > 0 && instance_.stocks[s].limited) continue;
+      improve(result_.best, fill_tightly(instance_, s, effort_));
+    }
+  }
+
+  /// Of very many sizes: what filling finds, and a bound.
+  Solved without_program() {
+    if (!done()) keep(coarse_certificate(instance_, effort_));
+    return settled();
+  }
+
   void relax() {
-    keep(length_certificate(instance_));
     if (result_.best) {
       for (const auto& [pattern, times] : result_.best->bars) master_.add(pattern);
     }
     master_.ask(demand_, available_, {});
     if (!done() && master_.solve(result_.best ? result_.best->cost - 1 : kImpossible - 1)) {
-      keep(master_.certificate());
+      // The program leaves open what a bar is worth that holds no more than it costs.
+      keep(certificate_of(instance_, master_.certificate().worth, effort_));
     }
   }
 

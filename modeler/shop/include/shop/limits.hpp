@@ -5,8 +5,8 @@
 namespace ribbay {
 
 /// Most pieces of one order, counted singly.
-inline constexpr int kMostBarPieces = 10'000;
-inline constexpr int kMostSheetPieces = 2'000;
+inline constexpr int kMostBarPieces = 100'000;
+inline constexpr int kMostSheetPieces = 100'000;
 
 /// Longest piece or stock, mm.
 inline constexpr double kLongestCut = 30'000.0;
