@@ -20,6 +20,8 @@ const std::map<std::string, Product>& products() {
   static const std::map<std::string, Product> names = {{"step", Product::step},
                                                        {"mesh", Product::mesh},
                                                        {"drawings", Product::drawings},
+                                                       {"bench", Product::bench},
+                                                       {"templates", Product::templates},
                                                        {"pictures", Product::pictures},
                                                        {"tables", Product::tables},
                                                        {"report", Product::report}};
@@ -67,13 +69,21 @@ void add_build(CLI::App& program, Command& command, std::vector<std::string>& on
   add_common_options(*app, command);
   app->add_option("--out", command.out, "Output folder (default: outputs/NAME)")->type_name("DIR");
   app->add_option("--only", only,
-                  "Make only these: step, mesh, drawings, tables, report; the rest is carried over")
+                  "Make only these: step, mesh, drawings, bench, templates, pictures, tables, report; the rest\n"
+                  "is carried over")
       ->type_name("WHAT,...")
       ->delimiter(',')
       ->expected(1)
       ->allow_extra_args(false)
       ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll)
       ->check(CLI::IsMember(product_names()).description(""));
+  app->add_option("--paper", command.paper, "Paper of the pages for the bench: A4 or Letter (default: A4)")
+      ->type_name("SIZE")
+      ->check(CLI::IsMember(std::vector<std::string>{"A4", "Letter"}).description(""));
+  app->add_option("--template-paper", command.template_paper,
+                  "Paper of templates at true size: A4, A3 or Letter (default: as --paper)")
+      ->type_name("SIZE")
+      ->check(CLI::IsMember(std::vector<std::string>{"A4", "A3", "Letter"}).description(""));
   app->add_option("--since", command.since,
                   "The output folder of an earlier build: also write what has changed, to\n"
                   "shop/changes.txt and shop/changes.csv")

@@ -9,7 +9,7 @@
 namespace ribbay::detail {
 
 /// Groups of output files that `--only` can name.
-enum class Product { step, mesh, drawings, pictures, tables, report };
+enum class Product { step, mesh, drawings, bench, templates, pictures, tables, report };
 
 enum class Verb { build, check, size, vans, changes, explain, make_new, survey, cut };
 
@@ -22,7 +22,8 @@ struct Command {
   std::string name;                   ///< of new
   std::string vehicle;                ///< of new: a sample van
   std::string unit;                   ///< of new, survey and cut: "mm" or "in"
-  std::string paper;                  ///< of survey: "A4" or "Letter"
+  std::string paper;                  ///< of survey and build: "A4" or "Letter"
+  std::string template_paper;         ///< of build: "A4", "A3" or "Letter"; empty: as paper
   int stations = 5;                   ///< of survey
   int heights = 10;                   ///< of survey
   std::string stock;                  ///< of cut: the table of what it is cut from

@@ -3,6 +3,8 @@
 #include "app/publish.hpp"
 #include "assembly/assembly.hpp"
 #include "base/messages.hpp"
+#include "bench/bench_set.hpp"
+#include "bench/templates.hpp"
 #include "called_gaps.hpp"
 #include "candidates.hpp"
 #include "changes_command.hpp"
@@ -44,6 +46,11 @@ namespace fs = std::filesystem;
 
 constexpr const char* kMaker = "build";  ///< of the output, as its manifest names it
 
+/// Empty: A4.
+Paper paper_named(const std::string& name) {
+  return name == "A3" ? Paper::a3 : name == "Letter" ? Paper::letter : Paper::a4;
+}
+
 /// One run, from the command line to the exit code.
 class Flow {
  public:
@@ -67,7 +74,7 @@ class Flow {
   }
 
  private:
-  static constexpr int kSteps = 9;
+  static constexpr int kSteps = 10;
 
   bool wants(Product product) const {
     return command_.only.empty() ||
@@ -126,6 +133,8 @@ class Flow {
       progress_.step("drawing");
       export_drawings();
     }
+    if (wants(Product::bench)) export_bench();
+    if (wants(Product::templates)) export_templates();
     if (wants(Product::pictures)) add(pictures(*layout_));
     if (wants(Product::tables)) export_tables();
     export_parts();
@@ -176,23 +185,58 @@ class Flow {
 
   /// Every page as SVG, and all of them again in one document to print.
   void export_drawings() {
-    std::vector<PdfPage> pages;
     const DrawingOptions options{.not_for_cutting = has_errors(report_.findings),
                                  .gaps = called_gaps(judgement_)};
     std::vector<SetPage> set = drawing_set(*layout_, options);
     std::ranges::move(step_pages(*layout_, assembly_, options), std::back_inserter(set));
     std::ranges::move(cut_pages(*layout_, plans_, options), std::back_inserter(set));
+    add_pages(set, "drawings/set.pdf", " drawings", "all drawings in one document");
+  }
+
+  void add_pages(const std::vector<SetPage>& set, const std::string& path, const std::string& title,
+                 const std::string& what) {
+    std::vector<PdfPage> pages;
     for (const SetPage& page : set) {
       files_.push_back({page.path, svg(page.drawing), page.what});
       pages.push_back(pdf_page(page.path, files_.back().bytes, page.drawing));
     }
+    add_document(pages, path, title, what);
+  }
+
+  void add_document(const std::vector<PdfPage>& pages, const std::string& path,
+                    const std::string& title, const std::string& what) {
     if (pages.empty()) return;
     Result<std::string> pdf =
-        pdf_document(pages, {layout_->project.name + " drawings", layout_->project.date});
+        pdf_document(pages, {layout_->project.name + title, layout_->project.date});
     if (pdf) {
-      files_.push_back({"drawings/set.pdf", std::move(*pdf), "all drawings in one document"});
+      files_.push_back({path, std::move(*pdf), what});
     } else {
       std::ranges::move(pdf.error(), std::back_inserter(report_.findings));
+    }
+  }
+
+  BenchOptions bench_options() const {
+    const Paper paper = paper_named(command_.paper);
+    return {.not_for_cutting = has_errors(report_.findings),
+            .paper = paper,
+            .template_paper =
+                command_.template_paper.empty() ? paper : paper_named(command_.template_paper)};
+  }
+
+  void export_bench() {
+    progress_.step("drawing for the bench");
+    add_pages(bench_set(*layout_, assembly_, bench_options()), "bench/bench.pdf", " bench set",
+              "all pages for the bench in one document");
+  }
+
+  /// Each template as a document of its sheets, and whole.
+  void export_templates() {
+    for (const Template& made : templates(*layout_, bench_options())) {
+      std::vector<PdfPage> pages;
+      for (const Drawing& page : made.pages) pages.push_back(pdf_page(page.title, svg(page), page));
+      add_document(pages, "templates/" + made.name + ".pdf", " " + made.name, made.what);
+      files_.push_back(
+          {"templates/" + made.name + ".svg", svg(made.whole), made.what + ", on one sheet"});
     }
   }
 

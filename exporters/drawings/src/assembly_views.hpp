@@ -1,8 +1,8 @@
 #pragma once
 
+#include "drawings/views.hpp"
 #include "module_contents.hpp"
 #include "scene.hpp"
-#include "views.hpp"
 
 #include <array>
 #include <vector>

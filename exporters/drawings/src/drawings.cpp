@@ -2,6 +2,7 @@
 
 #include "assembly_drawing.hpp"
 #include "drawings/audit.hpp"
+#include "drawings/part_words.hpp"
 #include "part_drawing.hpp"
 #include "sections/section_drawing.hpp"
 

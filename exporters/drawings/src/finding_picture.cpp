@@ -5,7 +5,7 @@
 #include "drawings/lettering.hpp"
 #include "room_lines.hpp"
 #include "van_lines.hpp"
-#include "views.hpp"
+#include "drawings/views.hpp"
 
 #include <algorithm>
 #include <array>

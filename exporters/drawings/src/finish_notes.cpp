@@ -1,4 +1,4 @@
-#include "finish_notes.hpp"
+#include "drawings/finish_notes.hpp"
 
 #include "base/tolerance.hpp"
 #include "catalogue/titles.hpp"
@@ -7,7 +7,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace ribbay::detail {
+namespace ribbay {
 
 namespace {
 
@@ -86,4 +86,4 @@ std::vector<std::string> finish_notes(const Layout& layout, const Part& part,
   return notes;
 }
 
-}  // namespace ribbay::detail
+}  // namespace ribbay

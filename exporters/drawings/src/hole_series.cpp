@@ -1,13 +1,13 @@
-#include "hole_series.hpp"
+#include "drawings/hole_series.hpp"
 
-#include "holes.hpp"
+#include "drawings/holes.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <map>
 #include <tuple>
 
-namespace ribbay::detail {
+namespace ribbay {
 
 namespace {
 
@@ -76,4 +76,4 @@ std::vector<HoleSeries> hole_series(const std::vector<PanelHole>& holes) {
   return series;
 }
 
-}  // namespace ribbay::detail
+}  // namespace ribbay

@@ -1,10 +1,10 @@
-#include "holes.hpp"
+#include "drawings/holes.hpp"
 
 #include "base/tolerance.hpp"
 
 #include <cmath>
 
-namespace ribbay::detail {
+namespace ribbay {
 
 const char* word(CutRole role) {
   switch (role) {
@@ -43,4 +43,4 @@ bool same_drill(const Bore& a, const Bore& b) {
          a.role == b.role;
 }
 
-}  // namespace ribbay::detail
+}  // namespace ribbay

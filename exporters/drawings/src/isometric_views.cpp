@@ -1,7 +1,7 @@
 #include "isometric_views.hpp"
 
 #include "balloons.hpp"
-#include "views.hpp"
+#include "drawings/views.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,9 +1,10 @@
 #include "base/tolerance.hpp"
+#include "drawings/holes.hpp"
 #include "drawings/lettering.hpp"
-#include "holes.hpp"
+#include "drawings/member_study.hpp"
+#include "drawings/views.hpp"
 #include "part_drawing.hpp"
 #include "shape/facets.hpp"
-#include "views.hpp"
 #include "shape/role_words.hpp"
 
 #include <algorithm>
@@ -49,90 +50,9 @@ constexpr double kBreakGap = 3.0;      // on paper, between the two sides of a b
 constexpr double kMargin = 9.0;        // on paper, kept on both sides of a hole and at the ends
 constexpr std::size_t kManyHoles = 6;  // more go to a table
 
-/// A hole of a member as its face views see it.
-struct MemberHole {
-  Bore bore;  ///< in shape coordinates
-  std::size_t face = 0;
-  double along = 0.0;   ///< from end 1
-  double across = 0.0;  ///< from the lower edge of its face view
-  std::string id;
-};
-
-/// A side of the member that has holes, seen square on with end 1 to the left.
-struct FaceView {
-  Vec3 normal;
-  ViewFrame view;
-  double low = 0.0;  ///< picture coordinate of the lower edge
-  double high = 0.0;
-  std::string letter;
-};
-
-struct Member {
-  Box box;
-  std::vector<FaceView> faces;  ///< the one with most holes first
-  std::vector<MemberHole> holes;
-  std::vector<Bore> end_holes;
-  double length = 0.0;
-};
-
-double low_of(const Box& box, Vec3 d) {
-  return std::min(dot(box.lo, d), dot(box.hi, d));
-}
-double high_of(const Box& box, Vec3 d) {
-  return std::max(dot(box.lo, d), dot(box.hi, d));
-}
-
-Member study(const Part& part) {
-  Member m;
-  m.box = bounds(*part.shape);
-  m.length = m.box.size().z;
-  std::vector<Bore> bores;
-  for (const PlacedPrism& p : part.shape->prisms) {
-    for (Bore bore : p.prism.bores) {
-      bore.at = p.frame.point(bore.at);
-      bore.direction = p.frame.direction(bore.direction);
-      bores.push_back(bore);
-    }
-  }
-  const std::array<Vec3, 4> normals{{{0, 1, 0}, {1, 0, 0}, {0, -1, 0}, {-1, 0, 0}}};
-  const auto enters = [](const Bore& b, Vec3 normal) { return dot(b.direction, normal) < -0.7; };
-  std::vector<std::pair<std::ptrdiff_t, Vec3>> ranked;
-  for (const Vec3 n : normals) {
-    const auto count = std::ranges::count_if(bores, [&](const Bore& b) { return enters(b, n); });
-    if (count > 0) ranked.emplace_back(-count, n);
-  }
-  std::ranges::stable_sort(ranked, {}, [](const auto& r) { return r.first; });
-  if (ranked.empty()) ranked.emplace_back(0, normals[0]);
-  for (const auto& [count, n] : ranked) {
-    FaceView face;
-    face.normal = n;
-    face.view = {{0, 0, 1}, cross(n, {0, 0, 1})};
-    face.low = low_of(m.box, face.view.up);
-    face.high = high_of(m.box, face.view.up);
-    face.letter = std::string(1, static_cast<char>('A' + m.faces.size()));
-    for (const Bore& b : bores) {
-      if (!enters(b, n)) continue;
-      m.holes.push_back(
-          {b, m.faces.size(), b.at.z - m.box.lo.z, dot(b.at, face.view.up) - face.low, {}});
-    }
-    m.faces.push_back(face);
-  }
-  std::ranges::stable_sort(m.holes, [](const MemberHole& a, const MemberHole& b) {
-    return a.face != b.face     ? a.face < b.face
-           : a.along != b.along ? a.along < b.along
-                                : a.across < b.across;
-  });
-  std::map<std::size_t, int> counted;
-  for (MemberHole& h : m.holes) h.id = m.faces[h.face].letter + std::to_string(++counted[h.face]);
-  for (const Bore& b : bores) {
-    if (std::abs(b.direction.z) > 0.7) m.end_holes.push_back(b);
-  }
-  return m;
-}
-
 /// What is kept of a length so that it fits into `room` on paper: the longest stretches without a
 /// hole are broken out. Empty: no break is needed.
-std::optional<Kept> kept_lengths(const Member& m, double scale, double room) {
+std::optional<Kept> kept_lengths(const MemberStudy& m, double scale, double room) {
   if (m.length * scale <= room) return Kept{};
   const double margin = kMargin / scale;
   std::vector<std::pair<double, double>> busy{{0.0, margin}};
@@ -175,7 +95,7 @@ std::optional<Kept> kept_lengths(const Member& m, double scale, double room) {
 }
 
 /// Lengths of the member to paper, breaks closed up.
-AxisMap length_map(const Member& m, const Kept& kept, double left, double scale) {
+AxisMap length_map(const MemberStudy& m, const Kept& kept, double left, double scale) {
   if (kept.empty()) return axis_map(0.0, left, scale);
   AxisMap map;
   double paper = left;
@@ -189,7 +109,7 @@ AxisMap length_map(const Member& m, const Kept& kept, double left, double scale)
   return map;
 }
 
-double length_on_paper(const Member& m, const Kept& kept, double scale) {
+double length_on_paper(const MemberStudy& m, const Kept& kept, double scale) {
   if (kept.empty()) return m.length * scale;
   double sum = kBreakGap * static_cast<double>(kept.size() - 1);
   for (const auto& [from, to] : kept) sum += (to - from) * scale;
@@ -197,7 +117,7 @@ double length_on_paper(const Member& m, const Kept& kept, double scale) {
 }
 
 /// Notes on holes that are not in a table: one leader per kind of hole and face.
-bool add_hole_notes(Drawing& d, const Member& m, std::size_t face, const ViewPlace& place,
+bool add_hole_notes(Drawing& d, const MemberStudy& m, std::size_t face, const ViewPlace& place,
                     LengthStyle show, double letters) {
   std::vector<const MemberHole*> left;
   for (const MemberHole& h : m.holes) {
@@ -219,7 +139,7 @@ bool add_hole_notes(Drawing& d, const Member& m, std::size_t face, const ViewPla
   return true;
 }
 
-Table hole_table(const Member& m, LengthStyle show) {
+Table hole_table(const MemberStudy& m, LengthStyle show) {
   Table table;
   table.columns = {{"Hole", 14},
                    {"Face", 13},
@@ -237,9 +157,9 @@ Table hole_table(const Member& m, LengthStyle show) {
 }
 
 /// The end seen from end 1 (first angle) or from end 2 (third angle), beside the first length view.
-bool add_end_view(Drawing& d, const PageSet& set, const Part& part, const Member& m, double scale,
+bool add_end_view(Drawing& d, const PageSet& set, const Part& part, const MemberStudy& m, double scale,
                   Vec2 corner, const DimensionStyle& style) {
-  const FaceView& front = m.faces.front();
+  const MemberFace& front = m.faces.front();
   const bool first_angle = set.layout.project.first_angle;
   const ViewFrame view{first_angle ? front.normal : -front.normal, front.view.up};
   FacetOptions options{
@@ -253,7 +173,7 @@ bool add_end_view(Drawing& d, const PageSet& set, const Part& part, const Member
   AxisPlan up{ViewSide::right, picture.lo.y, picture.hi.y, true, {}};
   if (!add_axis_dimensions(d, place, {across, up}, style)) return false;
   // Letters of the faces that have views of their own.
-  for (const FaceView& face : m.faces) {
+  for (const MemberFace& face : m.faces) {
     if (m.faces.size() < 2) break;
     const Vec2 out{dot(face.normal, view.right), dot(face.normal, view.up)};
     const Vec2 at = place.outline.centre() + Vec2{out.x * (place.outline.width() / 2 + 3.0),
@@ -282,7 +202,7 @@ bool add_end_view(Drawing& d, const PageSet& set, const Part& part, const Member
 std::optional<Drawing> member_drawing(const PageSet& set, const PartType& type,
                                       const Attempt& attempt) {
   const Part& part = set.layout.parts[type.parts.front()];
-  const Member m = study(part);
+  const MemberStudy m = study_member(part);
   const LengthStyle show = set.layout.project.show;
   const bool tabled = m.holes.size() > kManyHoles;
   const DimensionStyle style{.height = attempt.letters, .show = show};
@@ -309,7 +229,7 @@ std::optional<Drawing> member_drawing(const PageSet& set, const PartType& type,
   const std::vector<Facets> body{facets(*part.shape, options)};
   std::vector<ViewPlace> places;
   for (std::size_t f = 0; f < m.faces.size(); ++f) {
-    const FaceView& face = m.faces[f];
+    const MemberFace& face = m.faces[f];
     const double height = (face.high - face.low) * scale;
     const ViewPlace place =
         open_view(d, {{{left, top - height}, {left + length_on_paper(m, *kept, scale), top}},

@@ -1,7 +1,5 @@
 #include "page_set.hpp"
 
-#include "catalogue/titles.hpp"
-
 #include <algorithm>
 
 namespace ribbay::detail {
@@ -13,28 +11,6 @@ std::string upper(std::string text) {
     return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
   });
   return text;
-}
-
-/// Lower-case letters and digits with '-' between: safe in any file system.
-std::string file_name(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9')) {
-      out += c;
-    } else if (c >= 'A' && c <= 'Z') {
-      out += static_cast<char>(c - 'A' + 'a');
-    } else if (!out.empty() && out.back() != '-') {
-      out += '-';
-    }
-  }
-  while (!out.empty() && out.back() == '-') out.pop_back();
-  return out;
-}
-
-template <class Map>
-const typename Map::mapped_type* entry(const Map& map, const std::string& key) {
-  const auto found = map.find(key);
-  return found == map.end() ? nullptr : &found->second;
 }
 
 }  // namespace
@@ -66,39 +42,6 @@ Rect usable_area(const Drawing& drawing, bool stamped) {
   Rect area = drawing.frame;
   if (stamped) area.hi.y = drawing.reserved.back().lo.y;
   return area;
-}
-
-std::string material_title(const Layout& layout, const std::string& key) {
-  const Material* material = layout.catalogue ? entry(layout.catalogue->materials, key) : nullptr;
-  return material && !material->title.empty() ? material->title : key;
-}
-
-std::string stock_title(const Layout& layout, const Part& part) {
-  return layout.catalogue ? stock_title(*layout.catalogue, part.stock.key) : part.stock.key;
-}
-
-std::string finish_text(const Layout& layout, const Part& part) {
-  std::vector<std::string> titles;
-  for (const Covering& covering : part.coverings) {
-    const std::string title =
-        layout.catalogue ? stock_title(*layout.catalogue, covering.finish) : covering.finish;
-    if (std::ranges::find(titles, title) == titles.end()) titles.push_back(title);
-  }
-  return titles.empty() ? "as supplied" : join(titles, "; ");
-}
-
-std::string size_text(const Layout& layout, const Part& part) {
-  const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
-  if (part.kind == PartKind::member) {
-    const Vec3 s = bounds(*part.shape).size();
-    return show(s.x) + " × " + show(s.y) + " × " + show(part.stock.length);
-  }
-  return show(part.stock.length) + " × " + show(part.stock.width) + " × " +
-         show(part.stock.thickness);
-}
-
-std::string mass_text(double kg) {
-  return rounded_text(kg, kg < 1.0 ? 3 : 2) + " kg";
 }
 
 SetPage page_of(int number, const std::string& name, const std::string& what, Drawing drawing) {

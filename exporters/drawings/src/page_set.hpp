@@ -2,6 +2,7 @@
 
 #include "drawings/dimension.hpp"
 #include "drawings/drawings.hpp"
+#include "drawings/part_words.hpp"
 #include "drawings/sheet.hpp"
 #include "layout/layout.hpp"
 
@@ -30,15 +31,6 @@ SetPage page_of(int number, const std::string& name, const std::string& what, Dr
 Drawing undrawn_page(const PageSet& set, const TitleBlock& block);
 /// Where on the page views and tables may stand: inside the frame, under the stamp.
 Rect usable_area(const Drawing& drawing, bool stamped);
-
-std::string material_title(const Layout& layout, const std::string& key);
-/// Catalogue title of a part's stock, or its key.
-std::string stock_title(const Layout& layout, const Part& part);
-/// The finishes that cover it, by title; "as supplied" without.
-std::string finish_text(const Layout& layout, const Part& part);
-/// "40 x 40 x 1500", "600 x 400 x 12".
-std::string size_text(const Layout& layout, const Part& part);
-std::string mass_text(double kg);
 
 /// One attempt at a drawing: which page, which letters, how many scales below the largest that
 /// fits, and whether all that can stand in tables does.

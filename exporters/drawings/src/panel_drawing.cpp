@@ -1,10 +1,10 @@
 #include "base/tolerance.hpp"
+#include "drawings/holes.hpp"
 #include "drawings/lettering.hpp"
-#include "holes.hpp"
+#include "drawings/views.hpp"
 #include "panel_plan.hpp"
 #include "part_drawing.hpp"
 #include "shape/facets.hpp"
-#include "views.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -17,45 +17,6 @@ constexpr double kTooSmall = 80.0;  // drawn shorter than this, a panel gets a l
 constexpr double kEdgeGap = 18.0;   // between face view and edge view
 constexpr double kEdgeRoom = 38.0;  // for that gap and the thickness dimension
 constexpr Pen kThin = kGroup50.thin();
-
-/// A double arrow along the grain, on a free spot of the face, outside of `gone`; above or below
-/// the face when what is left of it has no room.
-bool add_grain(Drawing& d, const ViewPlace& place, bool upwards, double letters,
-               const std::vector<Rect>& gone) {
-  const std::string text = "GRAIN";
-  const double along = text_width(text, letters) + 8.0;
-  const double across = letters + 3.0;
-  const Vec2 half = upwards ? Vec2{across / 2, along / 2} : Vec2{along / 2, across / 2};
-  const Rect o = place.outline;
-  std::vector<Vec2> spots;
-  for (int i = 1; i < 16; ++i) {
-    for (int j = 1; j < 16; ++j)
-      spots.push_back(o.lo + Vec2{o.width() * i / 16.0, o.height() * j / 16.0});
-  }
-  std::ranges::stable_sort(spots, {}, [&](Vec2 p) {
-    const Vec2 q = p - o.centre();
-    return q.x * q.x + q.y * q.y;
-  });
-  for (const double off : {6.0, 12.0, 18.0, 24.0}) {
-    spots.push_back({o.centre().x, o.hi.y + off + half.y});
-    spots.push_back({o.lo.x + o.width() / 4, o.hi.y + off + half.y});
-    spots.push_back({o.centre().x, o.lo.y - off - half.y});
-  }
-  for (const Vec2 spot : spots) {
-    const Rect box{spot - half, spot + half};
-    if (!is_free(d, box, 1.0)) continue;
-    if (std::ranges::any_of(gone, [&](const Rect& r) { return overlap(box, r); })) continue;
-    const Vec2 dir = upwards ? Vec2{0, 1} : Vec2{1, 0};
-    const Vec2 middle = upwards ? Vec2{box.hi.x - 0.8, spot.y} : Vec2{spot.x, box.lo.y + 0.8};
-    add_line(d, middle - dir * (along / 2), middle + dir * (along / 2), kGroup50.thin());
-    add_arrow(d, middle + dir * (along / 2), dir);
-    add_arrow(d, middle - dir * (along / 2), dir * -1.0);
-    const Vec2 foot = upwards ? Vec2{middle.x - 1.2, spot.y} : Vec2{spot.x, middle.y + 1.2};
-    add_text(d, text, foot, letters, Align::centre, upwards);
-    return true;
-  }
-  return false;
-}
 
 /// A point on the outline of a cut that is no edge of the panel.
 Vec2 edge_point(const CutMark& c, const PanelStudy& panel) {
@@ -97,10 +58,6 @@ double largest_scale(const PanelStudy& panel, const Room& room) {
                                room.views.height() / panel.height(), 1.0}));
 }
 
-FacetOptions detail_at(double scale) {
-  return {.chord = 0.03 / scale, .coarse = false, .bores = true, .smallest = 0.5 / scale};
-}
-
 ViewPlace add_face_view(Drawing& d, const PanelPlan& p, const Room& room, double scale) {
   const PanelStudy& panel = p.panel;
   const Vec2 left_over{room.views.width() - (panel.width() + panel.thickness) * scale,
@@ -109,14 +66,7 @@ ViewPlace add_face_view(Drawing& d, const PanelPlan& p, const Room& room, double
       room.views.lo + Vec2{std::max(0.0, left_over.x * 0.4), std::max(0.0, left_over.y * 0.5)};
   const ViewPlace place =
       open_view(d, place_view({{0, 0}, {panel.width(), panel.height()}}, scale, corner));
-  Drawn drawn = visible_lines({facets(cut_shape(p.part), detail_at(scale))}, panel.view,
-                              {.hidden = true, .shortest = 0.15 / scale});
-  for (DrawnLine& l : drawn.lines) {
-    l.a = l.a - panel.picture.lo;
-    l.b = l.b - panel.picture.lo;
-  }
-  for (DrawnArc& a : drawn.arcs) a.centre = a.centre - panel.picture.lo;
-  add_view(d, drawn, place, kGroup50.visible(), kGroup50.hidden());
+  add_view(d, face_lines(p.part, panel, scale), place, kGroup50.visible(), kGroup50.hidden());
   return place;
 }
 
@@ -125,7 +75,7 @@ ViewPlace add_face_view(Drawing& d, const PanelPlan& p, const Room& room, double
 ViewPlace add_edge_view(Drawing& d, const PanelPlan& p, const ViewPlace& face, double scale) {
   const Vec3 towards = p.panel.view.towards_eye();
   const ViewFrame view{p.set.layout.project.first_angle ? towards : -towards, p.panel.view.up};
-  FacetOptions options = detail_at(scale);
+  FacetOptions options = panel_detail(scale);
   options.bores = false;
   const Drawn edge = visible_lines({facets(cut_shape(p.part), options)}, view,
                                    {.hidden = !p.panel.cuts.empty(), .shortest = 0.15 / scale});

@@ -1,7 +1,7 @@
 #include "panel_plan.hpp"
 
 #include "base/tolerance.hpp"
-#include "finish_notes.hpp"
+#include "drawings/finish_notes.hpp"
 #include "part_drawing.hpp"
 
 #include <algorithm>

@@ -1,8 +1,8 @@
 #pragma once
 
 #include "drawings/dimension.hpp"
+#include "drawings/panel_study.hpp"
 #include "page_set.hpp"
-#include "panel_study.hpp"
 
 namespace ribbay::detail {
 

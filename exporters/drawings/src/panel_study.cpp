@@ -1,15 +1,16 @@
-#include "panel_study.hpp"
+#include "drawings/panel_study.hpp"
 
 #include "base/tolerance.hpp"
-#include "holes.hpp"
+#include "drawings/holes.hpp"
 #include "scene.hpp"
+#include "shape/facets.hpp"
 #include "shape/role_words.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
-namespace ribbay::detail {
+namespace ribbay {
 
 namespace {
 
@@ -124,7 +125,7 @@ PanelStudy study_panel(const Part& part, bool turned) {
                       : ViewFrame{behind ? -frame.x : frame.x, frame.y};
   Onto onto{prism, frame, panel.view, {}, behind};
   // What the cuts leave: one may take a whole end.
-  panel.picture = seen_box(bounds(blank), panel.view);
+  panel.picture = detail::seen_box(bounds(blank), panel.view);
   onto.origin = panel.picture.lo;
   for (const Loop& hole : prism.section.holes) {
     add_cut(panel, onto, {hole, 0.0, prism.height, CutRole::cut_out});
@@ -146,6 +147,21 @@ PanelStudy study_panel(const Part& part, bool turned) {
     for (const Corner& c : outer) panel.corners.push_back({onto.picture(c.at), c.radius});
   }
   return panel;
+}
+
+FacetOptions panel_detail(double scale) {
+  return {.chord = 0.03 / scale, .coarse = false, .bores = true, .smallest = 0.5 / scale};
+}
+
+Drawn face_lines(const Part& part, const PanelStudy& panel, double scale) {
+  Drawn drawn = visible_lines({facets(cut_shape(part), panel_detail(scale))}, panel.view,
+                              {.hidden = true, .shortest = 0.15 / scale});
+  for (DrawnLine& l : drawn.lines) {
+    l.a = l.a - panel.picture.lo;
+    l.b = l.b - panel.picture.lo;
+  }
+  for (DrawnArc& a : drawn.arcs) a.centre = a.centre - panel.picture.lo;
+  return drawn;
 }
 
 std::string cut_text(const CutMark& cut, LengthStyle show) {
@@ -242,4 +258,4 @@ Table corner_table(const std::vector<CornerMark>& corners, LengthStyle show) {
   return table;
 }
 
-}  // namespace ribbay::detail
+}  // namespace ribbay

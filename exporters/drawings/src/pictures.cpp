@@ -1,7 +1,7 @@
 #include "drawings/drawings.hpp"
+#include "drawings/views.hpp"
 #include "module_contents.hpp"
 #include "scene.hpp"
-#include "views.hpp"
 
 #include <algorithm>
 
@@ -41,7 +41,7 @@ Drawing picture(const Layout& layout, const Module& module) {
   d.width = seen.width() * scale + 2 * kMargin;
   d.height = seen.height() * scale + 2 * kMargin;
   d.frame = {{0, 0}, {d.width, d.height}};
-  detail::add_view(d, drawn, detail::place_view(seen, scale, {kMargin, kMargin}),
+  add_view(d, drawn, place_view(seen, scale, {kMargin, kMargin}),
                    kGroup35.visible(), kGroup35.hidden(),
                    detail::owners_of(d, layout, scene));
   return d;

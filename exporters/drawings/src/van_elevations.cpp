@@ -2,7 +2,7 @@
 #include "base/tolerance.hpp"
 #include "scene.hpp"
 #include "van_lines.hpp"
-#include "views.hpp"
+#include "drawings/views.hpp"
 
 #include <algorithm>
 #include <array>

@@ -1,7 +1,7 @@
 #include "assembly_drawing.hpp"
+#include "drawings/views.hpp"
 #include "scene.hpp"
 #include "van_lines.hpp"
-#include "views.hpp"
 
 #include <algorithm>
 

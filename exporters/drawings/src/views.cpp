@@ -1,4 +1,4 @@
-#include "views.hpp"
+#include "drawings/views.hpp"
 
 #include "drawings/lettering.hpp"
 
@@ -8,7 +8,7 @@
 #include <numbers>
 #include <optional>
 
-namespace ribbay::detail {
+namespace ribbay {
 
 namespace {
 
@@ -182,7 +182,8 @@ bool add_callout(Drawing& drawing, Vec2 anchor, const std::string& text, double 
   return true;
 }
 
-bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height, double reach) {
+bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height, double reach,
+               double clearance) {
   const double width = text_width(text, height);
   for (double radius = 1.2; radius <= reach; radius += 0.5) {
     for (const int step : {1, 3, 7, 5, 0, 4, 2, 6}) {
@@ -192,7 +193,7 @@ bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height
       const double x = at.x + d.x * radius + (d.x > 0.1 ? 0.0 : d.x < -0.1 ? -width : -width / 2);
       const double y = at.y + d.y * radius + (d.y > 0.1 ? 0.0 : d.y < -0.1 ? -height : -height / 2);
       const InkText label{text, {x, y}, height};
-      if (!is_free(drawing, extent(label), 0.8)) continue;
+      if (!is_free(drawing, extent(label), clearance)) continue;
       drawing.texts.push_back(label);
       return true;
     }
@@ -241,6 +242,43 @@ double add_notes(Drawing& drawing, const std::vector<std::string>& notes, Vec2 c
   return corner.y - y;
 }
 
+bool add_grain(Drawing& d, const ViewPlace& place, bool upwards, double letters,
+               const std::vector<Rect>& gone) {
+  const std::string text = "GRAIN";
+  const double along = text_width(text, letters) + 8.0;
+  const double across = letters + 3.0;
+  const Vec2 half = upwards ? Vec2{across / 2, along / 2} : Vec2{along / 2, across / 2};
+  const Rect o = place.outline;
+  std::vector<Vec2> spots;
+  for (int i = 1; i < 16; ++i) {
+    for (int j = 1; j < 16; ++j)
+      spots.push_back(o.lo + Vec2{o.width() * i / 16.0, o.height() * j / 16.0});
+  }
+  std::ranges::stable_sort(spots, {}, [&](Vec2 p) {
+    const Vec2 q = p - o.centre();
+    return q.x * q.x + q.y * q.y;
+  });
+  for (const double off : {6.0, 12.0, 18.0, 24.0}) {
+    spots.push_back({o.centre().x, o.hi.y + off + half.y});
+    spots.push_back({o.lo.x + o.width() / 4, o.hi.y + off + half.y});
+    spots.push_back({o.centre().x, o.lo.y - off - half.y});
+  }
+  for (const Vec2 spot : spots) {
+    const Rect box{spot - half, spot + half};
+    if (!is_free(d, box, 1.0)) continue;
+    if (std::ranges::any_of(gone, [&](const Rect& r) { return overlap(box, r); })) continue;
+    const Vec2 dir = upwards ? Vec2{0, 1} : Vec2{1, 0};
+    const Vec2 middle = upwards ? Vec2{box.hi.x - 0.8, spot.y} : Vec2{spot.x, box.lo.y + 0.8};
+    add_line(d, middle - dir * (along / 2), middle + dir * (along / 2), kGroup50.thin());
+    add_arrow(d, middle + dir * (along / 2), dir);
+    add_arrow(d, middle - dir * (along / 2), dir * -1.0);
+    const Vec2 foot = upwards ? Vec2{middle.x - 1.2, spot.y} : Vec2{spot.x, middle.y + 1.2};
+    add_text(d, text, foot, letters, Align::centre, upwards);
+    return true;
+  }
+  return false;
+}
+
 std::optional<Vec2> free_spot(const Drawing& d, const Rect& area, Vec2 size) {
   constexpr double step = 4.0;
   for (double y = area.hi.y - size.y - 4.0; y >= area.lo.y + 4.0; y -= step) {
@@ -251,4 +289,4 @@ std::optional<Vec2> free_spot(const Drawing& d, const Rect& area, Vec2 size) {
   return std::nullopt;
 }
 
-}  // namespace ribbay::detail
+}  // namespace ribbay

@@ -22,11 +22,6 @@ double text_foot(double row_foot, double row, double height) {
 
 }  // namespace
 
-PaperSize size_of(Paper paper) {
-  // A4 of ISO 216; Letter of ANSI/ASME Y14.1, 8.5 x 11 in (both from memory).
-  return paper == Paper::a4 ? PaperSize{"A4", 210.0, 297.0} : PaperSize{"Letter", 215.9, 279.4};
-}
-
 Drawing form_page(const SurveyOptions& options, int page, int pages) {
   const PaperSize size = size_of(options.paper);
   Drawing d;

@@ -8,14 +8,6 @@
 
 namespace ribbay::detail {
 
-/// Size of the paper as printers name it, mm.
-struct PaperSize {
-  const char* name;
-  double width;
-  double height;
-};
-PaperSize size_of(Paper paper);
-
 /// An empty page with its heading; the frame is what may be written on.
 Drawing form_page(const SurveyOptions& options, int page, int pages);
 

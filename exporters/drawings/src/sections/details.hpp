@@ -1,7 +1,7 @@
 #pragma once
 
 #include "drawings/sections.hpp"
-#include "views.hpp"
+#include "drawings/views.hpp"
 
 #include <string>
 #include <vector>

@@ -7,7 +7,7 @@
 #include "sections/cutting_line.hpp"
 #include "sections/details.hpp"
 #include "sections/section_ink.hpp"
-#include "views.hpp"
+#include "drawings/views.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -75,7 +75,7 @@ std::optional<ViewPlace> add_section(Drawing& d, const PageSet& set, const Modul
                                      const Section& section, char letter, double scale,
                                      const Rect& area) {
   const auto references = references_of(set, module);
-  const Rect picture = detail::bounds_of(section.drawn);
+  const Rect picture = ribbay::bounds_of(section.drawn);
   std::vector<std::pair<std::string, Vec2>> marks;
   std::set<std::string> named;
   for (const CutFace& face : section.faces) {
@@ -113,7 +113,7 @@ bool add_key_view(Drawing& d, const PageSet& set, const std::vector<std::size_t>
                   const std::vector<SectionPlane>& planes, double scale, const Rect& area) {
   const SceneBodies scene = scene_of(set.layout, parts, scale);
   const Drawn drawn = visible_lines(scene.bodies, view, {.shortest = 0.3 / scale});
-  const Rect picture = detail::bounds_of(drawn);
+  const Rect picture = ribbay::bounds_of(drawn);
   std::vector<CuttingLine> lines;
   int upright = 0;
   int across = 0;

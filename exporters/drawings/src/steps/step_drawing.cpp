@@ -5,7 +5,7 @@
 #include "module_contents.hpp"
 #include "scene.hpp"
 #include "steps/looks.hpp"
-#include "views.hpp"
+#include "drawings/views.hpp"
 
 #include <algorithm>
 #include <cmath>

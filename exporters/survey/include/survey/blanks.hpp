@@ -1,13 +1,12 @@
 #pragma once
 
+#include "base/paper.hpp"
 #include "base/text.hpp"
 
 #include <string>
 #include <vector>
 
 namespace ribbay {
-
-enum class Paper { a4, letter };
 
 /// What the builder asks for before going out to the van.
 struct SurveyOptions {

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-namespace ribbay::detail {
+namespace ribbay {
 
 /// A hole of a panel as its drawing sees it.
 struct PanelHole {
@@ -28,4 +28,4 @@ struct HoleSeries {
 /// single. Sorted by face, x and y, and named A1, A2, B1, L1 and so on by face.
 std::vector<HoleSeries> hole_series(const std::vector<PanelHole>& holes);
 
-}  // namespace ribbay::detail
+}  // namespace ribbay

@@ -1,15 +1,15 @@
 #pragma once
 
+#include "drawings/hole_series.hpp"
 #include "drawings/sheet.hpp"
 #include "drawings/visible_lines.hpp"
-#include "hole_series.hpp"
 #include "layout/layout.hpp"
 
 #include <string>
 #include <vector>
 
 /// A panel as its drawing sees it: square on, measured from the lower left corner of its blank.
-namespace ribbay::detail {
+namespace ribbay {
 
 struct CutMark {
   Rect area;  ///< inside the panel
@@ -58,6 +58,11 @@ Shape cut_shape(const Part& part);
 /// Face A is the face of the sheet, or its back when most of the work is there.
 PanelStudy study_panel(const Part& part, bool turned);
 
+/// How finely a panel is drawn at a scale.
+FacetOptions panel_detail(double scale);
+/// What is seen of face A, hidden lines too, from the lower left corner of the blank, mm.
+Drawn face_lines(const Part& part, const PanelStudy& panel, double scale);
+
 /// "Dado, 6 deep", "Cut-out through, R20", "Cut-out Ø60 through", "Groove, 4 deep, far face".
 std::string cut_text(const CutMark& cut, LengthStyle show);
 
@@ -66,4 +71,4 @@ Table hole_table(const std::vector<HoleSeries>& series, LengthStyle show);
 Table bend_table(const std::vector<BendMark>& bends, LengthStyle show);
 Table corner_table(const std::vector<CornerMark>& corners, LengthStyle show);
 
-}  // namespace ribbay::detail
+}  // namespace ribbay

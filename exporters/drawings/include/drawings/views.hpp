@@ -11,7 +11,7 @@
 #include <vector>
 
 /// Putting pictures and notes on paper.
-namespace ribbay::detail {
+namespace ribbay {
 
 /// The area that a picture covers, in mm of the scene.
 Rect bounds_of(const Drawn& drawn);
@@ -40,7 +40,13 @@ bool add_callout(Drawing& drawing, Vec2 anchor, const std::string& text, double 
 
 /// A text as near to `at` as free space allows, without leader. Returns false when none is within
 /// `reach`.
-bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height, double reach);
+bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height, double reach,
+               double clearance = 0.8);
+
+/// A double arrow along the grain, on a free spot of the face, outside of `gone`; above or below
+/// the face when what is left of it has no room.
+bool add_grain(Drawing& drawing, const ViewPlace& face, bool upwards, double letters,
+               const std::vector<Rect>& gone);
 
 /// The largest free spot for a `size` rectangle, scanned from the upper right.
 std::optional<Vec2> free_spot(const Drawing& d, const Rect& area, Vec2 size);
@@ -55,4 +61,4 @@ double add_notes(Drawing& drawing, const std::vector<std::string>& notes, Vec2 c
                  double height);
 double notes_height(const std::vector<std::string>& notes, double width, double height);
 
-}  // namespace ribbay::detail
+}  // namespace ribbay

@@ -6,7 +6,7 @@
 #include <vector>
 
 /// Drilled holes in the words of a drawing.
-namespace ribbay::detail {
+namespace ribbay {
 
 const char* word(CutRole role);
 
@@ -19,4 +19,4 @@ std::string diameter_text(const Bore& bore, LengthStyle show);
 /// Drilled alike: same size, depth, thread and purpose.
 bool same_drill(const Bore& a, const Bore& b);
 
-}  // namespace ribbay::detail
+}  // namespace ribbay

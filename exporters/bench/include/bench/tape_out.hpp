@@ -1,0 +1,43 @@
+#pragma once
+
+#include "bench/bench_options.hpp"
+#include "drawings/drawings.hpp"
+
+#include <string>
+#include <vector>
+
+namespace ribbay {
+
+/// A place that a tape can be held to.
+struct TapePoint {
+  std::string name;  ///< "A", or the number of a corner that stands already
+  std::string what;  ///< "Rear doorway, left edge"
+  Vec3 at;           ///< in the van, at the height of the tape
+};
+
+/// A corner of a module, by its distances from two points.
+struct TapedCorner {
+  int number = 0;
+  Vec3 at;                        ///< in the van
+  std::vector<TapePoint> points;  ///< two, or none where no two can be reached
+};
+
+/// The footprint of a module: corners counter-clockwise from the rear right one, seen from above.
+struct TapedModule {
+  std::string module;
+  std::string title;
+  double height = 0.0;  ///< of what lies lowest, above the floor, mm
+  std::vector<TapedCorner> corners;
+};
+
+/// How the modules that stand on the floor or hang on the van are placed by tape, in the order of the
+/// file: those before stand already. A tape runs straight, just above the lowest edge of the module,
+/// through nothing of the van and of what stands. Points are the edges of the doorways, the ends of a
+/// bulkhead, and the corners of modules before; of all pairs the one is taken that places the corner
+/// best (near to a right angle, short). What stands in another module is left out.
+std::vector<TapedModule> taped_modules(const Layout& layout);
+
+/// Pages with plan and table of taped_modules(), one set for each height. Empty without a vehicle.
+std::vector<SetPage> tape_out(const Layout& layout, const BenchOptions& options = {});
+
+}  // namespace ribbay

@@ -1,0 +1,94 @@
+#include "assembly/words.hpp"
+#include "drawings/dimension.hpp"
+#include "drawings/views.hpp"
+#include "print_page.hpp"
+#include "sections.hpp"
+
+#include <algorithm>
+
+namespace ribbay::detail {
+
+namespace {
+
+constexpr double kFrameWidth = 70.0;  // of the picture of a frame, at most
+constexpr double kFrameHeight = 40.0;
+
+std::string step_text(const Layout& layout, const AssemblyStep& step, const Names& names,
+                      int number) {
+  std::string text = std::to_string(number) + ". ";
+  text += step.parts.size() == 1 ? names.part(step.parts.front())
+                                 : step.title + ", put together before";
+  text += step.straight ? ", " + way_text(step.direction) : ", tilt it in";
+  if (const std::string hold = holding(layout, step); !hold.empty()) text += ", " + hold;
+  if (!step.hardware.empty()) text += "; " + join(names.counted(step.hardware), ", ");
+  if (!step.fasteners.empty()) {
+    text += "; " + join(names.counted(ids_of(step.fasteners)), ", ") + ", " +
+            join(tools(step.fasteners), ", ");
+  }
+  return text;
+}
+
+/// The frame with its diagonals; their length stands in brackets, since it follows from the sides.
+void add_square(Pager& pages, const SquareCheck& check, LengthStyle show) {
+  const DimensionStyle style{.height = kFigure,
+                             .first = 9.0,
+                             .pitch = 9.0,
+                             .pen = kBenchPens.thin(),
+                             .show = show};
+  const AxisPlan across{ViewSide::bottom, 0.0, check.width, true, {}};
+  const AxisPlan up{ViewSide::left, 0.0, check.height, true, {}};
+  const double scale = std::min(kFrameWidth / check.width, kFrameHeight / check.height);
+  const double height = check.height * scale + depth_of(across, style) + 8.0;
+  pages.need(height + 4.0);
+  Drawing& d = pages.page();
+  const Vec2 lo{pages.left() + depth_of(up, style) + 4.0, pages.y() - 4.0 - check.height * scale};
+  const ViewPlace place =
+      open_view(d, place_view({{0, 0}, {check.width, check.height}}, scale, lo));
+  const Rect r = place.outline;
+  const auto draw = [&](Vec2 a, Vec2 b, Pen pen) {
+    d.lines.push_back({a, b, pen, -1, false, place.view});
+  };
+  const Vec2 corners[] = {r.lo, {r.hi.x, r.lo.y}, r.hi, {r.lo.x, r.hi.y}};
+  for (int i = 0; i < 4; ++i) draw(corners[i], corners[(i + 1) % 4], kBenchPens.visible());
+  draw(corners[0], corners[2], kBenchPens.thin());
+  draw(corners[1], corners[3], kBenchPens.thin());
+  add_axis_dimensions(d, place, {across, up}, style);
+  const double x = pages.left() + depth_of(up, style) + kFrameWidth + 16.0;
+  const double width = d.frame.hi.x - x;
+  add_notes(d, {"Square, " + check.view + ": both diagonals over the outer corners"},
+            {x, pages.y() - 2.0}, width, kWord);
+  for (int i = 0; i < 2; ++i) {
+    const double foot = pages.y() - 26.0 - kRow * 1.2 * i;
+    add_tick(d, {x, foot});
+    add_text(d, "(" + length_text(check.diagonal, show) + ")", {x + kTick + 3.0, foot}, kBig);
+  }
+  pages.down(std::max(height, 42.0) + 2.0);
+}
+
+}  // namespace
+
+std::vector<SetPage> assembly_pages(const Layout& layout, const AssemblyPlan& plan,
+                                    const BenchOptions& options) {
+  const Names names(layout);
+  Pager pages(layout, options, "Assemble", "assemble",
+              "how each module goes together, with a box for each step");
+  for (const AssemblyUnit& unit : plan.units) {
+    pages.need(40.0);
+    pages.down(2.0);
+    add_line(pages.page(), {pages.left(), pages.y()}, {pages.page().frame.hi.x, pages.y()},
+             kBenchPens.visible());
+    const std::string title =
+        unit.title + (unit.bench ? ", on the bench" : ", in its place in the van");
+    add_sized(pages.page(), title, {pages.left(), pages.y() - 8.0}, kFigure, pages.width());
+    pages.down(11.0);
+    int number = 0;
+    for (const AssemblyStep& step : unit.steps)
+      add_task(pages, {step_text(layout, step, names, ++number), {}}, unit.title);
+    for (const SquareCheck& check : plan.squares) {
+      if (check.module == unit.name) add_square(pages, check, layout.project.show);
+    }
+  }
+  return pages.take();
+}
+
+}  // namespace ribbay::detail

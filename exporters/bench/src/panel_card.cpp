@@ -1,0 +1,247 @@
+#include "base/tolerance.hpp"
+#include "card.hpp"
+#include "drawings/dimension.hpp"
+#include "drawings/finish_notes.hpp"
+#include "drawings/holes.hpp"
+#include "drawings/panel_study.hpp"
+#include "drawings/views.hpp"
+#include "shape/role_words.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <numbers>
+
+namespace ribbay::detail {
+
+namespace {
+
+constexpr double kTallest = 92.0;       // of a picture
+constexpr double kNoDiagonal = 250.0;   // a square holds shorter pieces true, mm
+
+std::string xy(Vec2 at, LengthStyle show) {
+  return "X " + length_text(at.x, show) + "  Y " + length_text(at.y, show);
+}
+
+std::string where(const CutMark& cut, LengthStyle show) {
+  if (cut.round) return xy(cut.area.centre(), show);
+  return "X " + length_text(cut.area.lo.x, show) + " – " + length_text(cut.area.hi.x, show) +
+         "  Y " + length_text(cut.area.lo.y, show) + " – " + length_text(cut.area.hi.y, show);
+}
+
+void gather(std::vector<Task>& tasks, const std::string& words, std::string item) {
+  const auto known = std::ranges::find(tasks, words, &Task::words);
+  if (known == tasks.end())
+    tasks.push_back({words, {std::move(item)}});
+  else
+    known->items.push_back(std::move(item));
+}
+
+std::vector<Task> cut_tasks(const PanelStudy& panel, LengthStyle show) {
+  std::vector<Task> tasks;
+  for (const CutMark& cut : panel.cuts) {
+    gather(tasks, cut_text(cut, show) + (cut.round ? ", centre:" : ":"), where(cut, show));
+  }
+  return tasks;
+}
+
+/// Holes along lines: "Y 30: X 50, 250, 450", by rows or by columns, whichever are fewer.
+std::vector<Task> lines_of(std::vector<const PanelHole*> holes, const std::string& words,
+                           LengthStyle show) {
+  const auto lines = [&](bool rows) {
+    std::map<long long, std::vector<const PanelHole*>> found;
+    for (const PanelHole* h : holes)
+      found[std::llround((rows ? h->at.y : h->at.x) / kSame)].push_back(h);
+    return found;
+  };
+  const auto rows = lines(true);
+  const auto columns = lines(false);
+  const bool by_rows = rows.size() <= columns.size();
+  std::vector<Task> tasks;
+  for (const auto& [at, line] : by_rows ? rows : columns) {
+    std::vector<double> places;
+    for (const PanelHole* h : line) places.push_back(by_rows ? h->at.x : h->at.y);
+    std::ranges::sort(places);
+    const Vec2 first = line.front()->at;
+    Task task{words + (by_rows ? ", Y " + length_text(first.y, show) + ", X from the left:"
+                               : ", X " + length_text(first.x, show) + ", Y from below:"),
+              {}};
+    for (const double place : places) task.items.push_back(length_text(place, show));
+    tasks.push_back(std::move(task));
+  }
+  return tasks;
+}
+
+std::vector<Task> hole_tasks(const PanelStudy& panel, LengthStyle show) {
+  std::vector<Task> tasks;
+  std::vector<const PanelHole*> left;
+  for (const PanelHole& hole : panel.holes) left.push_back(&hole);
+  while (!left.empty()) {
+    const PanelHole& first = *left.front();
+    const bool edge = first.face.size() > 1;
+    const auto alike = [&](const PanelHole* h) {
+      return h->face == first.face && same_drill(h->bore, first.bore) &&
+             std::abs(h->z - first.z) < kSame;
+    };
+    std::vector<const PanelHole*> group;
+    std::ranges::copy_if(left, std::back_inserter(group), alike);
+    std::erase_if(left, alike);
+    const std::string drill =
+        hole_text(first.bore, show) + ", " + std::string(name(first.bore.role));
+    if (!edge) {
+      std::ranges::move(lines_of(group, "Face " + first.face + ": " + drill, show),
+                        std::back_inserter(tasks));
+      continue;
+    }
+    const bool upright = first.face == "left" || first.face == "right";
+    std::vector<double> places;
+    for (const PanelHole* h : group) places.push_back(upright ? h->at.y : h->at.x);
+    std::ranges::sort(places);
+    Task task{"Edge, " + first.face + ": " + drill + ", " + length_text(first.z, show) +
+                  " below face A, " + (upright ? "Y from below:" : "X from the left:"),
+              {}};
+    for (const double place : places) task.items.push_back(length_text(place, show));
+    tasks.push_back(std::move(task));
+  }
+  return tasks;
+}
+
+std::vector<Task> bend_tasks(const PanelStudy& panel, LengthStyle show) {
+  std::vector<Task> tasks;
+  for (const BendMark& bend : panel.bends) {
+    const std::string words = "Bend by " + rounded_text(bend.angle * 180.0 / std::numbers::pi, 1) +
+                              "° towards face " + (bend.towards ? "A" : "B") + ", inside R" +
+                              length_text(bend.radius, show) + ", middle line:";
+    const bool level = std::abs(bend.a.y - bend.b.y) < kSame;
+    const bool upright = std::abs(bend.a.x - bend.b.x) < kSame;
+    gather(tasks, words,
+           level     ? "Y " + length_text(bend.a.y, show)
+           : upright ? "X " + length_text(bend.a.x, show)
+                     : xy(bend.a, show) + " – " + xy(bend.b, show));
+  }
+  return tasks;
+}
+
+/// A length that lies across when it is the longer side: tapes run along the bench.
+PanelStudy lying(const Part& part) {
+  PanelStudy flat = study_panel(part, false);
+  return flat.width() >= flat.height() ? flat : study_panel(part, true);
+}
+
+struct Positions {
+  std::vector<double> x;
+  std::vector<double> y;
+};
+
+Positions positions_of(const PanelStudy& panel) {
+  Positions p;
+  const auto add = [&](Vec2 at) {
+    p.x.push_back(at.x);
+    p.y.push_back(at.y);
+  };
+  for (const PanelHole& hole : panel.holes) {
+    // A hole in an edge has its place along that edge alone.
+    if (hole.face == "left" || hole.face == "right") p.y.push_back(hole.at.y);
+    else if (hole.face.size() > 1) p.x.push_back(hole.at.x);
+    else add(hole.at);
+  }
+  for (const CutMark& cut : panel.cuts) {
+    if (cut.round) {
+      add(cut.area.centre());
+      continue;
+    }
+    add(cut.area.lo);
+    add(cut.area.hi);
+  }
+  for (const CornerMark& corner : panel.corners) add(corner.at);
+  for (const BendMark& bend : panel.bends) {
+    add(bend.a);
+    add(bend.b);
+  }
+  return p;
+}
+
+std::optional<double> draw_panel(Drawing& d, const Part& part, const PanelStudy& panel,
+                                 Vec2 corner, double width, const PictureTry& attempt,
+                                 LengthStyle show) {
+  const DimensionStyle style{.height = attempt.letters,
+                             .first = 9.0,
+                             .pitch = attempt.letters + 4.0,
+                             .pen = kBenchPens.thin(),
+                             .show = show};
+  const Positions positions = positions_of(panel);
+  AxisPlan across{ViewSide::bottom, 0.0, panel.width(), true, {}};
+  AxisPlan up{ViewSide::left, 0.0, panel.height(), true, {}};
+  if (attempt.across) across.positions = positions.x;
+  if (attempt.up) up.positions = positions.y;
+  const double left = depth_of(up, style) + 3.0;
+  const double below = depth_of(across, style) + 2.0;
+  const double above = part.stock.grain ? 16.0 : 4.0;  // the grain may have no room on the face
+  const double scale =
+      std::min((width - left - 16.0) / panel.width(), kTallest / panel.height());
+  const Vec2 lo{corner.x + left, corner.y - above - panel.height() * scale};
+  const ViewPlace place =
+      open_view(d, place_view({{0, 0}, {panel.width(), panel.height()}}, scale, lo));
+  add_view(d, face_lines(part, panel, scale), place, kBenchPens.visible(), kBenchPens.hidden());
+  const auto paper = [&](Vec2 p) { return Vec2{place.x.paper(p.x), place.y.paper(p.y)}; };
+  for (const BendMark& bend : panel.bends)
+    add_line(d, paper(bend.a), paper(bend.b), kBenchPens.centre());
+  for (const PanelHole& hole : panel.holes) {
+    const Pen hair{LineType::continuous, 0.18};
+    for (const Vec2 reach : {Vec2{1.6, 0}, Vec2{0, 1.6}})
+      add_line(d, paper(hole.at) - reach, paper(hole.at) + reach, hair);
+  }
+  add_hook(d, place.outline.lo);
+  if (!add_axis_dimensions(d, place, {across, up}, style)) return std::nullopt;
+  std::vector<Rect> gone;
+  for (const CutMark& cut : panel.cuts) {
+    if (cut.through) gone.push_back({paper(cut.area.lo), paper(cut.area.hi)});
+  }
+  if (part.stock.grain && !add_grain(d, place, panel.turned, kFigure, gone)) return std::nullopt;
+  return above + panel.height() * scale + below;
+}
+
+}  // namespace
+
+Card panel_card(const Layout& layout, const PartType& type) {
+  const Part& part = layout.parts[type.parts.front()];
+  const LengthStyle show = layout.project.show;
+  const PanelStudy panel = lying(part);
+  Card card;
+  card.type = &type;
+  card.size = length_text(part.stock.length, show) + " × " + length_text(part.stock.width, show);
+  const bool rectangle = panel.corners.empty() && !panel.round;
+  if (rectangle && std::min(panel.width(), panel.height()) >= kNoDiagonal)
+    card.diagonal = length_text(std::hypot(panel.width(), panel.height()), show);
+  for (const auto& more :
+       {cut_tasks(panel, show), hole_tasks(panel, show), bend_tasks(panel, show)})
+    card.tasks.insert(card.tasks.end(), more.begin(), more.end());
+  if (!panel.corners.empty()) {
+    Task outline{"Outline, corners in their order:", {}};
+    for (const CornerMark& corner : panel.corners) {
+      outline.items.push_back(
+          xy(corner.at, show) +
+          (corner.radius > 0.0 ? "  R" + length_text(corner.radius, show) : ""));
+    }
+    card.tasks.insert(card.tasks.begin(), std::move(outline));
+  }
+  if (panel.round) {
+    card.tasks.insert(card.tasks.begin(),
+                      Task{"Round, Ø" + length_text(panel.width(), show) + ".", {}});
+  }
+  for (const std::string& note : finish_notes(layout, part, panel)) {
+    if (note.find("as supplied") == std::string::npos) card.tasks.push_back({note, {}});
+  }
+  card.notes.push_back("Face A up: the part's " + std::string(panel.behind ? "back" : "face") +
+                       ". X from the left end, Y from the lower edge: the tape hooks on there "
+                       "(arrow head)." +
+                       (card.diagonal.empty() ? "" : " Both diagonals alike: square.") +
+                       (part.flat ? " The blank is shown, before it is bent." : ""));
+  card.picture = [&part, panel, show](Drawing& d, Vec2 corner, double width,
+                                      const PictureTry& attempt) {
+    return draw_panel(d, part, panel, corner, width, attempt, show);
+  };
+  return card;
+}
+
+}  // namespace ribbay::detail

@@ -1,0 +1,262 @@
+#include "bench/tape_out.hpp"
+
+#include "drawings/lettering.hpp"
+#include "drawings/views.hpp"
+#include "print_page.hpp"
+#include "tape_points.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace ribbay {
+
+namespace {
+
+using namespace detail;
+
+constexpr double kOnFloor = 60.0;    ///< modules that begin lower are marked out on the floor, mm
+constexpr double kApart = 2.6;       ///< numbers of corners, not to be read as one, mm
+constexpr double kTapeAbove = 5.0;   ///< the lowest edge, mm
+
+/// A module with what a tape sees of it.
+struct Standing {
+  const Module* module = nullptr;
+  std::vector<const Part*> made;
+  std::vector<Vec3> corners;
+  Box box;
+};
+
+std::vector<Standing> standing_modules(const Layout& layout) {
+  std::vector<Standing> all;
+  for (const Module& module : layout.modules) {
+    Standing s;
+    s.module = &module;
+    bool joined = false;
+    for (const Part& part : layout.parts) {
+      if (part.module != module.name || !is_made(part.kind)) continue;
+      s.made.push_back(&part);
+      s.box.add(bounds(part));
+    }
+    if (s.made.empty()) continue;
+    for (const Joint& joint : layout.joints) {
+      const auto has = [&](auto&& wanted) { return std::ranges::any_of(joint.parts, wanted); };
+      joined = joined || (has([&](const std::string& id) { return id.starts_with("vehicle/"); }) &&
+                          has([&](const std::string& id) { return id.starts_with(module.name + "/"); }));
+    }
+    if (s.box.lo.z > kOnFloor && !joined) continue;
+    s.corners = footprint(s.made);
+    if (s.corners.size() == 4) all.push_back(std::move(s));
+  }
+  const auto within = [](const Standing& a, const Standing& b) {
+    constexpr double hair = 1.0;
+    for (int axis = 0; axis < 3; ++axis) {
+      if (a.box.lo[axis] < b.box.lo[axis] - hair || a.box.hi[axis] > b.box.hi[axis] + hair)
+        return false;
+    }
+    return true;
+  };
+  std::vector<Standing> outer;
+  for (const Standing& s : all) {
+    const bool inner = std::ranges::any_of(
+        all, [&](const Standing& other) { return &other != &s && within(s, other); });
+    if (!inner) outer.push_back(s);
+  }
+  return outer;
+}
+
+/// To the mm, or to 1/16 in: what a tape tells.
+std::string tape_text(double mm, LengthStyle show) {
+  const double step = show == LengthStyle::inches ? 25.4 / 16.0 : 1.0;
+  return length_text(std::round(mm / step) * step, show);
+}
+
+std::string height_text(double height, LengthStyle show) {
+  return height < 0.5 ? "on the floor" : "lower edge " + tape_text(height, show) + " above the floor";
+}
+
+/// A place of the van, not a corner or a wall.
+bool is_letter(const std::string& name) {
+  return name.size() == 1 && name.front() >= 'A' && name.front() <= 'Z';
+}
+
+/// The room at a height, seen from above.
+std::vector<Vec2> room_outline(const Vehicle& van, double z) {
+  std::vector<Vec2> line;
+  for (const Station& s : van.stations) {
+    if (const auto y = wall_y(van, VanSide::left, s.x, z)) line.push_back({s.x, *y});
+  }
+  for (auto s = van.stations.rbegin(); s != van.stations.rend(); ++s) {
+    if (const auto y = wall_y(van, VanSide::right, s->x, z)) line.push_back({s->x, *y});
+  }
+  return line;
+}
+
+/// Draws the plan from the upper edge of what is free on the page; its height.
+double draw_plan(Pager& pages, const Vehicle& van, const std::vector<const TapedModule*>& modules,
+                 const std::map<std::string, TapePoint>& points, double z) {
+  Drawing& d = pages.page();
+  const std::vector<Vec2> room = room_outline(van, z);
+  std::vector<Vec2> all = room;
+  for (const auto& [name, point] : points) {
+    if (is_letter(name)) all.push_back({point.at.x, point.at.y});
+  }
+  for (const TapedModule* m : modules) {
+    for (const TapedCorner& c : m->corners) all.push_back({c.at.x, c.at.y});
+  }
+  Rect picture{all.front(), all.front()};
+  for (const Vec2 p : all) {
+    picture.lo = {std::min(picture.lo.x, p.x), std::min(picture.lo.y, p.y)};
+    picture.hi = {std::max(picture.hi.x, p.x), std::max(picture.hi.y, p.y)};
+  }
+  constexpr double border = 12.0;
+  const double scale = std::min((pages.width() - 2 * border) / picture.width(), 110.0 / picture.height());
+  const double height = picture.height() * scale;
+  const ViewPlace place = open_view(
+      d, place_view(picture, scale, {pages.left() + border, pages.y() - border - height}));
+  const auto paper = [&](Vec2 p) { return Vec2{place.x.paper(p.x), place.y.paper(p.y)}; };
+  const auto draw = [&](const std::vector<Vec2>& line, Pen pen) {
+    for (std::size_t i = 0; i < line.size(); ++i)
+      d.lines.push_back({paper(line[i]), paper(line[(i + 1) % line.size()]), pen, -1, false, place.view});
+  };
+  draw(room, kBenchPens.thin());
+  for (const WheelArch& arch : van.arches) {
+    if (arch.height < z) continue;
+    const double sign = arch.side == VanSide::left ? 1.0 : -1.0;
+    const double out = wall_y(van, arch.side, (arch.from + arch.to) / 2, z).value_or(sign * arch.half_width);
+    draw({{arch.from, sign * arch.half_width}, {arch.to, sign * arch.half_width}, {arch.to, out}, {arch.from, out}},
+         kBenchPens.context());
+  }
+  for (const TapedModule* m : modules) {
+    std::vector<Vec2> outline;
+    for (const TapedCorner& c : m->corners) outline.push_back({c.at.x, c.at.y});
+    draw(outline, kBenchPens.visible());
+  }
+  const Vec2 arrow = place.outline.hi + Vec2{0.0, border - 6.0};
+  const double words = text_width("FORWARD", kWord);
+  add_text(d, "FORWARD", {arrow.x - 16.0 - words, arrow.y - 1.5}, kWord);
+  add_line(d, arrow - Vec2{14.0, 0.0}, arrow, kBenchPens.thin());
+  add_arrow(d, arrow, {1, 0});
+  for (const auto& [name, point] : points) {
+    if (is_letter(name)) add_dot(d, paper({point.at.x, point.at.y}), 1.3);
+  }
+  for (const auto& [name, point] : points) {
+    if (is_letter(name)) add_label(d, paper({point.at.x, point.at.y}), name, kBig, 14.0);
+  }
+  for (const TapedModule* m : modules) {
+    for (const TapedCorner& c : m->corners)
+      add_label(d, paper({c.at.x, c.at.y}), std::to_string(c.number), kFigure, 24.0, kApart);
+  }
+  for (const TapedModule* m : modules) {
+    Vec2 middle{};
+    for (const TapedCorner& c : m->corners) middle = middle + Vec2{c.at.x, c.at.y} * 0.25;
+    if (!add_label(d, paper(middle), m->title, kFigure, 3.0))
+      add_callout(d, paper(middle), m->title, kFigure, kBenchPens.thin(), {}, true);
+  }
+  return height + 2 * border;
+}
+
+std::vector<std::string> corner_items(const TapedModule& module, LengthStyle show) {
+  std::vector<std::string> items;
+  for (const TapedCorner& c : module.corners) {
+    std::string text = std::to_string(c.number) + ":";
+    for (const TapePoint& p : c.points)
+      text += "   " + p.name + " = " + tape_text(length(p.at - c.at), show);
+    items.push_back(c.points.empty() ? text + "  out of reach" : text);
+  }
+  for (std::size_t i = 0; i < 2; ++i) {
+    const TapedCorner& a = module.corners[i];
+    const TapedCorner& b = module.corners[i + 2];
+    items.push_back(std::to_string(a.number) + " – " + std::to_string(b.number) + "  (" +
+                    tape_text(length(a.at - b.at), show) + ")");
+  }
+  return items;
+}
+
+void add_level(std::vector<SetPage>& out, const Layout& layout, const BenchOptions& options,
+               const std::vector<const TapedModule*>& modules) {
+  const LengthStyle show = layout.project.show;
+  const double z = modules.front()->height + kTapeAbove;
+  std::map<std::string, TapePoint> points;
+  for (const TapedModule* m : modules) {
+    for (const TapedCorner& c : m->corners) {
+      for (const TapePoint& p : c.points) points.emplace(p.name, p);
+    }
+  }
+  Pager pages(layout, options, "Tape out", "tape-out",
+              "where modules stand in the van, by two distances from places a tape can reach");
+  pages.down(draw_plan(pages, *layout.vehicle, modules, points, z) + 2.0);
+  std::string key;
+  for (const auto& [name, point] : points) {
+    if (is_letter(name)) key += (key.empty() ? "" : "; ") + name + " " + point.what;
+  }
+  const std::vector<std::string> notes{
+      key + ".",
+      "Two tapes, from the two places named, meet in the corner; a number is a corner marked before. "
+      "In brackets: diagonals, to prove the marks. Modules in this order, those before stand. "
+      "Tapes run level, just above the lower edge."};
+  for (const std::string& note : notes) {
+    pages.down(add_notes(pages.page(), {note}, {pages.left(), pages.y()}, pages.width(), kWord) + 1.5);
+  }
+  pages.down(2.0);
+  for (const TapedModule* m : modules)
+    add_task(pages, {m->title + ", " + height_text(m->height, show) + ":", corner_items(*m, show)}, m->title);
+  for (SetPage& page : pages.take()) out.push_back(std::move(page));
+}
+
+}  // namespace
+
+std::vector<TapedModule> taped_modules(const Layout& layout) {
+  std::vector<TapedModule> taped;
+  if (!layout.vehicle) return taped;
+  Obstacles obstacles = obstacles_of(*layout.vehicle);
+  std::vector<std::pair<const Standing*, std::size_t>> before;  // and its place in `taped`
+  const std::vector<Standing> modules = standing_modules(layout);
+  int number = 0;
+  for (const Standing& s : modules) {
+    TapedModule m{s.module->name, s.module->title.empty() ? s.module->name : s.module->title,
+                  s.box.lo.z, {}};
+    const double z = m.height + kTapeAbove;
+    std::vector<TapePoint> points = van_points(*layout.vehicle, z);
+    const std::size_t of_van = points.size();
+    for (const auto& [other, place] : before) {
+      if (other->box.lo.z > z || other->box.hi.z < z) continue;
+      for (const TapedCorner& c : taped[place].corners) {
+        if (c.points.empty()) continue;
+        points.push_back({std::to_string(c.number), taped[place].title, {c.at.x, c.at.y, z}});
+      }
+    }
+    for (const Vec3 corner : s.corners) {
+      const Vec3 at{corner.x, corner.y, z};
+      TapedCorner taped_corner{++number, at, best_pair(points, of_van, obstacles, at)};
+      if (taped_corner.points.empty())
+        taped_corner.points = along_wall(points, *layout.vehicle, obstacles, at);
+      if (!taped_corner.points.empty())
+        points.push_back({std::to_string(number), m.title, at});
+      m.corners.push_back(std::move(taped_corner));
+    }
+    for (const Part* part : s.made) obstacles.add(*part);
+    before.emplace_back(&s, taped.size());
+    taped.push_back(std::move(m));
+  }
+  return taped;
+}
+
+std::vector<SetPage> tape_out(const Layout& layout, const BenchOptions& options) {
+  std::vector<SetPage> pages;
+  if (!layout.vehicle) return pages;
+  const std::vector<TapedModule> modules = taped_modules(layout);
+  // The floor first, then each height of its own.
+  std::map<long long, std::vector<const TapedModule*>> levels;
+  for (const TapedModule& m : modules)
+    levels[m.height <= kOnFloor ? 0 : std::llround(m.height)].push_back(&m);
+  for (const auto& [height, level] : levels) {
+    const bool any = std::ranges::any_of(level, [](const TapedModule* m) {
+      return std::ranges::any_of(m->corners, [](const TapedCorner& c) { return !c.points.empty(); });
+    });
+    if (any) add_level(pages, layout, options, level);
+  }
+  return pages;
+}
+
+}  // namespace ribbay

@@ -1,0 +1,37 @@
+#pragma once
+
+#include "bench/tape_out.hpp"
+#include "shape/pieces.hpp"
+
+#include <vector>
+
+/// Where a tape can be held, and where it can run.
+namespace ribbay::detail {
+
+/// The van's own points at a height: edges of its doorways, ends of its bulkhead. Named A, B, ... in
+/// an order that does not depend on the height.
+std::vector<TapePoint> van_points(const Vehicle& van, double z);
+
+/// What may stand in the way of a tape.
+struct Obstacles {
+  std::vector<ConvexPiece> pieces;
+
+  void add(const Part& part);
+  /// True when the straight way is free: what only touches it does not count.
+  bool free(Vec3 a, Vec3 b) const;
+};
+Obstacles obstacles_of(const Vehicle& van);
+
+/// The corners of what a module's made parts leave at its lowest edge, counter-clockwise from the
+/// rear right one; empty when it has none.
+std::vector<Vec3> footprint(const std::vector<const Part*>& parts);
+
+/// The two points that place `corner` best, or none.
+std::vector<TapePoint> best_pair(const std::vector<TapePoint>& points, std::size_t of_van,
+                                 const Obstacles& obstacles, Vec3 corner);
+
+/// For a corner beside a wall: one point that lies along the wall, and the wall itself, square across.
+std::vector<TapePoint> along_wall(const std::vector<TapePoint>& points, const Vehicle& van,
+                                  const Obstacles& obstacles, Vec3 corner);
+
+}  // namespace ribbay::detail

@@ -1,0 +1,297 @@
+#include "template_pages.hpp"
+
+#include "drawings/holes.hpp"
+#include "drawings/lettering.hpp"
+#include "drawings/part_words.hpp"
+#include "drawings/sheet.hpp"
+#include "drawings/views.hpp"
+#include "print_page.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace ribbay::detail {
+
+namespace {
+
+constexpr double kSquare = 100.0;  ///< side of the check square, mm
+constexpr Pen kEdge{LineType::continuous, 0.5};
+constexpr Pen kHair{LineType::continuous, 0.18};
+constexpr Pen kFold{LineType::chain, 0.25};
+constexpr Pen kCutHere{LineType::dashed, 0.25};
+constexpr double kCross = 4.0;  ///< arms of a cross
+
+/// What is laid on paper: a window of the part, at true size.
+struct Sheet {
+  Drawing& d;
+  Rect window;
+  Vec2 shift;  ///< from the part to the paper
+
+  Vec2 paper(Vec2 p) const { return p + shift; }
+};
+
+/// True when the ink of the part runs through the rectangle.
+bool crossed(const Drawing& d, const Rect& rect) {
+  for (const InkLine& line : d.lines) {
+    if (crosses(line.a, line.b, rect)) return true;
+  }
+  for (const InkArc& arc : d.arcs) {
+    const std::vector<Vec2> points = arc.polyline();
+    for (std::size_t i = 1; i < points.size(); ++i) {
+      if (crosses(points[i - 1], points[i], rect)) return true;
+    }
+  }
+  return false;
+}
+
+void draw_part(const Sheet& sheet, const TemplateJob& job) {
+  Drawing& d = sheet.d;
+  const ViewPlace place = open_view(d, {{sheet.paper(sheet.window.lo), sheet.paper(sheet.window.hi)},
+                                        axis_map(0.0, sheet.shift.x, 1.0),
+                                        axis_map(0.0, sheet.shift.y, 1.0)});
+  const Drawn edges = clipped(job.outline.drawn, sheet.window);
+  add_view(d, edges, place, kEdge, kEdge);
+  Drawn folds;
+  for (const BendMark& bend : job.outline.panel.bends) folds.lines.push_back({bend.a, bend.b});
+  for (const DrawnLine& fold : clipped(folds, sheet.window).lines)
+    add_line(d, sheet.paper(fold.a), sheet.paper(fold.b), kFold);
+  Drawn holes;
+  for (const PanelHole& hole : job.outline.panel.holes) {
+    if (hole.face.size() > 1) continue;
+    const double r = hole.bore.diameter / 2;
+    holes.arcs.push_back({hole.at, {r, 0}, {0, r}, 0.0, 2.0 * std::numbers::pi});
+    for (const Vec2 arm : {Vec2{r + 2.0, 0}, Vec2{0, r + 2.0}})
+      holes.lines.push_back({hole.at - arm, hole.at + arm});
+  }
+  add_view(d, clipped(holes, sheet.window), place, kHair, kHair);
+}
+
+/// The check square where no line of the part crosses it; in the middle when there is no such place.
+void add_square(Drawing& d, const Rect& image) {
+  constexpr double border = 7.0;  // inside of the lines to cut along
+  const Vec2 free = Vec2{image.width() - kSquare, image.height() - kSquare} - Vec2{2 * border, 2 * border};
+  Vec2 corner = image.lo + Vec2{border, border} + free * 0.5;
+  [&] {
+    for (double y = 0.0; y <= free.y; y += 4.0) {
+      for (double x = 0.0; x <= free.x; x += 4.0) {
+        const Vec2 at = image.lo + Vec2{border + x, border + y};
+        if (crossed(d, grown({at, at + Vec2{kSquare, kSquare}}, 1.0))) continue;
+        corner = at;
+        return;
+      }
+    }
+  }();
+  const Rect square{corner, corner + Vec2{kSquare, kSquare}};
+  add_rect(d, square, kHair);
+  const InkText label{"100 mm", square.lo + Vec2{3.0, 3.0}, kWord};
+  if (is_free(d, extent(label), 0.5)) d.texts.push_back(label);
+}
+
+void add_cross(Drawing& d, Vec2 at) {
+  const auto arm = [&](Vec2 reach) {
+    // Arms stay on the sheet.
+    const auto held = [&](Vec2 p) {
+      return Vec2{std::clamp(p.x, d.frame.lo.x, d.frame.hi.x),
+                  std::clamp(p.y, d.frame.lo.y, d.frame.hi.y)};
+    };
+    add_line(d, held(at - reach), held(at + reach), kHair);
+  };
+  arm({kCross, 0});
+  arm({0, kCross});
+}
+
+Drawing empty_page(const TemplateJob& job, const std::string& title) {
+  Drawing d = print_page(job.options.template_paper, title);
+  const Rect image = job.tiling.image;
+  d.frame = {{image.lo.x, image.lo.x}, image.hi};
+  d.number = job.type.mark;
+  return d;
+}
+
+std::string title_of(const TemplateJob& job) {
+  return job.type.mark + " " + job.part.title;
+}
+
+void add_stamp_at(Drawing& d, Vec2 right_foot) {
+  InkText stamp{"NOT FOR CUTTING", right_foot, kWord, Align::right};
+  stamp.colour = "#c00000";
+  d.texts.push_back(stamp);
+}
+
+/// The foot of a sheet: which it is, and what it joins.
+void add_foot(Drawing& d, const TemplateJob& job, Tile tile) {
+  const Rect image = job.tiling.image;
+  const double y = d.frame.lo.y;
+  add_line(d, {image.lo.x, image.lo.y - 2.0}, {image.hi.x, image.lo.y - 2.0}, kHair);
+  add_text(d, name_of(tile), {image.lo.x + 1.0, y + 4.0}, kBig);
+  const double x = image.lo.x + text_width(name_of(tile), kBig) + 8.0;
+  const double stamp = job.options.not_for_cutting ? 52.0 : 0.0;
+  add_sized(d, title_of(job) + ", column " + name_of(tile).substr(0, name_of(tile).find_first_of("0123456789")) +
+                   ", row " + std::to_string(tile.row + 1) + ", scale 1:1",
+            {x, y + 8.0}, kFigure, image.hi.x - x - stamp);
+  std::vector<std::string> joins;
+  const auto join_to = [&](const char* side, Tile other) {
+    if (job.tiling.printed(other)) joins.push_back(side + name_of(other));
+  };
+  join_to("left ", {tile.column - 1, tile.row});
+  join_to("right ", {tile.column + 1, tile.row});
+  join_to("below ", {tile.column, tile.row - 1});
+  join_to("above ", {tile.column, tile.row + 1});
+  add_sized(d, (joins.empty() ? "Alone" : "Joins " + join(joins, ", ")) +
+                   ". Print at 100 %: the square is 100 mm.",
+            {x, y + 1.0}, kWord, image.hi.x - x);
+  if (job.options.not_for_cutting) add_stamp_at(d, {image.hi.x, y + 8.0});
+}
+
+/// Lines to cut along and lay on, where another sheet joins, with crosses at both ends and between.
+void add_joins(const Sheet& sheet, const TemplateJob& job, Tile tile) {
+  const Vec2 net = job.tiling.net;
+  const Vec2 lo{net.x * tile.column, net.y * tile.row};
+  const Rect cell{lo, lo + net};
+  const auto edge = [&](Vec2 a, Vec2 b, Tile other) {
+    if (!job.tiling.printed(other)) return;
+    add_line(sheet.d, sheet.paper(a), sheet.paper(b), kCutHere);
+    for (const double at : {0.0, 0.5, 1.0}) add_cross(sheet.d, sheet.paper(a + (b - a) * at));
+  };
+  edge(cell.lo, {cell.lo.x, cell.hi.y}, {tile.column - 1, tile.row});
+  edge({cell.hi.x, cell.lo.y}, cell.hi, {tile.column + 1, tile.row});
+  edge(cell.lo, {cell.hi.x, cell.lo.y}, {tile.column, tile.row - 1});
+  edge({cell.lo.x, cell.hi.y}, cell.hi, {tile.column, tile.row + 1});
+}
+
+Table ordinate_table(const TemplateJob& job) {
+  const LengthStyle show = job.layout.project.show;
+  const bool up = job.outline.upright;
+  Table table;
+  table.height = 3.0;
+  table.row = 6.0;
+  table.columns = {{up ? "Y" : "X", 20, Align::right},
+                   {up ? "X from" : "Y from", 22, Align::right},
+                   {up ? "X to" : "Y to", 22, Align::right}};
+  for (const Ordinate& o : job.outline.ordinates) {
+    table.rows.push_back(
+        {length_text(o.at, show), length_text(o.low, show), length_text(o.high, show)});
+  }
+  return table;
+}
+
+/// The part, small, with its sheets over it.
+void draw_map(Drawing& d, const TemplateJob& job, const Rect& area) {
+  const Tiling& t = job.tiling;
+  const Vec2 all{t.net.x * t.columns, t.net.y * t.rows};
+  const double scale = std::min(area.width() / all.x, area.height() / all.y);
+  const ViewPlace place = open_view(
+      d, place_view({{0, 0}, all}, scale, {area.lo.x, area.hi.y - all.y * scale}));
+  const auto paper = [&](Vec2 p) { return Vec2{place.x.paper(p.x), place.y.paper(p.y)}; };
+  add_view(d, job.outline.drawn, place, kEdge, kEdge);
+  for (const Tile tile : t.tiles) {
+    const Vec2 lo{t.net.x * tile.column, t.net.y * tile.row};
+    const Rect cell{paper(lo), paper(lo + t.net)};
+    const Vec2 corners[] = {cell.lo, {cell.hi.x, cell.lo.y}, cell.hi, {cell.lo.x, cell.hi.y}};
+    for (int i = 0; i < 4; ++i)
+      d.lines.push_back({corners[i], corners[(i + 1) % 4], kHair, -1, false, place.view});
+  }
+  for (const Tile tile : t.tiles) {
+    const Vec2 lo{t.net.x * tile.column, t.net.y * tile.row};
+    const Rect cell{paper(lo), paper(lo + t.net)};
+    // The middle where it is free, else the next free spot inside.
+    for (const double height : {kFigure, kWord, 2.5}) {
+      const double width = text_width(name_of(tile), height);
+      std::vector<Vec2> spots;
+      for (double y = 1.0; y < cell.height() - height - 1.0; y += 1.0) {
+        for (double x = 1.0; x < cell.width() - width - 1.0; x += 1.0)
+          spots.push_back(cell.lo + Vec2{x, y});
+      }
+      const Vec2 best = cell.centre() - Vec2{width / 2, height / 2};
+      std::ranges::stable_sort(spots, {}, [&](Vec2 p) { return length(p - best); });
+      const auto spot = std::ranges::find_if(spots, [&](Vec2 p) {
+        return is_free(d, extent({name_of(tile), p, height}), 0.5);
+      });
+      if (spot == spots.end()) continue;
+      add_text(d, name_of(tile), *spot, height);
+      break;
+    }
+  }
+}
+
+}  // namespace
+
+Drawing map_page(const TemplateJob& job) {
+  Drawing d = empty_page(job, title_of(job) + ", map of the template");
+  const LengthStyle show = job.layout.project.show;
+  const Rect page = d.frame;
+  const double width = page.width();
+  add_sized(d, title_of(job), {page.lo.x, page.hi.y - 9.0}, kBig, width - 60.0);
+  if (job.options.not_for_cutting) add_stamp_at(d, {page.hi.x, page.hi.y - 9.0});
+  add_line(d, {page.lo.x, page.hi.y - 12.0}, {page.hi.x, page.hi.y - 12.0}, kBenchPens.visible());
+  const Table table = ordinate_table(job);
+  const double column = table.rows.empty() ? 0.0 : table.width() + 6.0;
+  const double top = page.hi.y - 16.0;
+  const auto most = static_cast<std::size_t>((top - page.lo.y) / table.row) - 1;
+  Table shown = table;
+  if (shown.rows.size() > most) shown.rows.resize(most);
+  if (!shown.rows.empty()) add_table(d, shown, {page.hi.x - table.width(), top});
+  const double words = width - column;
+  const PanelStudy& panel = job.outline.panel;
+  const std::vector<std::string> notes{
+      std::to_string(job.tiling.tiles.size()) + " sheets of " +
+          size_of(job.options.template_paper).name + ", " +
+          std::to_string(job.type.parts.size()) + " off, " + stock_title(job.layout, job.part) +
+          ". Outline " + length_text(panel.width(), show) + " × " +
+          length_text(panel.height(), show) + (job.part.flat ? ", the blank before bending." : "."),
+      "Print at 100 %, without fitting to the page. Measure the square on every sheet: 100 mm both "
+      "ways.",
+      "Cut along the dashed line of one sheet, lay it on the line of the other so that the crosses "
+      "meet, and tape.",
+      "Face A is shown, the part's " + std::string(panel.behind ? "back" : "face") +
+          ". X to the right, Y up, from the lower left corner of the outline." +
+          (table.rows.empty() ? "" : " The table tells where the outline begins and ends.")};
+  double notes_take = 0.0;
+  for (const std::string& note : notes) notes_take += notes_height({note}, words, kWord) + 1.0;
+  const double map_foot = page.lo.y + kSquare + 8.0 + notes_take + 6.0;
+  draw_map(d, job, {{page.lo.x + 1.0, map_foot}, {page.lo.x + words, top}});
+  double y = page.lo.y + kSquare + 6.0 + notes_take;
+  for (const std::string& note : notes)
+    y -= add_notes(d, {note}, {page.lo.x, y}, words, kWord) + 1.0;
+  const Rect square{page.lo + Vec2{1.0, 1.0}, page.lo + Vec2{1.0 + kSquare, 1.0 + kSquare}};
+  add_rect(d, square, kHair);
+  add_text(d, "100 mm", square.lo + Vec2{3.0, 3.0}, kWord);
+  return d;
+}
+
+Drawing tile_page(const TemplateJob& job, Tile tile) {
+  Drawing d = empty_page(job, title_of(job) + ", sheet " + name_of(tile));
+  const Rect window = job.tiling.window(tile);
+  const Sheet sheet{d, window, job.tiling.image.lo - window.lo};
+  draw_part(sheet, job);
+  add_joins(sheet, job, tile);
+  add_square(d, job.tiling.image);
+  add_foot(d, job, tile);
+  return d;
+}
+
+Drawing whole_sheet(const TemplateJob& job) {
+  const PanelStudy& panel = job.outline.panel;
+  constexpr double border = 10.0;
+  constexpr double foot = 14.0;
+  Drawing d;
+  constexpr double least = kSquare + 16.0;
+  const double width = std::max(panel.width(), least);
+  const double height = std::max(panel.height(), least);
+  d.width = width + 2 * border;
+  d.height = height + 2 * border + foot;
+  d.format = "whole";
+  d.frame = {{border / 2, border / 2}, {d.width - border / 2, d.height - border / 2}};
+  d.title = title_of(job) + ", template at true size";
+  d.number = job.type.mark;
+  const Rect window{{0, 0}, {width, height}};
+  const Vec2 corner{border, border + foot};
+  draw_part({d, grown(window, 1.0), corner}, job);
+  add_square(d, {corner, corner + Vec2{width, height}});
+  add_sized(d, title_of(job) + ", scale 1:1", {border, border}, kBig, d.width - 2 * border);
+  if (job.options.not_for_cutting) add_stamp_at(d, {d.width - border, border - 4.0});
+  return d;
+}
+
+}  // namespace ribbay::detail

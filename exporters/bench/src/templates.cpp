@@ -1,0 +1,48 @@
+#include "bench/templates.hpp"
+
+#include "drawings/part_words.hpp"
+#include "template_pages.hpp"
+
+namespace ribbay {
+
+namespace {
+
+/// Lying or upright, whichever takes fewer sheets.
+detail::TemplateJob job_for(const Layout& layout, const PartType& type,
+                            const BenchOptions& options) {
+  const Part& part = layout.parts[type.parts.front()];
+  const auto job = [&](bool turned) {
+    detail::TrueOutline outline = detail::true_outline(part, turned);
+    detail::Tiling tiles =
+        detail::tiling(outline.drawn, {outline.panel.width(), outline.panel.height()},
+                       options.template_paper);
+    return detail::TemplateJob{layout,           type, part, std::move(outline), std::move(tiles),
+                               options};
+  };
+  detail::TemplateJob lying = job(false);
+  detail::TemplateJob upright = job(true);
+  if (upright.tiling.tiles.size() < lying.tiling.tiles.size()) return upright;
+  return lying;
+}
+
+}  // namespace
+
+std::vector<Template> templates(const Layout& layout, const BenchOptions& options) {
+  std::vector<Template> all;
+  for (const PartType& type : part_types(layout)) {
+    const Part& part = layout.parts[type.parts.front()];
+    if (!detail::needs_template(part)) continue;
+    const detail::TemplateJob job = job_for(layout, type, options);
+    Template made{file_name(type.mark + "-" + part.title),
+                  "template at true size of " + type.mark + ", " + part.title,
+                  {},
+                  detail::whole_sheet(job)};
+    made.pages.push_back(detail::map_page(job));
+    for (const detail::Tile tile : job.tiling.tiles)
+      made.pages.push_back(detail::tile_page(job, tile));
+    all.push_back(std::move(made));
+  }
+  return all;
+}
+
+}  // namespace ribbay

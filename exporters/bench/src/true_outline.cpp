@@ -1,0 +1,167 @@
+#include "true_outline.hpp"
+
+#include "base/tolerance.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+namespace ribbay::detail {
+
+namespace {
+
+constexpr double kDrilled = 30.0;  ///< up to this radius a corner is drilled or routed, mm
+constexpr double kStep = 100.0;    ///< between ordinates, mm
+constexpr double kTurn = 2.0 * std::numbers::pi;
+
+/// Neither along nor across.
+bool slanted(const Side& side) {
+  return !side.arc && std::abs(side.a.x - side.b.x) > kSame && std::abs(side.a.y - side.b.y) > kSame;
+}
+
+bool curved(const Loop& loop) {
+  const std::vector<Side> all = sides(loop);
+  const bool round = std::ranges::all_of(all, [&](const Side& side) {
+    return side.arc && length(side.centre - all.front().centre) < kSame;
+  });
+  if (round) return false;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    if (all[i].arc && all[i].radius > kDrilled) return true;
+    if (slanted(all[i]) && slanted(all[(i + 1) % all.size()])) return true;
+  }
+  return false;
+}
+
+bool is_through(const Cut& cut, const Prism& prism) {
+  return cut.from <= kSame && cut.to >= prism.height - kSame;
+}
+
+/// Where the line `axis` = value meets an arc, as parameters within it.
+void add_meetings(const DrawnArc& arc, bool x, double value, std::vector<double>& out) {
+  const double a = x ? arc.u.x : arc.u.y;
+  const double b = x ? arc.v.x : arc.v.y;
+  const double off = value - (x ? arc.centre.x : arc.centre.y);
+  const double reach = std::hypot(a, b);
+  if (reach <= 0.0 || std::abs(off) > reach) return;
+  const double middle = std::atan2(b, a);
+  const double apart = std::acos(std::clamp(off / reach, -1.0, 1.0));
+  for (const double t : {middle - apart, middle + apart}) {
+    for (double at = t + kTurn * std::ceil((arc.from - t) / kTurn); at <= arc.to; at += kTurn)
+      out.push_back(at);
+  }
+}
+
+std::vector<Ordinate> ordinates_of(const Drawn& drawn, const PanelStudy& panel, bool upright) {
+  std::vector<Ordinate> all;
+  const double end = upright ? panel.height() : panel.width();
+  for (double at = kStep; at < end - kSame; at += kStep) {
+    Ordinate o{at, std::numeric_limits<double>::infinity(),
+               -std::numeric_limits<double>::infinity()};
+    const auto add = [&](Vec2 p) {
+      const double v = upright ? p.x : p.y;
+      o.low = std::min(o.low, v);
+      o.high = std::max(o.high, v);
+    };
+    for (const DrawnLine& line : drawn.lines) {
+      const double a = upright ? line.a.y : line.a.x;
+      const double b = upright ? line.b.y : line.b.x;
+      if (at < std::min(a, b) || at > std::max(a, b)) continue;
+      if (std::abs(b - a) < kSame) {
+        add(line.a);
+        add(line.b);
+      } else {
+        add(line.a + (line.b - line.a) * ((at - a) / (b - a)));
+      }
+    }
+    for (const DrawnArc& arc : drawn.arcs) {
+      std::vector<double> meet;
+      add_meetings(arc, !upright, at, meet);
+      for (const double t : meet) add(arc.point(t));
+    }
+    if (o.low <= o.high) all.push_back(o);
+  }
+  return all;
+}
+
+}  // namespace
+
+bool needs_template(const Part& part) {
+  if (part.kind == PartKind::member || !is_made(part.kind)) return false;
+  const Shape blank = cut_shape(part);
+  const Prism& prism = blank.prisms.front().prism;
+  return curved(prism.section.outer) || std::ranges::any_of(prism.section.holes, curved) ||
+         std::ranges::any_of(prism.cuts, [&](const Cut& cut) {
+           return is_through(cut, prism) && curved(cut.outline);
+         });
+}
+
+TrueOutline true_outline(const Part& part, bool turned) {
+  TrueOutline out;
+  out.panel = study_panel(part, turned);
+  Shape bare = cut_shape(part);
+  Prism& prism = bare.prisms.front().prism;
+  std::erase_if(prism.cuts, [&](const Cut& cut) { return !is_through(cut, prism); });
+  prism.bores.clear();
+  out.drawn = visible_lines({facets(bare, {.chord = 0.02})}, out.panel.view);
+  const Vec2 origin = out.panel.picture.lo;
+  for (DrawnLine& line : out.drawn.lines) {
+    line.a = line.a - origin;
+    line.b = line.b - origin;
+  }
+  for (DrawnArc& arc : out.drawn.arcs) arc.centre = arc.centre - origin;
+  out.upright = out.panel.height() > out.panel.width();
+  out.ordinates = ordinates_of(out.drawn, out.panel, out.upright);
+  return out;
+}
+
+Drawn clipped(const Drawn& drawn, const Rect& window) {
+  Drawn out;
+  for (const DrawnLine& line : drawn.lines) {
+    const Vec2 d = line.b - line.a;
+    double from = 0.0;
+    double to = 1.0;
+    const auto cut = [&](double slope, double room) {  // keeps slope * t <= room
+      if (slope == 0.0) return room >= 0.0;
+      if (slope > 0.0) {
+        to = std::min(to, room / slope);
+      } else {
+        from = std::max(from, room / slope);
+      }
+      return true;
+    };
+    if (cut(d.x, window.hi.x - line.a.x) && cut(-d.x, line.a.x - window.lo.x) &&
+        cut(d.y, window.hi.y - line.a.y) && cut(-d.y, line.a.y - window.lo.y) && from < to) {
+      DrawnLine part = line;
+      part.a = line.a + d * from;
+      part.b = line.a + d * to;
+      out.lines.push_back(part);
+    }
+  }
+  for (const DrawnArc& arc : drawn.arcs) {
+    std::vector<double> stops{arc.from, arc.to};
+    add_meetings(arc, true, window.lo.x, stops);
+    add_meetings(arc, true, window.hi.x, stops);
+    add_meetings(arc, false, window.lo.y, stops);
+    add_meetings(arc, false, window.hi.y, stops);
+    std::ranges::sort(stops);
+    for (std::size_t i = 1; i < stops.size(); ++i) {
+      if (stops[i] - stops[i - 1] < 1e-9) continue;
+      const Vec2 middle = arc.point((stops[i] + stops[i - 1]) / 2);
+      if (!inside({middle, middle}, window)) continue;
+      // Pieces that follow each other are one.
+      if (!out.arcs.empty() && i > 1 && out.arcs.back().to == stops[i - 1] &&
+          out.arcs.back().centre == arc.centre && out.arcs.back().u == arc.u) {
+        out.arcs.back().to = stops[i];
+        continue;
+      }
+      DrawnArc part = arc;
+      part.from = stops[i - 1];
+      part.to = stops[i];
+      out.arcs.push_back(part);
+    }
+  }
+  return out;
+}
+
+}  // namespace ribbay::detail

@@ -1,0 +1,42 @@
+#pragma once
+
+#include "drawings/visible_lines.hpp"
+#include "layout/layout.hpp"
+
+#include <string>
+#include <vector>
+
+/// A member as its drawing and its bench page see it: end 1 to the left, its holes by face.
+namespace ribbay {
+
+/// A hole of a member as its face views see it.
+struct MemberHole {
+  Bore bore;  ///< in shape coordinates
+  std::size_t face = 0;
+  double along = 0.0;   ///< from end 1
+  double across = 0.0;  ///< from the lower edge of its face view
+  std::string id;
+};
+
+/// A side of the member that has holes, seen square on with end 1 to the left.
+struct MemberFace {
+  Vec3 normal;
+  ViewFrame view;
+  double low = 0.0;  ///< picture coordinate of the lower edge
+  double high = 0.0;
+  std::string letter;
+};
+
+struct MemberStudy {
+  Box box;
+  std::vector<MemberFace> faces;  ///< the one with most holes first
+  std::vector<MemberHole> holes;
+  std::vector<Bore> end_holes;
+  double length = 0.0;
+};
+
+/// The faces with holes, the one with most first; one face of those without. Holes by face, then along
+/// the member.
+MemberStudy study_member(const Part& part);
+
+}  // namespace ribbay

@@ -1,0 +1,202 @@
+#include "../drawings/samples.hpp"
+#include "assembly/assembly.hpp"
+#include "bench/bench_set.hpp"
+#include "drawings/audit.hpp"
+#include "drawings/lettering.hpp"
+#include "projects.hpp"
+
+#include <cmath>
+#include <map>
+#include <numbers>
+#include <set>
+
+using namespace ribbay;
+using namespace ribbay::testing;
+
+namespace {
+
+std::vector<SetPage> pages_of(const Layout& layout, const BenchOptions& options = {}) {
+  return bench_set(layout, plan_assembly(layout), options);
+}
+
+/// Boxes to tick on a page: squares of four lines, 4.5 mm a side.
+std::size_t boxes(const Drawing& page) {
+  std::size_t sides = 0;
+  for (const InkLine& line : page.lines) {
+    if (std::abs(length(line.b - line.a) - 4.5) < 1e-6 && line.pen.width == 0.35) ++sides;
+  }
+  CHECK(sides % 4 == 0);
+  return sides / 4;
+}
+
+bool of_section(const SetPage& page, const std::string& section) {
+  return page.path.ends_with("-" + section + ".svg");
+}
+
+std::size_t boxes(const std::vector<SetPage>& pages, const std::string& section) {
+  std::size_t sum = 0;
+  for (const SetPage& page : pages) {
+    if (of_section(page, section)) sum += boxes(page.drawing);
+  }
+  return sum;
+}
+
+/// Heights of the letters in which a text stands on pages of a section.
+std::vector<double> heights(const std::vector<SetPage>& pages, const std::string& section,
+                            const std::string& text) {
+  std::vector<double> found;
+  for (const SetPage& page : pages) {
+    if (!of_section(page, section)) continue;
+    for (const InkText& t : page.drawing.texts) {
+      if (t.text == text) found.push_back(t.height);
+    }
+  }
+  return found;
+}
+
+}  // namespace
+
+TEST_CASE("pages for the bench of every project are clean, numbered and in the order of the work",
+          "[bench][projects]") {
+  for (const std::string& file : all_projects()) {
+    CAPTURE(file);
+    const Layout layout = project(file);
+    const std::vector<SetPage> pages = pages_of(layout);
+    REQUIRE_FALSE(pages.empty());
+    std::vector<std::string> sections;
+    int number = 0;
+    for (const SetPage& page : pages) {
+      CAPTURE(page.path);
+      for (const Fault& f : audit(page.drawing))
+        FAIL_CHECK(f.what << " kind " << static_cast<int>(f.kind) << " at " << f.at.x << ", " << f.at.y);
+      ++number;
+      const std::string digits = std::to_string(1000 + number).substr(1);
+      CHECK(page.path.starts_with("bench/" + digits + "-"));
+      CHECK(std::ranges::count(page.drawing.texts,
+                               std::to_string(number) + " / " + std::to_string(pages.size()),
+                               &InkText::text) == 1);
+      const std::string section = page.path.substr(10, page.path.size() - 14);
+      if (sections.empty() || sections.back() != section) sections.push_back(section);
+    }
+    const std::vector<std::string> order{"saw", "parts", "assemble", "tape-out"};
+    std::size_t at = 0;
+    for (const std::string& section : sections) {
+      while (at < order.size() && order[at] != section) ++at;
+      CHECK(at < order.size());
+    }
+    // One box for every piece, and the size of every type in letters of 5 mm or more.
+    std::size_t pieces = 0;
+    for (const PartType& type : part_types(layout)) {
+      const Part& part = layout.parts[type.parts.front()];
+      CAPTURE(type.mark);
+      pieces += type.parts.size();
+      const std::string size =
+          length_text(part.stock.length, layout.project.show) +
+          (part.kind == PartKind::member
+               ? ""
+               : " × " + length_text(part.stock.width, layout.project.show));
+      const std::vector<double> letters = heights(pages, "saw", size);
+      REQUIRE_FALSE(letters.empty());
+      CHECK(*std::ranges::min_element(letters) >= 5.0);
+      CHECK(heights(pages, "saw", type.mark).size() == 1);
+    }
+    CHECK(boxes(pages, "saw") == pieces);
+  }
+}
+
+TEST_CASE("every hole, cut and piece has its box on the cards", "[bench][projects]") {
+  for (const std::string& file : all_projects()) {
+    CAPTURE(file);
+    const Layout layout = project(file);
+    std::size_t most = 0;  // boxes that there must be at least
+    for (const PartType& type : part_types(layout)) {
+      const Part& part = layout.parts[type.parts.front()];
+      const Prism& prism = part.flat ? part.flat->blank : part.shape->prisms.front().prism;
+      std::size_t bores = 0;
+      if (part.flat)
+        bores = prism.bores.size();
+      else
+        for (const PlacedPrism& p : part.shape->prisms) bores += p.prism.bores.size();
+      if (bores > 0) most += bores + type.parts.size();
+    }
+    CHECK(boxes(pages_of(layout), "parts") >= most);
+  }
+}
+
+TEST_CASE("positions of a member run from end 1, where the tape hooks on", "[bench]") {
+  Layout layout = samples::rack();
+  const auto pages = pages_of(layout);
+  // Posts: 900 long, three holes on each of two sides, 20 mm below their levels 40, 420 and 900.
+  for (const char* text : {"20", "400", "880"}) {
+    const std::vector<double> letters = heights(pages, "parts", text);
+    CAPTURE(text);
+    // In the picture of both sides, and with a box.
+    CHECK(letters.size() >= 4);
+    CHECK(std::ranges::all_of(letters, [](double h) { return h >= 3.5; }));
+    CHECK(std::ranges::count(letters, 5.0) >= 2);
+  }
+  for (const SetPage& page : pages) {
+    for (const InkDimension& d : page.drawing.dimensions) CHECK(d.map.model(d.from) == Approx(0.0).margin(1e-9));
+  }
+}
+
+TEST_CASE("a card tells the cuts and holes of a panel from the corner", "[bench]") {
+  const Layout layout = samples::cabinet();
+  const auto pages = pages_of(layout);
+  // The worktop: a cut-out from 300, 80 to 700, 400 and a hole at 100, 250.
+  CHECK_FALSE(heights(pages, "parts", "X 300 – 700  Y 80 – 400").empty());
+  // Shelf pins, 12 in a row every 32 mm from 250: each with its place.
+  for (int i = 0; i < 12; ++i) {
+    CAPTURE(i);
+    CHECK(heights(pages, "parts", std::to_string(250 + 32 * i)).size() >= 2);
+  }
+  // Drawer fronts are rectangles of 896 by 360 at most: hypot(896, 360) = 965.6.
+  bool diagonal = false;
+  for (const SetPage& page : pages) {
+    for (const InkText& t : page.drawing.texts)
+      diagonal = diagonal || t.text.find("diagonals (965.6)") != std::string::npos;
+  }
+  CHECK(diagonal);
+}
+
+TEST_CASE("frames are proven square by bracketed diagonals", "[bench]") {
+  const Layout layout = marsh();
+  const AssemblyPlan plan = plan_assembly(layout);
+  REQUIRE_FALSE(plan.squares.empty());
+  const auto pages = bench_set(layout, plan, {});
+  std::map<std::string, std::size_t> wanted;
+  for (const SquareCheck& check : plan.squares) {
+    CHECK(check.diagonal == Approx(std::hypot(check.width, check.height)));
+    wanted["(" + length_text(check.diagonal, layout.project.show) + ")"] += 2;
+  }
+  for (const auto& [text, count] : wanted) {
+    CAPTURE(text);
+    CHECK(heights(pages, "assemble", text).size() == count);
+  }
+}
+
+TEST_CASE("pages fit the paper, tell a failed check, and repeat byte for byte", "[bench]") {
+  const Layout layout = samples::cabinet();
+  const auto letter = pages_of(layout, {.not_for_cutting = true, .paper = Paper::letter});
+  for (const SetPage& page : letter) {
+    CHECK(page.drawing.width == Approx(215.9));
+    CHECK(page.drawing.height == Approx(279.4));
+    CHECK(std::ranges::count(page.drawing.texts, "NOT FOR CUTTING", &InkText::text) == 1);
+    for (const Fault& f : audit(page.drawing)) FAIL_CHECK(page.path << ": " << f.what);
+  }
+  const auto again = pages_of(layout, {.not_for_cutting = true, .paper = Paper::letter});
+  REQUIRE(again.size() == letter.size());
+  for (std::size_t i = 0; i < again.size(); ++i)
+    CHECK((svg(again[i].drawing) == svg(letter[i].drawing)));
+}
+
+TEST_CASE("a layout in inches prints inches", "[bench]") {
+  Layout layout = samples::cabinet();
+  layout.project.show = LengthStyle::inches;
+  const auto pages = pages_of(layout);
+  for (const SetPage& page : pages) CHECK(audit(page.drawing).empty());
+  // 880 by 480 mm.
+  CHECK_FALSE(heights(pages, "saw", "34 41/64 × 18 57/64").empty());
+}
+
+TEST_CASE("nothing made, no pages", "[bench]") { CHECK(bench_set(Layout{}, {}, {}).empty()); }

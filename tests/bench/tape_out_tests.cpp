@@ -1,0 +1,154 @@
+#include "bench/tape_out.hpp"
+#include "drawings/audit.hpp"
+#include "projects.hpp"
+
+#include <cmath>
+
+using namespace ribbay;
+using namespace ribbay::testing;
+
+namespace {
+
+/// Where two tapes meet, the one of the two places that is nearer to `hint`.
+Vec2 meeting(Vec2 a, double ra, Vec2 b, double rb, Vec2 hint) {
+  const double d = length(b - a);
+  const double along = (d * d + ra * ra - rb * rb) / (2.0 * d);
+  const double off = std::sqrt(std::max(0.0, ra * ra - along * along));
+  const Vec2 way = (b - a) * (1.0 / d);
+  const Vec2 foot = a + way * along;
+  const Vec2 p = foot + perpendicular(way) * off;
+  const Vec2 q = foot - perpendicular(way) * off;
+  return length(p - hint) < length(q - hint) ? p : q;
+}
+
+const TapedModule* module_of(const std::vector<TapedModule>& modules, const std::string& name) {
+  const auto found = std::ranges::find(modules, name, &TapedModule::module);
+  return found == modules.end() ? nullptr : &*found;
+}
+
+}  // namespace
+
+TEST_CASE("two tapes read to the mm bring each corner back to within 4 mm", "[bench][tape]") {
+  const Layout layout = marsh();
+  const auto modules = taped_modules(layout);
+  REQUIRE(module_of(modules, "partition"));
+  REQUIRE(module_of(modules, "rack"));
+  REQUIRE(module_of(modules, "galley"));
+  CHECK_FALSE(module_of(modules, "heater_sled"));  // stands in the rack
+  CHECK_FALSE(module_of(modules, "drip_tray"));
+  std::size_t placed = 0;
+  for (const TapedModule& m : modules) {
+    CAPTURE(m.module);
+    REQUIRE(m.corners.size() == 4);
+    for (const TapedCorner& c : m.corners) {
+      if (c.points.empty()) continue;
+      REQUIRE(c.points.size() == 2);
+      ++placed;
+      const Vec2 at{c.at.x, c.at.y};
+      const Vec2 a{c.points[0].at.x, c.points[0].at.y};
+      const Vec2 b{c.points[1].at.x, c.points[1].at.y};
+      const Vec2 back = meeting(a, std::round(length(at - a)), b, std::round(length(at - b)), at);
+      CHECK(length(back - at) < 4.0);
+    }
+  }
+  CHECK(placed >= 12);
+}
+
+TEST_CASE("corners are those of what stands on the floor", "[bench][tape]") {
+  const Layout layout = marsh();
+  const auto modules = taped_modules(layout);
+  const TapedModule& rack = *module_of(modules, "rack");
+  // The posts, by their own bounds.
+  Box posts;
+  for (const Part& part : layout.parts) {
+    if (part.module == "rack" && part.id.find("/post") != std::string::npos) posts.add(bounds(part));
+  }
+  const Vec2 want[] = {{posts.lo.x, posts.lo.y}, {posts.hi.x, posts.lo.y}, {posts.hi.x, posts.hi.y}, {posts.lo.x, posts.hi.y}};
+  for (std::size_t i = 0; i < 4; ++i) {
+    // Posts have rounded corners.
+    CHECK(length(Vec2{rack.corners[i].at.x, rack.corners[i].at.y} - want[i]) < 2.0);
+  }
+  const double across = length(rack.corners[0].at - rack.corners[2].at);
+  CHECK(across == Approx(length(rack.corners[1].at - rack.corners[3].at)).margin(0.5));
+  CHECK(across == Approx(std::hypot(posts.hi.x - posts.lo.x, posts.hi.y - posts.lo.y)).margin(2.5));
+}
+
+TEST_CASE("no tape runs through a wheel arch, a wall, or a module that stands", "[bench][tape]") {
+  const Layout layout = marsh();
+  const Vehicle& van = *layout.vehicle;
+  std::vector<std::string> standing;
+  for (const TapedModule& m : taped_modules(layout)) {
+    CAPTURE(m.module);
+    for (const TapedCorner& c : m.corners) {
+      for (const TapePoint& p : c.points) {
+        CAPTURE(c.number, p.name);
+        const double size = length(p.at - c.at);
+        for (double at = 5.0; at < size - 5.0; at += 2.0) {
+          const Vec3 q = p.at + (c.at - p.at) * (at / size);
+          // The last mm at a wall may lie in it: the surveyed surface bends.
+          const bool near_end = at < 40.0 || at > size - 40.0;
+          if (!near_end && !inside_room(van, q)) FAIL("leaves the room at " << q.x << ", " << q.y);
+          for (const WheelArch& arch : van.arches) {
+            const double inward = (arch.side == VanSide::left ? 1.0 : -1.0) * q.y;
+            // Its rounded ends are cut away, so look at the middle.
+            if (q.x > arch.from + arch.radius && q.x < arch.to - arch.radius && q.z < arch.height - arch.edge_radius &&
+                inward > arch.half_width + 3.0)
+              FAIL("runs through arch " << arch.name);
+          }
+          for (const Part& part : layout.parts) {
+            if (!is_made(part.kind) || std::ranges::find(standing, part.module) == standing.end()) continue;
+            if (part.kind != PartKind::member) continue;  // whose bounds are their own
+            const Box box = bounds(part);
+            if (q.x > box.lo.x + 3 && q.x < box.hi.x - 3 && q.y > box.lo.y + 3 && q.y < box.hi.y - 3 &&
+                q.z > box.lo.z && q.z < box.hi.z)
+              FAIL("runs through " << part.id);
+          }
+        }
+      }
+    }
+    standing.push_back(m.module);
+  }
+}
+
+TEST_CASE("points are the van's own, where its file says", "[bench][tape]") {
+  const Layout layout = marsh();
+  bool door = false;
+  for (const TapedModule& m : taped_modules(layout)) {
+    for (const TapedCorner& c : m.corners) {
+      for (const TapePoint& p : c.points) {
+        if (p.what == "rear doorway, left edge") {
+          CHECK(p.at.x == Approx(0.0));
+          CHECK(p.at.y == Approx(760.0));  // [opening.rear_doors] of long_high
+          door = true;
+        }
+        if (p.what == "rear doorway, right edge") CHECK(p.at.y == Approx(-760.0));
+      }
+    }
+  }
+  CHECK(door);
+}
+
+TEST_CASE("a plan shows each corner and point that its table names", "[bench][tape]") {
+  const Layout layout = marsh();
+  const auto pages = tape_out(layout);
+  REQUIRE_FALSE(pages.empty());
+  for (const TapedModule& m : taped_modules(layout)) {
+    for (const TapedCorner& c : m.corners) {
+      if (c.points.empty()) continue;
+      CAPTURE(c.number);
+      std::size_t found = 0;
+      std::size_t told = 0;
+      for (const SetPage& page : pages) {
+        found += static_cast<std::size_t>(
+            std::ranges::count(page.drawing.texts, std::to_string(c.number), &InkText::text));
+        told += static_cast<std::size_t>(std::ranges::count_if(
+            page.drawing.texts, [&](const InkText& t) { return t.text.starts_with(std::to_string(c.number) + ":  "); }));
+      }
+      CHECK(found == 1);
+      CHECK(told == 1);
+    }
+  }
+  Layout bare = layout;
+  bare.vehicle = nullptr;
+  CHECK(tape_out(bare).empty());
+}
