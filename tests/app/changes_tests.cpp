@@ -78,7 +78,7 @@ TEST_CASE("a build writes what has changed since an earlier one, also one that i
       run({"build", kMarsh, "--only", "tables", "--out", out, "--since", out, "--set", kInMid});
   CAPTURE(again.out, again.err);
   CHECK(again.code == 0);
-  CHECK_THAT(again.out, Catch::Contains("parts since " + out + ", see shop/changes.txt"));
+  CHECK_THAT(again.out, Catch::Contains("parts since " + out + ", see shop/changes.html"));
   const std::string text = bytes_of(fs::path(out) / "shop/changes.txt");
   const Run notice = run({"changes", old, out});
   CHECK(text.substr(text.find('\n')) == notice.out.substr(notice.out.find('\n')));
@@ -151,7 +151,54 @@ TEST_CASE("what changes cannot compare is told with what to do", "[app][changes]
   const Run since = run({"build", kMarsh, "--only", "tables", "--out",
                          (folder.path() / "new").string(), "--since", empty.string()});
   CHECK(since.code == 2);
-  CHECK_THAT(since.out, Catch::Contains("[changes.no_record]"));
+  // Told before anything is laid out: nothing else is said.
+  CHECK(since.out.empty());
+  CHECK_THAT(since.err, Catch::StartsWith("error: ") && Catch::Contains("[changes.no_record]") &&
+                            !Catch::Contains("took "));
   CHECK_FALSE(fs::exists(folder.path() / "new"));
   CHECK(run({"changes", kMarsh}).code == 2);
+}
+
+TEST_CASE("a new date of issue replaces no drawing", "[app][changes]") {
+  const TemporaryFolder folder;
+  const std::string out = (folder.path() / "out").string();
+  REQUIRE(run({"build", kMarsh, "--only", "tables,drawings", "--out", out}).code == 0);
+  const Run later = run({"changes", out, kMarsh, "--set", "project.date=2027-01-31"});
+  CAPTURE(later.err);
+  CHECK_THAT(later.out, Catch::Contains("nothing differs"));
+  // The files themselves are others: they carry the date.
+  const std::string again = (folder.path() / "again").string();
+  REQUIRE(run({"build", kMarsh, "--only", "tables,drawings", "--out", again, "--set",
+               "project.date=2027-01-31"}).code == 0);
+  CHECK(bytes_of(fs::path(out) / "drawings/020-rack.svg") !=
+        bytes_of(fs::path(again) / "drawings/020-rack.svg"));
+  CHECK_THAT(run({"changes", out, again}).out, Catch::Contains("nothing differs"));
+  // A title is no date.
+  const Run other = run({"changes", out, kMarsh, "--set", "project.title=Other"});
+  CHECK_THAT(other.out, Catch::Contains("replace    drawings/020-rack.svg"));
+}
+
+TEST_CASE("changes writes a notice to print, with a box for each thing to do", "[app][changes]") {
+  const TemporaryFolder folder;
+  const std::string high = built(folder, "high");
+  const std::string out = (folder.path() / "notice").string();
+  const Run result = run({"changes", high, kMarsh, "--set", kInMid, "--out", out});
+  CAPTURE(result.err);
+  REQUIRE(result.code == 0);
+  CHECK_THAT(result.out, Catch::Contains("files     " + out + " (4 files)"));
+  const std::string page = bytes_of(fs::path(out) / "changes.html");
+  const std::string text = bytes_of(fs::path(out) / "changes.txt");
+  CHECK(result.out.starts_with(text));
+  const Json notice = Json::parse(run({"changes", high, kMarsh, "--set", kInMid, "--json"}).out);
+  std::size_t boxes = 0;
+  for (std::size_t at = page.find("<li>"); at != std::string::npos; at = page.find("<li>", at + 1))
+    ++boxes;
+  CHECK(boxes == notice["parts"].size() + notice["stock"].size() + notice["bought"].size());
+  for (const Json& part : notice["parts"])
+    CHECK_THAT(page, Catch::Contains(part["id"].get<std::string>()));
+  CHECK_THAT(page, Catch::Contains("recut from an old part") &&
+                       Catch::Contains("Drawings were not compared") && !Catch::Contains("http"));
+  // Its own folder is written again, another command's is left alone.
+  CHECK(run({"changes", high, kMarsh, "--out", out}).code == 0);
+  CHECK(run({"changes", high, kMarsh, "--out", high}).code == 2);
 }

@@ -93,6 +93,7 @@ const std::vector<Outside>& outside_libraries() {
       {"librsvg/", "", {"PkgConfig::librsvg"}},
       {"cairo", ".h", {"PkgConfig::cairo_pdf"}},
       {"glpk", "", {"glpk"}},
+      {"qrencode", ".h", {"PkgConfig::libqrencode"}},
       {"muParser", "", {}},
       {"catch2/", "", {}},
       {"benchmark/", "", {}},

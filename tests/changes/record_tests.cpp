@@ -152,11 +152,14 @@ TEST_CASE("the notice in JSON and as a table tells the same as its words", "[cha
   CHECK(json["stock"][0]["length_mm"] == 800.0);
   CHECK(json["drawings"].is_null());
   const OutputFiles files = changes_files(notice);
-  REQUIRE(files.size() == 2);
+  REQUIRE(files.size() == 3);
+  CHECK(files[1].path == "shop/changes.html");
+  CHECK_THAT(files[1].bytes, Catch::Contains("box/side (P1): ") && Catch::EndsWith("</html>\n"));
+  CHECK(changes_files(notice, "").front().path == "changes.csv");
   CHECK(files[0].path == "shop/changes.csv");
   CHECK_THAT(files[0].bytes,
              Catch::Contains(
                  "part,box/side,recut,P1,P1,birch_12,580 x 300 x 12,box/side,length,600,580\r\n"));
-  CHECK(files[1].bytes == changes_text(notice));
+  CHECK(files[2].bytes == changes_text(notice));
   CHECK(changes_files(notice)[0].bytes == files[0].bytes);
 }

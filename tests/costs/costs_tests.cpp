@@ -1,5 +1,7 @@
 #include "costs/quote.hpp"
+#include "costs/stock_list.hpp"
 #include "demo.hpp"
+#include "sample_layout.hpp"
 #include "small_project.hpp"
 
 #include <catch2/catch.hpp>
@@ -114,6 +116,29 @@ TEST_CASE("what is cut from offcuts is not bought", "[costs]") {
   CHECK(sheets_of(purchases(layout, plan_cuts(layout))) == 0.0);
 }
 
+TEST_CASE("what is cut is summed up by stock, in metres, kilograms and money", "[costs]") {
+  Layout layout = sample_layout();
+  // By hand: two rails of 1 m and 2 kg; a shelf of 0.6 x 0.4000629 = 0.24003774 m2 and 6 kg.
+  CHECK(stock_list(layout).bytes ==
+        "stock,title,pieces,length_m,area_m2,mass_kg,material_cost_EUR,note\r\n"
+        "birch_18,birch_18,1,,0.24,6,,no price\r\n"
+        "slotted_40,slotted_40,2,2,,4,,no price\r\n"
+        "total,,3,2,0.24,10,,\"2 without a price, not counted\"\r\n");
+  // 9.80 a metre; 100 for two sheets of 2 x 1 m are 25 a square metre.
+  auto catalogue = std::make_shared<Catalogue>(*layout.catalogue);
+  catalogue->sheets["birch_18"].title = "Birch plywood 18 mm";
+  catalogue->sheets["birch_18"].length = 2000;
+  catalogue->sheets["birch_18"].width = 1000;
+  layout.catalogue = catalogue;
+  layout.prices = {{.key = "birch_18", .money = 100, .amount = 2},
+                   {.key = "slotted_40", .money = 9.80, .amount = 1000}};
+  CHECK(stock_list(layout).bytes ==
+        "stock,title,pieces,length_m,area_m2,mass_kg,material_cost_EUR,note\r\n"
+        "birch_18,Birch plywood 18 mm,1,,0.24,6,6,\r\n"
+        "slotted_40,slotted_40,2,2,,4,19.6,\r\n"
+        "total,,3,2,0.24,10,25.6,\r\n");
+}
+
 TEST_CASE("a quote is the sum of its rows", "[costs][quote]") {
   // By hand: 30 cuts of 2 min and 10 joints of 6 min are 2 h, at 40 each 80. Material 100, 10 % on
   // it 10; 5 % of 190 is 9.50; in all 199.50.
@@ -149,11 +174,38 @@ TEST_CASE("work counts every hole and joint of what is made", "[costs][quote]") 
   CHECK(work(without, plan_cuts(without)).empty());
   CHECK(quote_files(without, {}, {}).empty());
   const OutputFiles files = quote_files(layout, plan_cuts(layout), {});
-  REQUIRE(files.size() == 1);
+  REQUIRE(files.size() == 2);
+  CHECK(files.back().path == "shop/work.csv");
+  CHECK_THAT(files.back().bytes,
+             Catch::StartsWith("by,what,number,minutes_each,hours\r\nwork,Saw cuts,") &&
+                 Catch::Contains("\r\nmodule,Utility rack,,,"));
   CHECK_THAT(files.front().bytes, Catch::Contains("<h1>Quote: Marsh</h1>") &&
                                       Catch::Contains("Utility rack: fitting and finishing") &&
                                       Catch::Contains("data:image/svg+xml,"));
   CHECK(files.front().bytes == quote_files(layout, plan_cuts(layout), {}).front().bytes);
+}
+
+TEST_CASE("the hours of all modules are those of all work", "[costs][quote]") {
+  const Layout layout = marsh();
+  const auto plans = plan_cuts(layout);
+  const auto modules = work_by_module(layout, plans);
+  REQUIRE(modules.size() == layout.modules.size());
+  double of_modules = 0.0;
+  for (const ModuleWork& each : modules) of_modules += each.hours;
+  double of_work = 0.0;
+  for (const Work& each : work(layout, plans)) of_work += each.hours();
+  CHECK(of_modules == Approx(of_work));
+  // One module alone, by hand: every second is its own.
+  Layout one = layout;
+  one.modules = {*layout.module("galley")};
+  std::erase_if(one.parts, [](const Part& part) { return part.module != "galley"; });
+  std::erase_if(one.joints, [](const Joint& joint) { return !joint.id.starts_with("galley/"); });
+  const auto own = work(one, {});
+  double hours = 0.0;
+  for (const Work& each : own) hours += each.hours();
+  CHECK(work_by_module(one, {}).front().hours == Approx(hours));
+  CHECK(work_by_module(one, {}).front().title == one.modules.front().title);
+  CHECK(hours > 5.0);  // what the file adds for fitting alone
 }
 
 TEST_CASE("slips in prices and rates are told", "[costs]") {

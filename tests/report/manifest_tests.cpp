@@ -12,6 +12,7 @@ TEST_CASE("the manifest lists every file with its digest, sorted, and reads back
   manifest.files.push_back(manifest_entry({"shop/cutlist.csv", "a,b\r\n", "cut list"}));
   manifest.files.push_back(manifest_entry({"model/assembly.step", "ISO-10303-21;", "everything"}));
   manifest.files[0].stale = true;
+  manifest.files[1].undated = sha256("without its date");
 
   const OutputFile file = manifest_file(manifest);
 
@@ -21,7 +22,9 @@ TEST_CASE("the manifest lists every file with its digest, sorted, and reads back
   CHECK(json["files"][0]["path"] == "model/assembly.step");
   CHECK(json["files"][0]["sha256"] == sha256("ISO-10303-21;"));
   CHECK_FALSE(json["files"][0].contains("stale"));
+  CHECK(json["files"][0]["undated_sha256"] == sha256("without its date"));
   CHECK(json["files"][1]["stale"] == true);
+  CHECK_FALSE(json["files"][1].contains("undated_sha256"));
 
   std::swap(manifest.files[0], manifest.files[1]);
   const auto read = read_manifest(file.bytes);

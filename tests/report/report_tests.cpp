@@ -1,3 +1,4 @@
+#include "demo.hpp"
 #include "report/report.hpp"
 #include "sample_layout.hpp"
 #include "temporary_folder.hpp"
@@ -157,6 +158,37 @@ TEST_CASE("report.json fits its schema", "[report][schema]") {
   }
 }
 
+TEST_CASE("the report tells the order of assembly, step by step", "[report][schema]") {
+  const Layout layout = testing::demo();
+  const AssemblyPlan plan = plan_assembly(layout);
+  const Report report{.layout = &layout, .assembly = &plan, .inputs = {}, .settings = {},
+                      .checks = {}, .findings = {}};
+  CHECK(fits_schema(report_json(report)));
+  const Json json = Json::parse(report_json(report));
+  REQUIRE(json["assembly"].size() == plan.units.size());
+  std::size_t heavy = 0;
+  for (std::size_t u = 0; u < plan.units.size(); ++u) {
+    const Json& unit = json["assembly"][u];
+    CHECK(unit["unit"] == plan.units[u].name);
+    REQUIRE(unit["steps"].size() == plan.units[u].steps.size());
+    for (std::size_t s = 0; s < plan.units[u].steps.size(); ++s) {
+      const AssemblyStep& step = plan.units[u].steps[s];
+      const Json& told = unit["steps"][s];
+      CHECK(told["parts"] == step.parts);
+      CHECK(told["held"] == step.held);
+      CHECK(told["travel_mm"].is_null() == !step.straight);
+      CHECK(told["fasteners"].size() == step.fasteners.size());
+      CHECK(told["lift"].is_null() == (step.mass_kg <= 25.0));
+      if (told["lift"].is_null()) continue;
+      ++heavy;
+      CHECK(told["lift"]["ends"][0]["mass_kg"].get<double>() +
+                told["lift"]["ends"][1]["mass_kg"].get<double>() ==
+            Approx(step.mass_kg).margin(0.1));
+    }
+  }
+  CHECK(heavy > 0);
+}
+
 // The schema would be no use if it let everything pass.
 TEST_CASE("the schema refuses reports with something missing, renamed or of another type",
           "[report][schema]") {
@@ -172,6 +204,8 @@ TEST_CASE("the schema refuses reports with something missing, renamed or of anot
         j["findings"][0]["at_mm"] = Json::array({1, 2});
       },
       [](Json& j) { j["findings"][0]["measured"] = "0.05 mm"; },
+      [](Json& j) { j.erase("assembly"); },
+      [](Json& j) { j["assembly"].push_back({{"unit", "rack"}}); },
   }));
   spoil(json);
   CHECK_FALSE(fits_schema(json.dump(), "/dev/null"));

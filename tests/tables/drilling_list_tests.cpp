@@ -26,7 +26,7 @@ TEST_CASE("the drilling list tells each hole by face, from the datum corner", "[
   CHECK(drilling_list(layout).bytes ==
         "mark,title,stock,count,face,along_mm,across_mm,diameter_mm,depth_mm,through,thread,"
         "lean_deg,for\r\n" +
-            start + "back,550,30,35,12.5,,,,cup\r\n" + start + "face,50,30,4.5,,yes,,,screw\r\n" +
+            start + "back,550,30,35,12.5,,,,hinge cup\r\n" + start + "face,50,30,4.5,,yes,,,screw\r\n" +
             start + "left edge,120,9,6,20,,,,dowel\r\n" + start +
             "upper edge,200,5,3,25,,,,pilot\r\n");
 }

@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cstdio>
 #include <fstream>
 
@@ -13,9 +14,9 @@ TEST_CASE("the cut list has one row for like pieces, with sizes, grain and ids",
   const OutputFile file = cut_list(sample_layout());
   CHECK(file.path == "shop/cutlist.csv");
   CHECK(file.bytes ==
-        "mark,title,stock,count,length_mm,width_mm,thickness_mm,grain,material,ids\r\n"
-        "M1,Rail,slotted_40,2,1000,,,,aluminium,rack/rail.left; rack/rail.right\r\n"
-        "P1,\"Shelf, upper\",birch_18,1,600,400.063,18,along length,birch_plywood,rack/shelf\r\n");
+        "mark,title,stock,count,length_mm,width_mm,thickness_mm,grain,material,mass_kg,ids\r\n"
+        "M1,Rail,slotted_40,2,1000,,,,aluminium,2,rack/rail.left; rack/rail.right\r\n"
+        "P1,\"Shelf, upper\",birch_18,1,600,400.063,18,along length,birch_plywood,6,rack/shelf\r\n");
 }
 
 TEST_CASE("a project in inches gets a cut list in inches and sixty-fourths", "[tables]") {
@@ -24,10 +25,10 @@ TEST_CASE("a project in inches gets a cut list in inches and sixty-fourths", "[t
   // By hand: 1000 / 25.4 = 39.370 = 39 + 23.69/64, so 39 3/8; 600: 23.622 = 23 + 39.81/64, so 23
   // 5/8; 400.0625: 15.7505 = 15 3/4; 18: 0.70866 = 45.35/64.
   CHECK(cut_list(layout).bytes ==
-        "mark,title,stock,count,length_in,width_in,thickness_in,grain,material,ids\r\n"
-        "M1,Rail,slotted_40,2,39 3/8,,,,aluminium,rack/rail.left; rack/rail.right\r\n"
+        "mark,title,stock,count,length_in,width_in,thickness_in,grain,material,mass_kg,ids\r\n"
+        "M1,Rail,slotted_40,2,39 3/8,,,,aluminium,2,rack/rail.left; rack/rail.right\r\n"
         "P1,\"Shelf, upper\",birch_18,1,23 5/8,15 3/4,45/64,along "
-        "length,birch_plywood,rack/shelf\r\n");
+        "length,birch_plywood,6,rack/shelf\r\n");
 }
 
 TEST_CASE("the hardware list counts what is bought, by catalogue key", "[tables]") {
@@ -37,6 +38,33 @@ TEST_CASE("the hardware list counts what is bought, by catalogue key", "[tables]
         "stock,title,kind,count,modules\r\n"
         "battery_large,Battery,equipment,1,rack\r\n"
         "screw_4x16,Wood screw 4 x 16,hardware,3,rack\r\n");
+}
+
+TEST_CASE("the fastener list says what lies under each head and what holds the thread", "[tables]") {
+  Layout layout = sample_layout();
+  auto catalogue = std::make_shared<Catalogue>(*layout.catalogue);
+  Bolt& bolt = catalogue->bolts["screw_4x16"];
+  bolt.kind = BoltKind::wood;
+  bolt.diameter = 4;
+  bolt.length = 30;
+  layout.catalogue = catalogue;
+  // Three screws from above through the shelf of 18 mm into a board of 20 mm below it.
+  Part board = box_part("rack/board", PartKind::panel, {0, -200, 980}, {600, 400, 20});
+  board.title = "Board";
+  layout.parts.push_back(board);
+  std::ranges::sort(layout.parts, {}, &Part::id);
+  for (Part& part : layout.parts) {
+    if (part.stock.key != "screw_4x16") continue;
+    part.shape = std::make_shared<const Shape>(box_shape({-2, -2, 0}, {2, 2, 30}));
+    part.frame = frame_zx({100, 0, 1018}, {0, 0, -1}, {1, 0, 0});
+    part.hosts = {"rack/shelf", "rack/board"};
+  }
+  // It holds 12 mm; 1.5 x 4 = 6 would do, and at 18 + 20 its tip would come out.
+  CHECK(fastener_list(layout).bytes ==
+        "stock,title,length_mm,under the head,grip_mm,held by,held_mm,shortest_mm,longest_mm,verdict,"
+        "count,ids\r\n"
+        "screw_4x16,Wood screw 4 x 16,30,\"birch_18, 18\",18,Board,12,24,38,reaches,3,"
+        "rack/screw.1; rack/screw.2; rack/screw.3\r\n");
 }
 
 TEST_CASE("a layout without parts gives headers only", "[tables]") {

@@ -6,9 +6,11 @@
 #include "cutplans/cut_pages.hpp"
 #include "dates.hpp"
 #include "drawings/steps.hpp"
+#include "drawings/undated.hpp"
 #include "report/manifest.hpp"
 #include "report/sha256.hpp"
 #include "trial.hpp"
+#include "write_folder.hpp"
 
 #include <algorithm>
 #include <filesystem>
@@ -19,6 +21,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
+constexpr const char* kMaker = "changes";  ///< of the notice, as its manifest names it
+
 Finding about(const char* code, const std::string& name) {
   Finding finding;
   finding.code = code;
@@ -26,18 +30,14 @@ Finding about(const char* code, const std::string& name) {
   return finding;
 }
 
-bool is_drawing(const std::string& path) {
-  return path.starts_with("drawings/") && path.ends_with(".svg");
-}
-
 /// Of the drawings that the manifest lists; nullopt when there are none, or some are older than
 /// the rest.
 std::optional<std::vector<DrawingDigest>> drawings_in(const Manifest& manifest) {
   std::vector<DrawingDigest> drawings;
   for (const ManifestEntry& file : manifest.files) {
-    if (!is_drawing(file.path)) continue;
+    if (file.undated.empty()) continue;
     if (file.stale) return std::nullopt;
-    drawings.push_back({file.path, file.sha256});
+    drawings.push_back({file.path, file.undated});
   }
   if (drawings.empty()) return std::nullopt;
   std::ranges::sort(drawings, {}, &DrawingDigest::path);
@@ -55,16 +55,14 @@ Result<BuildRecord> lay_out_now(const std::string& file, const std::vector<std::
     trial.layout->project.date = date_of(world.source_date_epoch);
   const DrawingOptions options{.not_for_cutting = has_errors(trial.findings),
                                .gaps = called_gaps(judge(*trial.layout, jobs))};
-  OutputFiles drawings;
   std::vector<SetPage> pages = drawing_set(*trial.layout, options);
   std::ranges::move(step_pages(*trial.layout, plan_assembly(*trial.layout), options),
                     std::back_inserter(pages));
   std::ranges::move(cut_pages(*trial.layout, plan_cuts(*trial.layout), options),
                     std::back_inserter(pages));
-  for (const SetPage& page : pages) drawings.push_back({page.path, svg(page.drawing), page.what});
   std::string name = file;
   for (const std::string& setting : settings) name += " with " + setting;
-  return BuildRecord{name, record_parts(*trial.layout), drawing_digests(drawings)};
+  return BuildRecord{name, record_parts(*trial.layout), drawing_digests(pages, trial.layout->project.date)};
 }
 
 /// Settings change the new side, which then must be a project.
@@ -78,11 +76,11 @@ Result<BuildRecord> read_side(const std::string& name, const std::vector<std::st
 
 }  // namespace
 
-std::optional<std::vector<DrawingDigest>> drawing_digests(const OutputFiles& files) {
+std::optional<std::vector<DrawingDigest>> drawing_digests(const std::vector<SetPage>& pages,
+                                                          const std::string& date) {
   std::vector<DrawingDigest> drawings;
-  for (const OutputFile& file : files) {
-    if (is_drawing(file.path)) drawings.push_back({file.path, sha256(file.bytes)});
-  }
+  for (const SetPage& page : pages)
+    drawings.push_back({page.path, sha256(svg(undated(page.drawing, date)))});
   if (drawings.empty()) return std::nullopt;
   std::ranges::sort(drawings, {}, &DrawingDigest::path);
   return drawings;
@@ -123,7 +121,8 @@ ExitCode run_changes(const Command& command, const Surroundings& world) {
   }
   const ChangeNotice notice = compare_builds(sides.front(), sides.back());
   world.out << (command.json ? changes_json(notice) : changes_text(notice));
-  return ExitCode::nothing_wrong;
+  if (command.out.empty()) return ExitCode::nothing_wrong;
+  return write_folder(command.out, kMaker, changes_files(notice, ""), notice.show, world);
 }
 
 }  // namespace ribbay::detail

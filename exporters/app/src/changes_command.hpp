@@ -3,6 +3,7 @@
 #include "app/program.hpp"
 #include "changes/changes.hpp"
 #include "command_line.hpp"
+#include "drawings/drawings.hpp"
 
 namespace ribbay::detail {
 
@@ -10,8 +11,9 @@ namespace ribbay::detail {
 /// "changes.no_record", "changes.stale" or what read_parts() says.
 Result<BuildRecord> read_build(const std::string& folder);
 
-/// The digests of the drawings among `files`; nullopt when there are none.
-std::optional<std::vector<DrawingDigest>> drawing_digests(const OutputFiles& files);
+/// What the pages of the set show, their date of issue left out; nullopt when there are none.
+std::optional<std::vector<DrawingDigest>> drawing_digests(const std::vector<SetPage>& pages,
+                                                          const std::string& date);
 
 ExitCode run_changes(const Command& command, const Surroundings& world);
 

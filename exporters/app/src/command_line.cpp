@@ -86,7 +86,7 @@ void add_build(CLI::App& program, Command& command, std::vector<std::string>& on
       ->check(CLI::IsMember(std::vector<std::string>{"A4", "A3", "Letter"}).description(""));
   app->add_option("--since", command.since,
                   "The output folder of an earlier build: also write what has changed, to\n"
-                  "shop/changes.txt and shop/changes.csv")
+                  "shop/changes.html, changes.txt and changes.csv")
       ->type_name("DIR");
   app->callback([&command, &only] {
     command.verb = Verb::build;
@@ -151,6 +151,10 @@ void add_changes(CLI::App& program, Command& command) {
       ->type_name("N")
       ->check(CLI::Range(1, kMostJobs));
   app->add_flag("--json", command.json, "Print the notice as JSON instead of words");
+  app->add_option("--out", command.out,
+                  "Also write the notice here: changes.html to print and tick off, changes.csv,\n"
+                  "changes.txt")
+      ->type_name("DIR");
   app->callback([&command] { command.verb = Verb::changes; });
 }
 

@@ -12,6 +12,7 @@
 #include "confirm_advice.hpp"
 #include "console.hpp"
 #include "costs/quote.hpp"
+#include "costs/stock_list.hpp"
 #include "cutplans/cut_pages.hpp"
 #include "dates.hpp"
 #include "drawings/drawings.hpp"
@@ -19,6 +20,7 @@
 #include "drawings/steps.hpp"
 #include "judged_tallies.hpp"
 #include "judgement/judgement.hpp"
+#include "labels/labels.hpp"
 #include "layout/project.hpp"
 #include "made_from.hpp"
 #include "mesh/glb.hpp"
@@ -61,9 +63,9 @@ class Flow {
         jobs_(command.jobs.value_or(std::max(world.cores, 1))) {}
 
   ExitCode run() {
+    if (const Findings faults = read_last_build(); has_errors(faults)) return say_no_last(faults);
     if (!read() || !lay_out_project()) return say_wrong_input();
     if (command_.verb == Verb::build) {
-      if (!read_last_build()) return say_wrong_input();
       if (const Findings faults = find_place(); has_errors(faults)) return say_fault(faults);
     }
     check();
@@ -115,6 +117,7 @@ class Flow {
     report_.checks = clearance_tallies(*layout_, result);
     std::ranges::move(all_findings(*layout_, result), std::back_inserter(report_.findings));
     assembly_ = plan_assembly(*layout_);
+    report_.assembly = &assembly_;
     std::ranges::copy(assembly_.findings, std::back_inserter(report_.findings));
     judgement_ = judge(*layout_, jobs_, &memo_);
     std::ranges::move(judged_tallies(judgement_), std::back_inserter(report_.checks));
@@ -152,24 +155,34 @@ class Flow {
     add(judged_tables(*layout_, judgement_));
     add(assembly_files(*layout_, assembly_));
     add(cut_files(*layout_, plans_));
+    export_labels();
     const std::vector<Purchase> bought = purchases(*layout_, plans_);
-    add({purchase_list(*layout_, bought)});
+    add({purchase_list(*layout_, bought), stock_list(*layout_)});
     add(quote_files(*layout_, plans_, bought));
   }
 
+  void export_labels() {
+    Result<OutputFiles> labels =
+        label_files(*layout_, {.not_for_cutting = has_errors(report_.findings),
+                                .paper = paper_named(command_.paper)});
+    if (labels) {
+      add(std::move(*labels));
+    } else {
+      std::ranges::move(labels.error(), std::back_inserter(report_.findings));
+    }
+  }
+
   /// Before anything is written: it may be the folder that this build replaces.
-  bool read_last_build() {
-    if (command_.since.empty()) return true;
+  Findings read_last_build() {
+    if (command_.since.empty()) return {};
     Result<BuildRecord> last = read_build(command_.since);
-    if (last)
-      last_build_ = std::move(*last);
-    else
-      report_.findings = last.error();
-    return last.has_value();
+    if (!last) return last.error();
+    last_build_ = std::move(*last);
+    return {};
   }
 
   void export_parts() {
-    BuildRecord now{output_name(), record_parts(*layout_), drawing_digests(files_)};
+    BuildRecord now{output_name(), record_parts(*layout_), drawings_};
     if (wants(Product::tables)) add({parts_file(now.parts)});
     if (!last_build_) return;
     notice_ = compare_builds(*last_build_, now);
@@ -190,6 +203,7 @@ class Flow {
     std::vector<SetPage> set = drawing_set(*layout_, options);
     std::ranges::move(step_pages(*layout_, assembly_, options), std::back_inserter(set));
     std::ranges::move(cut_pages(*layout_, plans_, options), std::back_inserter(set));
+    drawings_ = drawing_digests(set, layout_->project.date);
     add_pages(set, "drawings/set.pdf", " drawings", "all drawings in one document");
   }
 
@@ -316,6 +330,7 @@ class Flow {
     Manifest manifest{
         .made_from = made_from(report_, layout_->project.date), .command = kMaker, .files = {}};
     for (const OutputFile& file : files_) manifest.files.push_back(manifest_entry(file));
+    note_drawings(manifest);
     if (!command_.only.empty() && folder->manifest) {
       if (Findings faults = carry_over(*folder, manifest); has_errors(faults)) return faults;
     }
@@ -325,6 +340,15 @@ class Flow {
       if (finding.severity == Severity::warning) world_.err << text(finding) << "\n";
     }
     return faults;
+  }
+
+  /// What the drawings show, whatever day they were made on.
+  void note_drawings(Manifest& manifest) const {
+    if (!drawings_) return;
+    for (const DrawingDigest& drawing : *drawings_) {
+      const auto entry = std::ranges::find(manifest.files, drawing.path, &ManifestEntry::path);
+      if (entry != manifest.files.end()) entry->undated = drawing.sha256;
+    }
   }
 
   /// Takes the files of the last build that this one did not make; stale unless the inputs are the
@@ -375,6 +399,11 @@ class Flow {
         trials_.rows, layout_ ? layout_->project.show : LengthStyle::millimetres);
   }
 
+  ExitCode say_no_last(const Findings& faults) {
+    for (const Finding& finding : faults) world_.err << text(finding) << "\n";
+    return ExitCode::wrong_input;
+  }
+
   ExitCode say_fault(const Findings& faults) {
     say_report();
     for (const Finding& finding : faults) world_.err << "ribbay: " << text(finding) << "\n";
@@ -393,7 +422,7 @@ class Flow {
       world_.out << "files     " << output_name() << " (" << files_.size() << " files)\n";
       if (notice_) {
         world_.out << "changes   " << notice_->parts.size() << " parts since " << command_.since
-                   << ", see shop/changes.txt\n";
+                   << ", see shop/changes.html\n";
       }
       if (stale_ > 0) {
         world_.out << "stale     " << stale_
@@ -421,6 +450,7 @@ class Flow {
   std::vector<StockPlan> plans_;
   Report report_;
   OutputFiles files_;
+  std::optional<std::vector<DrawingDigest>> drawings_;  ///< sorted by path
   std::optional<BuildRecord> last_build_;  ///< of --since
   std::optional<ChangeNotice> notice_;
   int stale_ = 0;  ///< files carried over that other inputs made

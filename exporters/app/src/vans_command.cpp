@@ -1,11 +1,11 @@
 #include "vans_command.hpp"
 
-#include "app/publish.hpp"
 #include "base/messages.hpp"
 #include "base/parallel.hpp"
 #include "console.hpp"
 #include "trial.hpp"
 #include "vans/vans.hpp"
+#include "write_folder.hpp"
 
 #include <algorithm>
 #include <filesystem>
@@ -112,29 +112,6 @@ ExitCode code_of(const std::vector<VanRun>& vans, bool strict) {
   return code;
 }
 
-/// Writes the tables; nullopt when all went well.
-std::optional<ExitCode> write_tables(const Command& command, const VanComparison& comparison,
-                                     const Surroundings& world) {
-  const auto complain = [&](const Findings& faults) {
-    for (const Finding& fault : faults)
-      world.err << "ribbay: " << finding_text(fault, comparison.show) << "\n";
-  };
-  const Result<OutputFolder> folder = find_output(command.out, kMaker, world.files);
-  if (!folder) {
-    complain(folder.error());
-    return is_wrong_folder(folder.error()) ? ExitCode::wrong_input : ExitCode::machine_failed;
-  }
-  OutputFiles files = vans_files(comparison);
-  Manifest manifest{.made_from = {}, .command = kMaker, .files = {}};
-  for (const OutputFile& file : files) manifest.files.push_back(manifest_entry(file));
-  files.push_back(manifest_file(std::move(manifest)));
-  const Findings faults = publish(files, *folder, world.files);
-  complain(faults);
-  if (has_errors(faults)) return ExitCode::machine_failed;
-  world.out << "\nfiles     " << command.out << " (" << files.size() << " files)\n";
-  return std::nullopt;
-}
-
 }  // namespace
 
 ExitCode run_vans(const Command& command, const Surroundings& world) {
@@ -158,7 +135,9 @@ ExitCode run_vans(const Command& command, const Surroundings& world) {
   const std::string page = vans_text(comparison);
   world.out << (world.out_colour ? coloured(page) : page);
   if (!command.out.empty()) {
-    if (const auto failed = write_tables(command, comparison, world)) return *failed;
+    const ExitCode written =
+        write_folder(command.out, kMaker, vans_files(comparison), comparison.show, world);
+    if (written != ExitCode::nothing_wrong) return written;
   }
   return code_of(comparison.vans, command.strict);
 }

@@ -1,4 +1,5 @@
 #include "changes/changes.hpp"
+#include "notice_words.hpp"
 #include "tables/csv.hpp"
 #include "words.hpp"
 
@@ -133,10 +134,11 @@ std::string changes_json(const ChangeNotice& notice) {
   return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
-OutputFiles changes_files(const ChangeNotice& notice) {
+OutputFiles changes_files(const ChangeNotice& notice, const std::string& folder) {
   return {
-      {"shop/changes.csv", changes_csv(notice), "change notice: a row for each difference"},
-      {"shop/changes.txt", changes_text(notice), "change notice: what to keep, recut and make"}};
+      {folder + "changes.csv", changes_csv(notice), "change notice: a row for each difference"},
+      {folder + "changes.html", notice_page(notice), "change notice to print and tick off"},
+      {folder + "changes.txt", changes_text(notice), "change notice: what to keep, recut and make"}};
 }
 
 }  // namespace ribbay

@@ -1,12 +1,14 @@
 #include "costs/quote.hpp"
 
+#include "base/markup.hpp"
 #include "base/text.hpp"
 #include "drawings/drawings.hpp"
 #include "money.hpp"
-#include "base/markup.hpp"
+#include "tables/csv.hpp"
 #include "tables/html.hpp"
 
 #include <algorithm>
+#include <map>
 
 namespace ribbay {
 
@@ -29,34 +31,48 @@ std::size_t saw_cuts(const std::vector<StockPlan>& plans) {
   return cuts;
 }
 
-std::size_t holes(const Layout& layout) {
-  std::size_t count = 0;
+/// What takes time, of one module.
+struct Tally {
+  std::size_t pieces = 0;
+  std::size_t holes = 0;
+  std::size_t joints = 0;
+  std::size_t panels = 0;
+};
+
+std::map<std::string, Tally> tallies(const Layout& layout) {
+  std::map<std::string, Tally> modules;
   for (const Part& part : layout.parts) {
     if (!is_made(part.kind)) continue;
-    for (const PlacedPrism& prism : part.shape->prisms) count += prism.prism.bores.size();
+    Tally& tally = modules[part.module];
+    ++tally.pieces;
+    if (part.kind != PartKind::member) ++tally.panels;
+    for (const PlacedPrism& prism : part.shape->prisms) tally.holes += prism.prism.bores.size();
   }
-  return count;
+  for (const Joint& joint : layout.joints) ++modules[joint.id.substr(0, joint.id.find('/'))].joints;
+  return modules;
 }
 
-std::size_t panels(const Layout& layout) {
-  return static_cast<std::size_t>(std::ranges::count_if(layout.parts, [](const Part& part) {
-    return is_made(part.kind) && part.kind != PartKind::member;
-  }));
+Tally sum_of(const std::map<std::string, Tally>& modules) {
+  Tally sum;
+  for (const auto& [name, tally] : modules) {
+    sum.pieces += tally.pieces;
+    sum.holes += tally.holes;
+    sum.joints += tally.joints;
+    sum.panels += tally.panels;
+  }
+  return sum;
+}
+
+std::string title_of(const Module& module) {
+  return module.title.empty() ? module.name : module.title;
 }
 
 constexpr const char* kStyle = R"(
-body { font: 15px/1.45 sans-serif; color: #1c2024; margin: 2rem auto; max-width: 56rem; padding: 0 1rem; }
-h1 { font-size: 1.5rem; margin-bottom: .2rem; } h2 { font-size: 1.1rem; margin-top: 1.6rem; }
-table { border-collapse: collapse; width: 100%; }
-th, td { border-bottom: 1px solid #c9ced3; padding: .25rem .5rem; text-align: left; }
-td.number, th.number { text-align: right; white-space: nowrap; }
-tr.sum td { border-top: 2px solid #1c2024; font-weight: bold; }
-.pictures { display: flex; flex-wrap: wrap; gap: 1rem; }
-figure { margin: 0; width: 12.5rem; } figure img { width: 100%; height: 9rem; object-fit: contain; }
+.pictures { display: flex; flex-wrap: wrap; gap: .5rem; }
+figure { margin: 0; width: calc(25% - .5rem); } figure img { width: 100%; height: 6rem; object-fit: contain; }
 figcaption { font-size: .87em; text-align: center; }
-.warn { background: #faf0d2; padding: .4rem .6rem; } .note { color: #555c63; font-size: .87em; }
-.signed { display: flex; gap: 3rem; margin-top: 3rem; } .signed div { flex: 1; border-top: 1px solid #1c2024; }
-@media print { body { margin: 0; max-width: none; } table, figure { break-inside: avoid; } }
+.sides { display: flex; gap: 2.5rem; } .sides > div { flex: 1; }
+@media print { h2 { margin: .6rem 0 .3rem; } th, td { padding: .1rem .4rem; } .signed { margin-top: 2rem; } }
 )";
 
 std::string number_cell(const std::string& text) { return html_tag("td", text, "number"); }
@@ -92,22 +108,60 @@ std::string picture_row(const Layout& layout) {
   return "<div class=\"pictures\">\n" + row + "</div>\n";
 }
 
-std::string work_table(const std::vector<Work>& done) {
-  std::string rows = html_tag("tr", html_tag("th", "Work") + html_tag("th", "Number", "number") +
-                                        html_tag("th", "Hours", "number")) +
-                     "\n";
-  double hours = 0.0;
-  for (const Work& each : done) {
-    rows += html_tag("tr", html_tag("td", markup_escaped(each.what)) +
-                               number_cell(std::to_string(each.count)) +
-                               number_cell(rounded_text(each.hours(), 1))) +
-            "\n";
-    hours += each.hours();
+std::string hours_text(double hours) {
+  return rounded_text(hours, 1);
+}
+
+std::string minutes_text(const Work& work) {
+  return rounded_text(work.each / 60.0, 2);
+}
+
+std::string table_row(const std::vector<std::string>& cells, const std::string& css = {}) {
+  std::string row;
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    const std::string text = markup_escaped(cells[i]);
+    row += i == 0 ? html_tag("td", text) : number_cell(text);
   }
-  rows += html_tag("tr", html_tag("td", "All work") + number_cell("") +
-                             number_cell(rounded_text(hours, 1)), "sum") +
-          "\n";
+  return html_tag("tr", row, css) + "\n";
+}
+
+std::string heading_row(const std::vector<std::string>& titles) {
+  std::string row;
+  for (std::size_t i = 0; i < titles.size(); ++i)
+    row += html_tag("th", titles[i], i == 0 ? "" : "number");
+  return html_tag("tr", row) + "\n";
+}
+
+/// `hours`: of all, summed up once for all tables.
+std::string work_table(const std::vector<Work>& done, double hours) {
+  std::string rows = heading_row({"Work", "Number", "Minutes each", "Hours"});
+  for (const Work& each : done) {
+    rows += table_row({each.what, std::to_string(each.count), minutes_text(each),
+                       hours_text(each.hours())});
+  }
+  rows += table_row({"All work", "", "", hours_text(hours)}, "sum");
   return html_tag("table", "\n" + rows) + "\n";
+}
+
+std::string module_table(const std::vector<ModuleWork>& modules, double hours) {
+  std::string rows = heading_row({"Module", "Hours"});
+  for (const ModuleWork& each : modules) rows += table_row({each.title, hours_text(each.hours)});
+  rows += table_row({"All modules", hours_text(hours)}, "sum");
+  return html_tag("table", "\n" + rows) + "\n";
+}
+
+OutputFile work_list(const std::vector<Work>& done, const std::vector<ModuleWork>& modules,
+                     double hours) {
+  std::vector<std::vector<std::string>> rows{{"by", "what", "number", "minutes_each", "hours"}};
+  for (const Work& each : done) {
+    rows.push_back({"work", each.what, std::to_string(each.count), minutes_text(each),
+                    rounded_text(each.hours(), 2)});
+  }
+  rows.push_back({"work", "total", "", "", rounded_text(hours, 2)});
+  for (const ModuleWork& each : modules)
+    rows.push_back({"module", each.title, "", "", rounded_text(each.hours, 2)});
+  rows.push_back({"module", "total", "", "", rounded_text(hours, 2)});
+  return {"shop/work.csv", csv_text(rows), "how long the work takes, by the project's rates"};
 }
 
 std::string price_table(const Layout& layout, const Quote& sum) {
@@ -148,18 +202,39 @@ std::string who_and_when(const Layout& layout) {
 std::vector<Work> work(const Layout& layout, const std::vector<StockPlan>& plans) {
   if (!layout.rates) return {};
   const Rates& rates = *layout.rates;
+  const Tally sum = sum_of(tallies(layout));
   std::vector<Work> done{{"Saw cuts", saw_cuts(plans), rates.cut},
-                         {"Holes", holes(layout), rates.hole},
-                         {"Joints", layout.joints.size(), rates.joint},
-                         {"Panels, planks and folded parts, edges broken", panels(layout),
+                         {"Holes", sum.holes, rates.hole},
+                         {"Joints", sum.joints, rates.joint},
+                         {"Panels, planks and folded parts, edges broken", sum.panels,
                           rates.panel}};
   for (const auto& [name, seconds] : rates.modules) {
     const Module* module = layout.module(name);
     if (module == nullptr) continue;  // left out of this van
-    done.push_back({(module->title.empty() ? name : module->title) + ": fitting and finishing", 1,
-                    seconds});
+    done.push_back({title_of(*module) + ": fitting and finishing", 1, seconds});
   }
   return done;
+}
+
+std::vector<ModuleWork> work_by_module(const Layout& layout, const std::vector<StockPlan>& plans) {
+  if (!layout.rates) return {};
+  const Rates& rates = *layout.rates;
+  std::map<std::string, Tally> modules = tallies(layout);
+  const Tally all = sum_of(modules);
+  const double sawing = static_cast<double>(saw_cuts(plans)) * rates.cut;
+  std::vector<ModuleWork> list;
+  for (const Module& module : layout.modules) {
+    const Tally& own = modules[module.name];
+    double seconds = static_cast<double>(own.holes) * rates.hole +
+                     static_cast<double>(own.joints) * rates.joint +
+                     static_cast<double>(own.panels) * rates.panel;
+    if (all.pieces > 0)
+      seconds += sawing * static_cast<double>(own.pieces) / static_cast<double>(all.pieces);
+    if (const auto more = rates.modules.find(module.name); more != rates.modules.end())
+      seconds += more->second;
+    list.push_back({title_of(module), seconds / 3600.0});
+  }
+  return list;
 }
 
 Quote quote(const Rates& rates, const std::vector<Work>& done, const PurchaseTotal& material) {
@@ -178,12 +253,14 @@ OutputFiles quote_files(const Layout& layout, const std::vector<StockPlan>& plan
   if (!layout.rates) return {};
   const std::vector<Work> done = work(layout, plans);
   const Quote sum = quote(*layout.rates, done, total(bought));
-  const std::string title = markup_escaped(layout.project.title);
-  std::string page = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
-                     html_tag("title", "Quote: " + title) + "\n<style>" + kStyle +
-                     "</style>\n</head>\n<body>\n" + html_tag("h1", "Quote: " + title) + "\n" +
-                     who_and_when(layout) + picture_row(layout) + html_tag("h2", "Work") + "\n" +
-                     work_table(done) + html_tag("h2", "Price") + "\n" + price_table(layout, sum);
+  const std::vector<ModuleWork> modules = work_by_module(layout, plans);
+  const std::string title = "Quote: " + layout.project.title;
+  std::string page = html_tag("h1", markup_escaped(title)) + "\n" + who_and_when(layout) +
+                     picture_row(layout) + "<div class=\"sides\">\n" +
+                     html_tag("div", html_tag("h2", "Work") + "\n" + work_table(done, sum.hours)) + "\n" +
+                     html_tag("div", html_tag("h2", "Work by module") + "\n" +
+                                         module_table(modules, sum.hours)) + "\n</div>\n" +
+                     html_tag("h2", "Price") + "\n" + price_table(layout, sum);
   if (sum.unpriced > 0) {
     page += html_tag("p",
                      std::to_string(sum.unpriced) +
@@ -197,9 +274,10 @@ OutputFiles quote_files(const Layout& layout, const std::vector<StockPlan>& plan
                    "panel. Taxes are not in it. Gas, mains electricity and whatever must be "
                    "inspected is done and signed by licensed people, and quoted by them.",
                    "note") +
-          "\n<div class=\"signed\"><div>Approved by, date</div><div>Maker, date</div></div>\n"
-          "</body>\n</html>\n";
-  return {{"shop/quote.html", page, "one page to approve: pictures, work, price"}};
+          "\n<div class=\"signed\"><div>Approved by, date</div><div>Maker, date</div></div>\n";
+  return {{"shop/quote.html", html_page(title, kStyle, page),
+           "one page to approve: pictures, work, price"},
+          work_list(done, modules, sum.hours)};
 }
 
 }  // namespace ribbay

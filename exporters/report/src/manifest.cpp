@@ -44,6 +44,7 @@ OutputFile manifest_file(Manifest manifest) {
   for (const ManifestEntry& file : manifest.files) {
     Json entry = {{"path", file.path}, {"sha256", file.sha256}, {"what", file.what}};
     if (file.stale) entry["stale"] = true;
+    if (!file.undated.empty()) entry["undated_sha256"] = file.undated;
     json["files"].push_back(std::move(entry));
   }
   return {std::string(kManifestPath),
@@ -61,7 +62,8 @@ Result<Manifest> read_manifest(std::string_view bytes) {
     for (const Json& entry : json.at("files")) {
       const ManifestEntry file{entry.at("path").get<std::string>(),
                                entry.at("sha256").get<std::string>(),
-                               entry.at("what").get<std::string>(), entry.value("stale", false)};
+                               entry.at("what").get<std::string>(), entry.value("stale", false),
+                               entry.value("undated_sha256", std::string())};
       if (!stays_inside(file.path)) return not_ours("it names the path \"" + file.path + "\"");
       manifest.files.push_back(file);
     }

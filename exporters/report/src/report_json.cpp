@@ -1,36 +1,17 @@
+#include "assembly_json.hpp"
 #include "base/messages.hpp"
 #include "layout/removals.hpp"
 #include "report/report.hpp"
 
-#include <nlohmann/json.hpp>
-
-#include <cmath>
 
 namespace ribbay {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
+using namespace detail;
 
 /// The format version of report.json. A reader refuses newer ones.
 constexpr int kSchema = 1;
-
-/// `value` rounded to 1/`steps`. Rounding hides the last bits, in which machines may differ.
-Json number(double value, double steps) {
-  if (!std::isfinite(value)) return nullptr;
-  const double rounded = std::round(value * steps) / steps;
-  return rounded == 0.0 ? 0.0 : rounded;  // never -0
-}
-
-Json length_mm(double mm) {
-  return number(mm, 1e3);
-}
-Json mass(double kg) {
-  return number(kg, 1e6);
-}
-Json point_mm(Vec3 p) {
-  return {length_mm(p.x), length_mm(p.y), length_mm(p.z)};
-}
 
 std::string_view name(Severity severity) {
   switch (severity) {
@@ -103,10 +84,6 @@ Json place_json(const Place& place) {
   return {{"file", place.file}, {"line", place.line}, {"column", place.column}};
 }
 
-Json text_or_null(const std::string& text) {
-  return text.empty() ? Json() : Json(text);
-}
-
 Json finding_json(const Finding& finding, LengthStyle show) {
   const Argument* measured = finding.argument("measured");
   const Argument* required = finding.argument("required");
@@ -144,13 +121,6 @@ Json project_json(const ProjectInfo& project) {
           {"show", project.show == LengthStyle::inches ? "in" : "mm"}};
 }
 
-template <class Items, class ToJson>
-Json list(const Items& items, ToJson to_json) {
-  Json array = Json::array();
-  for (const auto& item : items) array.push_back(to_json(item));
-  return array;
-}
-
 Json removal_json(const Layout& layout, const Removal& removal) {
   return {{"part", removal.id},
           {"life_years", removal.life_years > 0.0 ? number(removal.life_years, 1e3) : Json()},
@@ -160,10 +130,7 @@ Json removal_json(const Layout& layout, const Removal& removal) {
                      {"what", step.what},
                      {"fasteners", step.count},
                      {"tool", text_or_null(step.tool)},
-                     {"direction", moves ? Json{number(step.direction.x, 1e6),
-                                                number(step.direction.y, 1e6),
-                                                number(step.direction.z, 1e6)}
-                                         : Json()},
+                     {"direction", moves ? direction(step.direction) : Json()},
                      {"travel_mm", moves ? length_mm(step.travel) : Json()},
                      {"ids", step.ids}};
            })}};
@@ -204,9 +171,12 @@ std::string report_json(const Report& report) {
             {"not_proven", tally.not_proven}};
   });
   json["removals"] = Json::array();
+  json["assembly"] = Json::array();
   json["findings"] = list(report.findings, [&](const Finding& f) { return finding_json(f, show); });
   json["totals"] = nullptr;
   if (report.layout) add_layout(json, *report.layout);
+  if (report.layout && report.assembly)
+    json["assembly"] = assembly_json(*report.layout, *report.assembly);
   return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

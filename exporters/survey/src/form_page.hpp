@@ -1,6 +1,7 @@
 #pragma once
 
 #include "drawings/drawing.hpp"
+#include "base/paper.hpp"
 #include "survey/blanks.hpp"
 
 #include <string>

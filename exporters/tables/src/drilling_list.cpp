@@ -1,10 +1,10 @@
 #include "base/tolerance.hpp"
+#include "shape/role_words.hpp"
 #include "table_text.hpp"
 #include "tables/csv.hpp"
 #include "tables/tables.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numbers>
 #include <tuple>
@@ -14,9 +14,6 @@ namespace ribbay {
 namespace {
 
 using namespace detail;
-
-constexpr std::array<const char*, 9> kRoles{"bolt",   "screw",     "pilot", "end tap", "access",
-                                            "shelf pin", "cup", "handle", "dowel"};
 
 /// One hole as the driller sets it.
 struct Row {
@@ -91,7 +88,7 @@ OutputFile drilling_list(const Layout& layout) {
                       bore.through ? std::string() : size_text(bore.depth, show),
                       bore.through ? "yes" : "", bore.thread,
                       hole.angle > 0.01 ? rounded_text(hole.angle, 2) : std::string(),
-                      kRoles[static_cast<std::size_t>(bore.role)]});
+                      std::string(name(bore.role))});
     }
   }
   return {"shop/drilling.csv", csv_text(rows), "every hole to drill, by part and face"};

@@ -31,13 +31,14 @@ OutputFile cut_list(const Layout& layout) {
   const LengthStyle show = layout.project.show;
   const std::string unit = size_unit(show);
   Rows rows = {{"mark", "title", "stock", "count", "length" + unit, "width" + unit,
-                "thickness" + unit, "grain", "material", "ids"}};
+                "thickness" + unit, "grain", "material", "mass_kg", "ids"}};
   for (const PartType& type : part_types(layout)) {
     const Part& part = layout.parts[type.parts.front()];
     rows.push_back({type.mark, part.title, part.stock.key, std::to_string(type.parts.size()),
                     size_text(part.stock.length, show), size_or_empty(part.stock.width, show),
                     size_or_empty(part.stock.thickness, show),
-                    part.stock.grain ? "along length" : "", part.material, ids_text(layout, type)});
+                    part.stock.grain ? "along length" : "", part.material,
+                    rounded_text(part.mass_kg, 3), ids_text(layout, type)});
   }
   return {"shop/cutlist.csv", csv_text(rows),
           "cut list: every piece to saw, like pieces in one row"};
@@ -73,6 +74,11 @@ OutputFiles shop_tables(const Layout& layout) {
   OutputFiles files = {cut_list(layout), hardware_list(layout)};
   const auto any = [&](auto has) { return std::ranges::any_of(layout.parts, has); };
   const auto drilled = [](const PlacedPrism& placed) { return !placed.prism.bores.empty(); };
+  if (any([&](const Part& part) {
+        return part.kind == PartKind::hardware && layout.catalogue &&
+               layout.catalogue->bolts.contains(part.stock.key);
+      }))
+    files.push_back(fastener_list(layout));
   if (any([&](const Part& part) {
         return is_made(part.kind) && std::ranges::any_of(part.shape->prisms, drilled);
       }))

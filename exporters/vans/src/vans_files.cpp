@@ -71,16 +71,12 @@ std::string parts_csv(const VanComparison& comparison, const std::vector<PartRow
 // HTML ------------------------------------------------------------------------------------------
 
 constexpr const char* kStyle = R"(
-body { font: 15px/1.45 sans-serif; color: #1c2024; margin: 2rem auto; max-width: 72rem; padding: 0 1rem; }
-h1 { font-size: 1.4rem; } h2 { font-size: 1.1rem; margin-top: 2rem; }
-table { border-collapse: collapse; }
-th, td { border: 1px solid #b8bec4; padding: .3rem .6rem; text-align: left; vertical-align: top; }
-thead th { background: #eef0f2; }
-.pass { background: #e3f1e5; } .fail { background: #f8dfdc; } .warn { background: #faf0d2; }
-.note { color: #555c63; font-size: .87em; }
+body { max-width: 72rem; }
+table { width: auto; } th, td { border: 1px solid #b8bec4; padding: .3rem .6rem; vertical-align: top; }
+thead th { background: #eef0f2; } .pass { background: #e3f1e5; } .fail { background: #f8dfdc; }
 td.size { white-space: nowrap; }
 li { margin: .5rem 0; } .mend { margin-left: 1rem; }
-@media print { body { margin: 0; max-width: none; } h2 { break-after: avoid; } tr, li { break-inside: avoid; } }
+@media print { body { max-width: none; } table { break-inside: auto; } h2 { break-after: avoid; } tr, li { break-inside: avoid; } }
 )";
 
 std::string heading_row(const VanComparison& comparison, const std::vector<std::string>& first) {
@@ -194,15 +190,15 @@ std::string differing_parts(const VanComparison& comparison, const std::vector<P
 std::string page(const VanComparison& comparison, const std::vector<ModuleRow>& modules,
                  const std::vector<PartRow>& parts) {
   const std::string title =
-      markup_escaped(comparison.title) + " in " + std::to_string(comparison.vans.size()) + " vans";
-  return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
-         html_tag("title", title) + "\n<style>" + kStyle + "</style>\n</head>\n<body>\n" +
-         html_tag("h1", title) + "\n" +
-         html_tag("p", "Sizes are width x depth x height of each module, seen from its front, in " +
-                           unit_words(comparison.show) + ". Parts are compared with those for " +
-                           markup_escaped(comparison.vans.front().name) + ".") +
-         "\n" + overview(comparison, modules) + findings_of(comparison) +
-         differing_parts(comparison, parts) + "</body>\n</html>\n";
+      comparison.title + " in " + std::to_string(comparison.vans.size()) + " vans";
+  return html_page(
+      title, kStyle,
+      html_tag("h1", markup_escaped(title)) + "\n" +
+          html_tag("p", "Sizes are width x depth x height of each module, seen from its front, in " +
+                            unit_words(comparison.show) + ". Parts are compared with those for " +
+                            markup_escaped(comparison.vans.front().name) + ".") +
+          "\n" + overview(comparison, modules) + findings_of(comparison) +
+          differing_parts(comparison, parts));
 }
 
 }  // namespace

@@ -80,8 +80,10 @@ class Pages {
         step.parts.size() == 1
             ? names_.part(step.parts.front())
             : step.title + ", " + std::to_string(step.parts.size()) + " parts put together before";
+    const auto heavy = lift(layout_, carried(step));
     out_ += " " + head + what + ", " + rounded_text(step.mass_kg, 1) + " kg" +
-            (step.mass_kg > kOnePersonLifts ? ": two people or a prop" : "") + "\n";
+            (heavy ? ": " + people(heavy) : "") + "\n";
+    if (heavy) std::ranges::for_each(lift_lines(layout_, *heavy), [&](const auto& l) { line(l); });
     for (const NutRun& run : step.nuts) line("first " + nuts_text(layout_, run));
     if (!step.with.empty()) line("on it already: " + join(names_.counted(step.with), "; "));
     line(step.straight ? "move it " + way_text(step.direction) + ", over the last " +
@@ -108,8 +110,10 @@ class Pages {
     }
     torques(unit);
     if (!unit.bench) return;
+    const auto heavy = lift(layout_, carried(layout_, unit));
     line("Bring it in as one, " + rounded_text(unit.carried_kg, 1) + " kg without equipment: " +
-         people(unit.carried_kg));
+         people(heavy));
+    if (heavy) std::ranges::for_each(lift_lines(layout_, *heavy), [&](const auto& l) { line(l); });
     if (unit.fixings.empty()) return;
     line("In its place drive: " + join(names_.counted(ids_of(unit.fixings)), "; "));
     line("with: " + join(tools(unit.fixings), "; "));
@@ -154,18 +158,20 @@ std::string table(const Layout& layout, const AssemblyPlan& plan) {
   const Names names(layout);
   std::vector<std::vector<std::string>> rows{
       {"unit", "step", "where", "parts", "title", "mark", "way", "travel_mm", "mass_kg", "people",
-       "held", "slot nuts", "hardware", "fasteners", "tools"}};
+       "lift", "held", "slot nuts", "hardware", "fasteners", "tools"}};
   for (const AssemblyUnit& unit : plan.units) {
     int number = 0;
     for (const AssemblyStep& step : unit.steps) {
       std::vector<std::string> nuts;
       for (const NutRun& run : step.nuts) nuts.push_back(nuts_text(layout, run));
+      const auto heavy = lift(layout, carried(step));
       rows.push_back({unit.name, std::to_string(++number), unit.bench ? "bench" : "van",
                       join(step.parts, "; "), step.title,
                       step.parts.size() == 1 ? names.mark(step.parts.front()) : "",
                       step.straight ? way_text(step.direction) : "tilt it in",
                       step.straight ? rounded_text(step.travel, 1) : "",
-                      rounded_text(step.mass_kg, 2), people(step.mass_kg),
+                      rounded_text(step.mass_kg, 2), people(heavy),
+                      heavy ? join(lift_lines(layout, *heavy), "; ") : std::string(),
                       step.held ? "yes" : "prop it up", join(nuts, "; "),
                       join(names.counted(step.hardware), "; "),
                       join(names.counted(ids_of(step.fasteners)), "; "),

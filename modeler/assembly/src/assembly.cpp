@@ -1,5 +1,6 @@
 #include "assembly/assembly.hpp"
 
+#include "assembly/lifting.hpp"
 #include "layout/removals.hpp"
 #include "nuts.hpp"
 #include "stage.hpp"
@@ -137,7 +138,6 @@ class Planner {
       if (is_equipment(layout_, each.parts)) continue;
       whole[0].insert(whole[0].end(), each.parts.begin(), each.parts.end());
       frame.add(each.box);
-      unit.carried_kg += each.mass_kg;
     }
     unit.bench = !frame.empty() && hangs_together(loose) && passes_a_door(layout_, frame.size());
     if (unit.bench) {
@@ -149,6 +149,7 @@ class Planner {
         if (unit.bench) unit.fixings.push_back(driven(fixed, each));
       }
     }
+    unit.carried_kg = mass_of(layout_, carried(layout_, unit));
     add_steps(unit, unit.bench ? loose : Stage(bench_, made.groups, true), made.motions);
     plan_.units.push_back(std::move(unit));
     std::ranges::move(square_checks(bench_, module.name), std::back_inserter(plan_.squares));

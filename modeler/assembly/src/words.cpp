@@ -2,6 +2,8 @@
 
 #include "catalogue/titles.hpp"
 
+#include <cmath>
+
 namespace ribbay {
 
 Names::Names(const Layout& layout) : layout_(layout) {
@@ -64,8 +66,33 @@ std::string holding(const Layout& layout, const AssemblyStep& step) {
              : "nothing holds it yet: clamp it or prop it up until the next steps do";
 }
 
-std::string people(double mass_kg) {
-  return mass_kg > kOnePersonLifts ? "two people or a prop" : "one person";
+std::string people(const std::optional<Lift>& lift) {
+  if (!lift) return "one person";
+  return lift->beyond_two ? "more than two people, or a lift" : "two people or a prop";
+}
+
+std::vector<std::string> lift_lines(const Layout& layout, const Lift& lift) {
+  const auto mm = [&](double length) {
+    return value_text(std::round(length), Unit::mm, layout.project.show);
+  };
+  const auto end_name = [](Vec3 side) {
+    return side.x < -0.5 ? "rear" : side.x > 0.5 ? "front" : side.y < -0.5 ? "right" : "left";
+  };
+  const auto end = [&](const LiftedEnd& each) {
+    return std::string(end_name(each.side)) + " end takes " + rounded_text(each.mass_kg, 1) + " kg";
+  };
+  const LiftedEnd& low = lift.ends.front();
+  std::vector<std::string> lines{
+      "carry it at both ends: the " + end(low) + ", the " + end(lift.ends.back()),
+      "its centre of mass lies " + mm(low.from_centre) + " from the " + end_name(low.side) +
+          " end and " + mm(lift.above_foot) + " above its foot: hold it no lower than that"};
+  if (!lift.handles.empty()) lines.push_back("its handles: " + join(lift.handles, ", "));
+  if (lift.moving) lines.emplace_back("by its frame: drawers, doors and lids open; tie them shut");
+  if (lift.beyond_two)
+    lines.push_back("one end alone is more than the " +
+                    rounded_text(kOnePersonLifts, 1) +
+                    " kg that one person lifts: more people, or a lift");
+  return lines;
 }
 
 }  // namespace ribbay

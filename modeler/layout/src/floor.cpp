@@ -38,7 +38,20 @@ void add_pipes(Layout& layout) {
                                   .hard_point = {},
                                   .pipe = true});
   }
-  std::ranges::sort(layout.floor_bolts, {}, &FloorBolt::id);
+}
+
+Finding about(const char* code, const Layout& layout, const FloorBolt& bolt) {
+  Finding finding;
+  finding.code = code;
+  finding.subjects = {bolt.id};
+  finding.at = Vec3{bolt.at.x, bolt.at.y, 0.0};
+  if (const Module* module = layout.module(bolt.id.substr(0, bolt.id.find('/'))))
+    finding.place = module->place;
+  return finding;
+}
+
+const char* way_beside(const Joist& joist, bool up) {
+  return joist.across ? (up ? "to the front" : "to the rear") : (up ? "to the left" : "to the right");
 }
 
 /// Reports the joist that is in a pipe's way.
@@ -49,17 +62,39 @@ void check_joists(const Layout& layout, const FloorBolt& pipe, Findings& finding
     const double along = joist.across ? pipe.at.y : pipe.at.x;
     const double short_of = joist.width / 2 + radius - std::abs(beside);
     if (short_of < kContact || along + radius < joist.from || along - radius > joist.to) continue;
-    const bool up = beside >= 0;
-    Finding finding;
-    finding.code = "layout.pipe_in_joist";
-    finding.subjects = {pipe.id};
-    finding.at = Vec3{pipe.at.x, pipe.at.y, 0.0};
+    Finding finding = about("layout.pipe_in_joist", layout, pipe);
     finding.with("joist", joist.name)
         .with("measured", short_of, Unit::mm)
-        .with("way", joist.across ? (up ? "to the front" : "to the rear")
-                                  : (up ? "to the left" : "to the right"));
-    if (const Module* module = layout.module(pipe.id.substr(0, pipe.id.find('/'))))
-      finding.place = module->place;
+        .with("way", way_beside(joist, beside >= 0));
+    findings.push_back(std::move(finding));
+  }
+}
+
+/// Reports a bolt through the floor that meets a joist too near to its edge: it would tear out, and
+/// the hole weakens the flange. What ends within the floor meets none.
+void check_edges(const Layout& layout, const FloorBolt& bolt, Findings& findings) {
+  const double tip = bounds(*layout.find(bolt.id)).lo.z;
+  if (bolt.over_joist || tip > -layout.vehicle->floor_thickness - kContact) return;
+  for (const Joist& joist : layout.vehicle->joists) {
+    const double beside = (joist.across ? bolt.at.x : bolt.at.y) - joist.at;
+    const double along = joist.across ? bolt.at.y : bolt.at.x;
+    // How far its middle lies within the joist: from its sides, and from its ends.
+    const double to_side = joist.width / 2 - std::abs(beside);
+    const double to_end = std::min(along - joist.from, joist.to - along);
+    const double edge = std::min(to_side, to_end);
+    if (edge < -bolt.diameter / 2 + kContact) continue;  // it passes by
+    const bool by_side = to_side <= to_end;
+    const bool to_start = along - joist.from < joist.to - along;
+    Finding finding = about("layout.floor_bolt_joist_edge", layout, bolt);
+    finding.severity = Severity::warning;
+    finding.source = "common practice, no source";
+    finding.with("joist", joist.name)
+        .with("measured", std::max(edge, 0.0), Unit::mm)
+        .with("required", bolt.diameter, Unit::mm)
+        .with("move", bolt.diameter - edge, Unit::mm)
+        .with("way", by_side ? way_beside(joist, beside < 0)
+              : joist.across ? (to_start ? "to the left" : "to the right")
+                             : (to_start ? "to the front" : "to the rear"));
     findings.push_back(std::move(finding));
   }
 }
@@ -68,6 +103,7 @@ void check_joists(const Layout& layout, const FloorBolt& pipe, Findings& finding
 
 void check_floor_bolts(Layout& layout, Findings& findings) {
   add_pipes(layout);
+  std::ranges::sort(layout.floor_bolts, {}, &FloorBolt::id);
   for (FloorBolt& bolt : layout.floor_bolts) {
     if (bolt.pipe) check_joists(layout, bolt, findings);
     const double radius = bolt.diameter / 2;
@@ -78,20 +114,15 @@ void check_floor_bolts(Layout& layout, Findings& findings) {
       bolt.hard_point = point->name;
       continue;
     }
+    if (!bolt.pipe) check_edges(layout, bolt, findings);
     const NoDrill* zone = no_drill_at(*layout.vehicle, bolt.at, radius);
     if (zone == nullptr) continue;
     const auto [distance, way] = way_out(*zone, bolt.at, radius);
-    Finding finding;
-    finding.code = "layout.floor_bolt_no_drill";
-    finding.subjects = {bolt.id};
-    finding.at = Vec3{bolt.at.x, bolt.at.y, 0.0};
+    Finding finding = about("layout.floor_bolt_no_drill", layout, bolt);
     finding.with("zone", zone->name)
         .with("what", zone->what)
         .with("measured", distance, Unit::mm)
         .with("way", way);
-    if (const Module* module = layout.module(bolt.id.substr(0, bolt.id.find('/')))) {
-      finding.place = module->place;
-    }
     findings.push_back(std::move(finding));
   }
 }

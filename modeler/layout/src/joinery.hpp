@@ -1,5 +1,6 @@
 #pragma once
 
+#include "layout/screw_hold.hpp"
 #include "workshop.hpp"
 
 #include <map>
@@ -10,11 +11,6 @@
 
 /// Boards that are screwed together: a screw bores the boards it goes through before they are made.
 namespace ribbay::detail {
-
-/// What must be left of a board in front of a screw's tip, mm (common practice, no source).
-inline constexpr double kScrewSkin = 1.0;
-/// A screw should hold over at least this many diameters (common practice, no source).
-inline constexpr double kScrewHold = 1.5;
 
 /// A wood screw in module axes.
 struct Screw {

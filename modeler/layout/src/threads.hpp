@@ -1,14 +1,11 @@
 #pragma once
 
+#include "layout/screw_hold.hpp"
+
 #include <string>
 
 /// Metric threads that the shop cuts.
 namespace ribbay::detail {
-
-/// A bolt in aluminium should hold over at least this many diameters (common practice, no source).
-inline constexpr double kThreadHold = 1.5;
-/// The same in steel (common practice, no source).
-inline constexpr double kSteelThreadHold = 1.0;
 
 /// Drill for tapping a thread, mm: its diameter less its pitch (common practice, no source).
 double tapping_drill(double diameter);

@@ -10,8 +10,8 @@ namespace ribbay {
 
 /// A drawing as a build wrote it.
 struct DrawingDigest {
-  std::string path;  ///< "drawings/010-rack.svg"
-  std::string sha256;
+  std::string path;    ///< "drawings/010-rack.svg"
+  std::string sha256;  ///< of what it shows, its date of issue left out
 };
 
 /// One side of a comparison.
@@ -105,8 +105,9 @@ std::string changes_text(const ChangeNotice& notice);
 /// Lengths as texts in the shown unit, amounts of stock in mm and mm2.
 std::string changes_json(const ChangeNotice& notice);
 
-/// shop/changes.csv (a row for each difference, step of work, stock, item and drawing),
-/// shop/changes.txt.
-OutputFiles changes_files(const ChangeNotice& notice);
+/// changes.html (a page to print, with a box to tick for each thing to do), changes.csv (a row for
+/// each difference, step of work, stock, item and drawing) and changes.txt, below `folder`, which is
+/// empty or ends in '/'.
+OutputFiles changes_files(const ChangeNotice& notice, const std::string& folder = "shop/");
 
 }  // namespace ribbay

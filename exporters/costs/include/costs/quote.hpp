@@ -16,6 +16,14 @@ struct Work {
 /// parts, joints, panels, and what the file adds for a module. Empty without [rates].
 std::vector<Work> work(const Layout& layout, const std::vector<StockPlan>& plans);
 
+/// The same hours by module, in file order: its own holes, joints and panels, what the file adds for
+/// it, and of the saw cuts the share of its pieces. They add up to those of work().
+struct ModuleWork {
+  std::string title;
+  double hours = 0.0;
+};
+std::vector<ModuleWork> work_by_module(const Layout& layout, const std::vector<StockPlan>& plans);
+
 /// What the work costs, in the project's currency.
 struct Quote {
   double hours = 0.0;
@@ -29,7 +37,8 @@ struct Quote {
 Quote quote(const Rates& rates, const std::vector<Work>& work, const PurchaseTotal& material);
 
 /// shop/quote.html: one page to approve, with a picture of each module; nothing is loaded from
-/// elsewhere. Only with [rates].
+/// elsewhere. shop/work.csv: the time alone, for the shop; columns: by ("work" or "module"; the last
+/// row of each is its total), what, number, minutes each, hours. Only with [rates].
 OutputFiles quote_files(const Layout& layout, const std::vector<StockPlan>& plans,
                         const std::vector<Purchase>& bought);
 

@@ -21,8 +21,8 @@ constexpr double kFoot = 6.0;       // between the picture and what stands under
 std::vector<std::string> doings(const Layout& layout, const Names& names,
                                 const AssemblyStep& step) {
   std::vector<std::string> all;
-  if (step.mass_kg > kOnePersonLifts)
-    all.push_back(rounded_text(step.mass_kg, 0) + " kg: " + people(step.mass_kg));
+  if (const auto heavy = lift(layout, carried(step)))
+    all.push_back(rounded_text(step.mass_kg, 0) + " kg: " + people(heavy));
   std::size_t nuts = 0;
   for (const NutRun& run : step.nuts) nuts += run.nuts.size();
   if (nuts > 0)

@@ -17,6 +17,7 @@ struct ManifestEntry {
   std::string sha256;
   std::string what;
   bool stale = false;  ///< carried over from a build with other inputs
+  std::string undated{};  ///< of a drawing: sha256 of it without its date; else empty
   friend bool operator==(const ManifestEntry&, const ManifestEntry&) = default;
 };
 

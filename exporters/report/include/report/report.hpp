@@ -1,5 +1,6 @@
 #pragma once
 
+#include "assembly/assembly.hpp"
 #include "base/finding.hpp"
 #include "base/output_file.hpp"
 #include "layout/layout.hpp"
@@ -27,6 +28,7 @@ struct CheckTally {
 /// All that a build has to tell. `layout` is null when the input was too wrong to lay anything out.
 struct Report {
   const Layout* layout = nullptr;
+  const AssemblyPlan* assembly = nullptr;  ///< of that layout; null: not planned
   std::vector<InputDigest> inputs;
   std::vector<std::string> settings;  ///< --set arguments, in order
   std::vector<CheckTally> checks;

@@ -7,8 +7,8 @@ namespace ribbay {
 
 /// What the shop cuts: one row per part type, members first, in the order of part_types(). Columns:
 /// mark, title, stock, count, length, width, thickness (the header names the unit; width and
-/// thickness are empty for members), grain ("along length" or empty), material, ids of all parts
-/// made from this row. Millimetres are printed to 0.001, inches to 1/64, as the project says.
+/// thickness are empty for members), grain ("along length" or empty), material, mass in kg of one
+/// piece as finished, ids of all parts made from this row. Millimetres are printed to 0.001, inches to 1/64, as the project says.
 OutputFile cut_list(const Layout& layout);
 
 /// What must be bought: one row per catalogue key of hardware and equipment, sorted by key.
@@ -35,13 +35,19 @@ OutputFile finish_list(const Layout& layout);
 /// on their drawings.
 OutputFile drilling_list(const Layout& layout);
 
+/// Why each bolt and screw has its length: one row for those that are alike and sit alike, by key.
+/// Columns: stock, title, length, what lies under the head ("Corner bracket 40, 5 + slot lips
+/// 4.5"), how thick that is together, what holds the thread, how far the thread goes in, shortest
+/// and longest length that would do (empty: any), verdict ("reaches", "too short", "too long", "not
+/// known"), count, ids.
+OutputFile fastener_list(const Layout& layout);
+
 /// How each piece of equipment is taken out when it has failed: one row per step, in order. Columns:
 /// part, title, expected life in years, step, what is to do, with what, number of fasteners, tool
 /// (empty: not known), way and travel of what comes out, ids of the fasteners or of what comes out.
 OutputFile removal_list(const Layout& layout);
 
-/// The lists that the project has something for: shop/cutlist.csv and shop/hardware.csv always,
-/// shop/drilling.csv when something is drilled, shop/boards.csv when there are planks, shop/finishes.csv when something is covered,
+/// The lists that the project has something for: shop/cutlist.csv and shop/hardware.csv always, shop/fasteners.csv when there are bolts or screws, shop/drilling.csv when something is drilled, shop/boards.csv when there are planks, shop/finishes.csv when something is covered,
 /// shop/removal.csv when there is equipment that comes out.
 OutputFiles shop_tables(const Layout& layout);
 

@@ -1,17 +1,14 @@
 #pragma once
 
-#include "assembly/assembly.hpp"
+#include "assembly/lifting.hpp"
 
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
 /// Steps of assembly in the words that lists and drawings share.
 namespace ribbay {
-
-/// A person lifts at most this alone, kg; above it a step asks for two people or a prop. Source:
-/// reference mass of ISO 11228-1 for adult men, from memory; less for others and for bad grips.
-inline constexpr double kOnePersonLifts = 25.0;
 
 /// What the shop calls things: marks of made parts and titles of what is bought.
 class Names {
@@ -37,7 +34,10 @@ std::vector<std::string> tools(const std::vector<Driven>& fasteners);
 /// What to do with a thing that nothing before it holds; empty when something does.
 std::string holding(const Layout& layout, const AssemblyStep& step);
 
-/// "one person", or "two people or a prop".
-std::string people(double mass_kg);
+/// "one person", "two people or a prop", or "more than two people, or a lift".
+std::string people(const std::optional<Lift>& lift);
+
+/// How it is carried: what each end takes, where its centre of mass is, where to hold it.
+std::vector<std::string> lift_lines(const Layout& layout, const Lift& lift);
 
 }  // namespace ribbay

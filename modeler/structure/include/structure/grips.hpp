@@ -1,0 +1,46 @@
+#pragma once
+
+#include "layout/layout.hpp"
+
+#include <string>
+#include <vector>
+
+/// Why a bolt or screw has the length that it has.
+namespace ribbay {
+
+/// Something between the head and what holds the thread, along the bolt.
+struct GripLayer {
+  std::string what;  ///< part id, "vehicle/floor", or "slot lips"
+  double thickness = 0.0;
+};
+
+enum class GripVerdict {
+  reaches,  ///< it holds as far as it must and nothing is in the way of its tip
+  too_short,
+  bottoms,  ///< its tip meets the floor of the slot, or comes out of what it holds in
+  not_known  ///< what it sits in is not drawn with a thickness
+};
+
+/// One bolt or screw as it is laid out.
+struct Grip {
+  std::string id;
+  std::vector<GripLayer> layers;  ///< clamped, from the head on; a sunk head lies in the first
+  std::string into;               ///< part id of what holds the thread, or "vehicle/floor"; or empty
+  double clamped = 0.0;           ///< thickness of all layers under the head's seat, mm
+  double held = 0.0;              ///< thread in what holds it, mm
+  double shortest = 0.0;          ///< lengths that would do, mm; the head's sinking counted in
+  double longest = 0.0;           ///< 0: any; it may stand out behind
+  GripVerdict verdict = GripVerdict::not_known;
+};
+
+std::string_view name(GripVerdict verdict);
+
+/// Of every bolt and screw of the layout that has a thread, sorted by id. What it sits in is crossed
+/// along its axis as it is with its finishes, cuts left out, bores filled. In a slot nut the thread
+/// must fill the nut and stay off the slot's floor; in wood and metal it must go in by kScrewHold or
+/// kThreadHold of its diameter, and must not come out of wood. Behind profiles, the van's floor and
+/// its other bodies the tip may stand free; a bolt through the floor must have a diameter left below
+/// for its nut (about its height; common practice, no source).
+std::vector<Grip> grips(const Layout& layout);
+
+}  // namespace ribbay

@@ -1,0 +1,197 @@
+#include "structure/grips.hpp"
+
+#include "base/tolerance.hpp"
+#include "layout/screw_hold.hpp"
+#include "shape/crossing.hpp"
+
+#include <algorithm>
+#include <map>
+#include <optional>
+
+namespace ribbay {
+
+namespace {
+
+constexpr double kFar = 1e3;  // mm, more than any screw
+
+/// A host of a fastener, where the axis crosses it: in mm from the seat of the head, to the tip.
+struct Crossed {
+  std::string what;
+  const Part* part = nullptr;  ///< null: the van's floor
+  double from = 0.0;
+  double to = 0.0;
+};
+
+class Reader {
+ public:
+  explicit Reader(const Layout& layout) : layout_(layout) {}
+
+  std::optional<Grip> read(const Part& part) {
+    const auto found = layout_.catalogue->bolts.find(part.stock.key);
+    if (part.kind != PartKind::hardware || found == layout_.catalogue->bolts.end() ||
+        found->second.kind == BoltKind::pin)
+      return std::nullopt;
+    Grip grip{.id = part.id, .layers = {}, .into = {}};
+    bolt_ = &found->second;
+    seat_ = part.frame.origin;
+    along_ = part.frame.z;
+    tip_ = bounds(*part.shape).hi.z;
+    sunk_ = std::max(0.0, bolt_->length - tip_);
+    crossed_.clear();
+    of_van_.clear();
+    for (const std::string& host : part.hosts) cross(host);
+    std::ranges::stable_sort(crossed_, {}, &Crossed::from);
+    // A rib or a wall lies behind all of them, and is hollow.
+    if (!of_van_.empty()) {
+      const double behind = crossed_.empty() ? 0.0 : crossed_.back().to;
+      crossed_.push_back({of_van_, nullptr, behind, behind + std::max(tip_ - behind, kFar)});
+    }
+    const auto nut = std::ranges::find_if(crossed_, [&](const Crossed& each) {
+      return each.part != nullptr && layout_.catalogue->nuts.contains(each.part->stock.key);
+    });
+    if (nut != crossed_.end())
+      into_nut(*nut, grip);
+    else
+      into_material(grip);
+    return grip;
+  }
+
+ private:
+  void cross(const std::string& host) {
+    if (host == "vehicle/floor") {
+      if (along_.z > -kSame) return;
+      const double from = seat_.z / -along_.z;
+      crossed_.push_back({host, nullptr, from,
+                          from + layout_.vehicle->floor_thickness / -along_.z});
+      return;
+    }
+    const Part* part = layout_.find(host);
+    if (part == nullptr) {
+      if (host.starts_with("vehicle/")) of_van_ = host;
+      return;
+    }
+    // The first stretch that it meets in front of the seat, however the part is divided there.
+    std::vector<std::pair<double, double>> spans;
+    const Vec3 at = part->frame.local_point(seat_);
+    const Vec3 direction = part->frame.local_direction(along_);
+    for (const ConvexPiece& piece : pieces_of(*part)) {
+      const auto span = crossing(piece, at, direction);
+      if (span && span->second > kContact) spans.push_back(*span);
+    }
+    std::ranges::sort(spans);
+    if (spans.empty()) return;
+    Crossed whole{host, part, spans.front().first, spans.front().second};
+    for (const auto& [from, to] : spans) {
+      if (from <= whole.to + kContact) whole.to = std::max(whole.to, to);
+    }
+    crossed_.push_back(whole);
+  }
+
+  const Pieces& pieces_of(const Part& part) {
+    const auto [at, fresh] = pieces_.try_emplace(&part.body());
+    if (fresh) at->second = pieces(part.body());
+    return at->second;
+  }
+
+  /// What lies before `end`, each once; a head may sit within the first.
+  void clamp(double end, Grip& grip) const {
+    double from = 0.0;
+    for (const Crossed& each : crossed_) {
+      const double to = std::min(each.to, end);
+      if (each.from > end - kContact || to <= from + kContact) continue;
+      grip.layers.push_back({each.what, to - std::max(from, each.from)});
+      from = to;
+    }
+    grip.clamped = std::max(end, 0.0);
+  }
+
+  void judge(Grip& grip) const {
+    const double length = tip_ + sunk_;
+    grip.verdict = length < grip.shortest - kContact                          ? GripVerdict::too_short
+                   : grip.longest > 0.0 && length > grip.longest + kContact ? GripVerdict::bottoms
+                                                                            : GripVerdict::reaches;
+  }
+
+  void into_nut(const Crossed& nut, Grip& grip) const {
+    const Slot* slot = nullptr;
+    for (const std::string& host : nut.part->hosts) {
+      const Part* member = layout_.find(host);
+      if (member == nullptr) continue;
+      const auto profile = layout_.catalogue->profiles.find(member->stock.key);
+      if (profile != layout_.catalogue->profiles.end() && profile->second.slot)
+        slot = &*profile->second.slot;
+    }
+    const double lip = slot == nullptr ? 0.0 : slot->lip;
+    clamp(nut.from - lip, grip);
+    if (lip > 0.0) grip.layers.push_back({"slot lips", lip});
+    grip.clamped = nut.from;
+    grip.into = nut.what;
+    grip.held = std::clamp(tip_ - nut.from, 0.0, nut.to - nut.from);
+    grip.shortest = nut.to + sunk_;
+    if (slot != nullptr) grip.longest = nut.from - lip + slot->depth + sunk_;
+    judge(grip);
+  }
+
+  void into_material(Grip& grip) const {
+    // What holds the thread is what the tip reaches last.
+    const auto last = std::ranges::find_if(crossed_.rbegin(), crossed_.rend(), [&](const Crossed& each) {
+      return each.from < tip_ - kContact;
+    });
+    const bool through_all = crossed_.size() > 1 && last != crossed_.rend() &&
+                             &*last != &crossed_.back();
+    const Crossed* into = through_all ? &crossed_.back()
+                          : last == crossed_.rend() ? nullptr
+                                                    : &*last;
+    if (into == nullptr) return;
+    clamp(into->from, grip);
+    grip.into = into->what;
+    grip.held = std::clamp(tip_ - into->from, 0.0, into->to - into->from);
+    const bool wood = bolt_->kind == BoltKind::wood;
+    const double hold = (wood ? kScrewHold : kThreadHold) * bolt_->diameter;
+    const double floor = into->to - into->from;
+    const double wanted = into->part != nullptr || !of_van_.empty() ? hold
+                          : wood ? std::min(hold, floor)
+                                 : floor + bolt_->diameter;  // its nut below
+    grip.shortest = std::max(into->from, 0.0) + sunk_ + wanted;
+    const bool hollow = into->part == nullptr || into->part->kind == PartKind::member;
+    if (wood && !hollow) grip.longest = into->to + sunk_;
+    judge(grip);
+  }
+
+  const Layout& layout_;
+  std::map<const Shape*, Pieces> pieces_;  // looked up by address, never walked in that order
+  const Bolt* bolt_ = nullptr;
+  Vec3 seat_;
+  Vec3 along_;
+  double tip_ = 0.0;
+  double sunk_ = 0.0;  ///< of the named length, in the wood above the seat
+  std::vector<Crossed> crossed_;
+  std::string of_van_;  ///< a body of the van that it is screwed to; empty: none, or the floor
+};
+
+}  // namespace
+
+std::string_view name(GripVerdict verdict) {
+  switch (verdict) {
+    case GripVerdict::reaches:
+      return "reaches";
+    case GripVerdict::too_short:
+      return "too short";
+    case GripVerdict::bottoms:
+      return "too long";
+    case GripVerdict::not_known:
+      break;
+  }
+  return "not known";
+}
+
+std::vector<Grip> grips(const Layout& layout) {
+  std::vector<Grip> list;
+  Reader reader(layout);
+  for (const Part& part : layout.parts) {
+    if (auto grip = reader.read(part)) list.push_back(std::move(*grip));
+  }
+  return list;
+}
+
+}  // namespace ribbay

@@ -1,0 +1,121 @@
+#include "labels/labels.hpp"
+#include "labels/qr_code.hpp"
+
+#include "demo.hpp"
+#include "drawings/audit.hpp"
+#include "temporary_folder.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cstdio>
+#include <fstream>
+#include <set>
+#include <sstream>
+
+using namespace ribbay;
+using namespace ribbay::testing;
+
+namespace {
+
+/// What a command prints.
+std::string said_by(const std::string& command) {
+  std::string text;
+  FILE* pipe = popen(command.c_str(), "r");
+  REQUIRE(pipe != nullptr);
+  std::array<char, 4096> part{};
+  while (const std::size_t got = std::fread(part.data(), 1, part.size(), pipe))
+    text.append(part.data(), got);
+  REQUIRE(pclose(pipe) == 0);
+  return text;
+}
+
+/// Every code on the pages of a document, read from its picture by a program that shares nothing
+/// with what wrote it.
+std::multiset<std::string> codes_in(const std::string& pdf) {
+  const TemporaryFolder folder;
+  const std::string path = (folder.path() / "labels.pdf").string();
+  std::ofstream(path, std::ios::binary) << pdf;
+  said_by("pdftoppm -gray -r 200 " + path + " " + (folder.path() / "page").string());
+  std::istringstream lines(said_by("zbarimg --quiet --raw -Sdisable -Sqrcode.enable " +
+                                   (folder.path() / "page").string() + "* 2>/dev/null"));
+  std::multiset<std::string> codes;
+  for (std::string line; std::getline(lines, line);) codes.insert(line);
+  return codes;
+}
+
+std::multiset<std::string> made_ids(const Layout& layout) {
+  std::multiset<std::string> ids;
+  for (const Part& part : layout.parts) {
+    if (is_made(part.kind)) ids.insert(part.id);
+  }
+  return ids;
+}
+
+std::size_t count(const std::vector<Drawing>& pages, const std::string& text) {
+  std::size_t found = 0;
+  for (const Drawing& page : pages)
+    found += static_cast<std::size_t>(std::ranges::count(page.texts, text, &InkText::text));
+  return found;
+}
+
+}  // namespace
+
+TEST_CASE("each piece has one label, and a reader finds its id in the code", "[labels]") {
+  const Layout layout = demo();
+  const auto files = label_files(layout);
+  REQUIRE(files);
+  REQUIRE(files->size() == 1);
+  CHECK(files->front().path == "shop/labels.pdf");
+  CHECK(codes_in(files->front().bytes) == made_ids(layout));
+  CHECK(label_files(layout)->front().bytes == files->front().bytes);
+}
+
+TEST_CASE("no text of a label touches another one, its code or the cut", "[labels]") {
+  for (const auto& [show, paper] : {std::pair{"mm", "A4"}, std::pair{"in", "Letter"}}) {
+    const Layout layout = demo({std::string("project.show=") + show});
+    const std::vector<Drawing> pages = label_pages(layout);
+    REQUIRE_FALSE(pages.empty());
+    CAPTURE(paper, show);
+    CHECK(pages.front().format == paper);
+    for (const Drawing& page : pages) {
+      for (const Fault& fault : audit(page)) FAIL_CHECK(page.number << ": " << fault.what);
+    }
+  }
+}
+
+TEST_CASE("like pieces are counted on their labels", "[labels]") {
+  const Layout layout = demo();
+  const std::vector<Drawing> pages = label_pages(layout);
+  for (const PartType& type : part_types(layout)) {
+    CAPTURE(type.mark);
+    CHECK(count(pages, type.mark) == type.parts.size());
+  }
+  CHECK(count(pages, "1 of 2") == count(pages, "2 of 2"));
+  CHECK(count(pages, "2 of 2") > 0);
+}
+
+TEST_CASE("labels of what failed a check say so, and without parts there are none", "[labels]") {
+  Layout layout = demo();
+  const auto heading = label_pages(layout, {.not_for_cutting = true}).front().texts.front().text;
+  CHECK_THAT(heading, Catch::Contains("NOT FOR CUTTING"));
+  CHECK_THAT(label_pages(layout).front().texts.front().text, !Catch::Contains("NOT FOR CUTTING"));
+  layout.parts.clear();
+  CHECK(label_pages(layout).empty());
+  REQUIRE(label_files(layout));
+  CHECK(label_files(layout)->empty());
+}
+
+TEST_CASE("an id too long for a readable code is told, not squeezed", "[labels]") {
+  // Version 10, level M, holds 213 bytes. Source: ISO/IEC 18004, table 7, from memory.
+  CHECK(qr_code(std::string(213, 'a')));
+  CHECK_FALSE(qr_code(std::string(214, 'a')));
+  Layout layout = demo();
+  std::erase_if(layout.parts, [](const Part& part) { return !is_made(part.kind); });
+  layout.parts.resize(1);
+  layout.parts.front().id = "rack/" + std::string(300, 'a');
+  const std::vector<Drawing> pages = label_pages(layout);
+  CHECK(count(pages, "id too long") == 1);
+  for (const Drawing& page : pages) CHECK(audit(page).empty());
+}

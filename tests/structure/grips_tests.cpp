@@ -1,0 +1,133 @@
+#include "structure/grips.hpp"
+
+#include "demo.hpp"
+#include "small_project.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace ribbay;
+using namespace ribbay::testing;
+
+namespace {
+
+const Grip& grip_of(const std::vector<Grip>& all, const std::string& id) {
+  const auto found = std::ranges::find(all, id, &Grip::id);
+  INFO(id);
+  REQUIRE(found != all.end());
+  return *found;
+}
+
+Layout rack(const std::vector<std::string>& set = {}) {
+  auto built = lay_out_text(kPlainRack, set);
+  INFO(words(built.findings));
+  REQUIRE(built.value);
+  return *built.value;
+}
+
+std::string first_bracket_bolt(const Layout& layout) {
+  for (const Part& part : layout.parts) {
+    if (part.stock.key == "m8_16") return part.id;
+  }
+  return {};
+}
+
+}  // namespace
+
+TEST_CASE("a bolt in a slot nut is as long as bracket, lips and nut, and no longer than the slot",
+          "[structure][grip]") {
+  const Layout layout = rack();
+  const std::string id = first_bracket_bolt(layout);
+  const Grip grip = grip_of(grips(layout), id);
+  const Catalogue& stock = *layout.catalogue;
+  const double bracket = stock.brackets.at("bracket_40").thickness;
+  const Slot slot = *stock.profiles.at("slotted_40").slot;
+  const Nut& nut = stock.nuts.at("slot_nut_8_m8");
+  REQUIRE(grip.layers.size() == 2);
+  CHECK(layout.find(grip.layers[0].what)->stock.key == "bracket_40");
+  CHECK(grip.layers[0].thickness == Approx(bracket));
+  CHECK(grip.layers[1].what == "slot lips");
+  CHECK(grip.layers[1].thickness == Approx(slot.lip));
+  CHECK(layout.find(grip.into)->stock.key == "slot_nut_8_m8");
+  CHECK(grip.clamped == Approx(bracket + slot.lip));
+  CHECK(grip.shortest == Approx(bracket + slot.lip + nut.height));
+  CHECK(grip.longest == Approx(bracket + slot.depth));
+  CHECK(grip.held == Approx(std::min(nut.height, 16 - bracket - slot.lip)));
+  CHECK(grip.verdict == GripVerdict::reaches);
+}
+
+TEST_CASE("a bolt that bottoms or does not fill its nut is told as the layout tells it",
+          "[structure][grip]") {
+  for (const auto& [length, verdict, code] :
+       {std::tuple{"30mm", GripVerdict::bottoms, "layout.bolt_too_long"},
+        std::tuple{"10mm", GripVerdict::too_short, "layout.bolt_too_short"}}) {
+    CAPTURE(length);
+    const auto built = lay_out_text(kPlainRack, {std::string("bolt.m8_16.length=") + length});
+    REQUIRE(built.value);
+    CHECK(has_code(built.findings, code));
+    CHECK(grip_of(grips(*built.value), first_bracket_bolt(*built.value)).verdict == verdict);
+  }
+}
+
+TEST_CASE("a bolt through the van's floor needs room for its nut below", "[structure][grip]") {
+  // Foot and floor of 12 mm, and 8 mm of an M8 below.
+  const Layout layout = rack();
+  const Grip grip = grip_of(grips(layout), layout.floor_bolts.front().id);
+  const double foot = layout.catalogue->brackets.at("foot_40").thickness;
+  CHECK(grip.into == "vehicle/floor");
+  CHECK(grip.clamped == Approx(foot));
+  CHECK(grip.shortest == Approx(foot + 12 + 8));
+  CHECK(grip.longest == 0.0);
+  CHECK(grip.verdict == GripVerdict::reaches);
+  const Layout less = rack({"bolt.m8_40.length=20mm"});
+  CHECK(grip_of(grips(less), less.floor_bolts.front().id).verdict == GripVerdict::too_short);
+}
+
+TEST_CASE("a screw into a body of the van is told by that, whatever it is made of",
+          "[structure][grip]") {
+  // 20 mm through a panel of 5 mm: 15 in the rib, of which 1.5 x 4 would do.
+  Layout layout = rack();
+  auto stock = std::make_shared<Catalogue>(*layout.catalogue);
+  Bolt screw;
+  screw.key = "screw";
+  screw.kind = BoltKind::wood;
+  screw.diameter = 4;
+  screw.length = 20;
+  stock->bolts["screw"] = screw;
+  layout.catalogue = stock;
+  Part panel;
+  panel.id = "m/panel";
+  panel.kind = PartKind::panel;
+  panel.shape = std::make_shared<const Shape>(box_shape({-50, -50, 0}, {50, 50, 5}));
+  panel.frame = frame_zx({0, 0, 500}, {0, 1, 0}, {1, 0, 0});
+  Part part;
+  part.id = "m/screw";
+  part.kind = PartKind::hardware;
+  part.stock.key = "screw";
+  part.shape = std::make_shared<const Shape>(box_shape({-2, -2, 0}, {2, 2, 20}));
+  part.frame = frame_zx({0, 0, 500}, {0, 1, 0}, {1, 0, 0});
+  part.hosts = {"m/panel", "vehicle/rib_1"};
+  layout.parts = {panel, part};
+  const Grip grip = grips(layout).front();
+  CHECK(grip.into == "vehicle/rib_1");
+  REQUIRE(grip.layers.size() == 1);
+  CHECK(grip.layers.front().thickness == Approx(5));
+  CHECK(grip.held == Approx(15));
+  CHECK(grip.shortest == Approx(11));
+  CHECK(grip.longest == 0.0);
+  CHECK(grip.verdict == GripVerdict::reaches);
+  layout.parts[1].shape = std::make_shared<const Shape>(box_shape({-2, -2, 0}, {2, 2, 10}));
+  stock->bolts["screw"].length = 10;
+  CHECK(grips(layout).front().verdict == GripVerdict::too_short);
+}
+
+TEST_CASE("every bolt and screw of the demo is judged, and none comes to nothing",
+          "[structure][grip]") {
+  const Layout layout = demo();
+  const std::vector<Grip> all = grips(layout);
+  CHECK(all.size() > 100);
+  CHECK(std::ranges::is_sorted(all, {}, &Grip::id));
+  for (const Grip& grip : all) {
+    CAPTURE(grip.id, grip.into, grip.clamped, grip.shortest, grip.longest, name(grip.verdict));
+    CHECK(grip.verdict == GripVerdict::reaches);
+  }
+}
