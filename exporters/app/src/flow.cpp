@@ -163,8 +163,7 @@ class Flow {
 
   void export_labels() {
     Result<OutputFiles> labels =
-        label_files(*layout_, {.not_for_cutting = has_errors(report_.findings),
-                                .paper = paper_named(command_.paper)});
+        label_files(*layout_, {.not_for_cutting = has_errors(report_.findings)});
     if (labels) {
       add(std::move(*labels));
     } else {
