@@ -2,7 +2,6 @@
 
 #include "base/tolerance.hpp"
 #include "reread.hpp"
-#include "suggest_change.hpp"
 #include "spec/evaluator.hpp"
 
 #include <algorithm>
@@ -116,8 +115,6 @@ void confirm_advice(const std::string& file, const Inputs& inputs,
     std::ranges::find(finding->arguments, "shift", &Argument::name)->value = mend->more;
     finding->with("value", mend->value, Unit::mm);
   }
-  std::ranges::move(suggest_changes(file, inputs, settings, result, jobs, memo),
-                    std::back_inserter(result.findings));
 }
 
 }  // namespace ribbay::detail

@@ -30,6 +30,7 @@
 #include "report/report.hpp"
 #include "solids/solid_set.hpp"
 #include "step/step.hpp"
+#include "suggest_change.hpp"
 #include "tables/judged_tables.hpp"
 #include "tables/tables.hpp"
 #include "tallies.hpp"
@@ -114,6 +115,9 @@ class Flow {
     progress_.step("checking");
     ClearanceResult result = check_clearance(*layout_, jobs_, false, &memo_);
     confirm_advice(command_.file, *inputs_, trials_.settings, result, jobs_, memo_);
+    std::ranges::move(
+        suggest_changes(command_.file, *inputs_, trials_.settings, result, jobs_, memo_),
+        std::back_inserter(result.findings));
     report_.checks = clearance_tallies(*layout_, result);
     std::ranges::move(all_findings(*layout_, result), std::back_inserter(report_.findings));
     assembly_ = plan_assembly(*layout_);

@@ -15,7 +15,7 @@ namespace ribbay::detail {
 namespace {
 
 /// Each try lays the project out again: so many in all, and so many findings that get advice.
-constexpr int kMostTrials = 60;
+constexpr int kMostTrials = 24;
 constexpr std::size_t kMostAdvice = 3;
 
 /// A length that stands in a file and may be changed.
@@ -90,23 +90,41 @@ void add_levers(const Origin& origin, std::vector<Lever>& levers) {
   for (const Origin& used : origin.uses) add_levers(used, levers);
 }
 
-std::vector<Lever> levers_of(const Inputs& inputs, const std::vector<std::string>& modules) {
-  std::vector<std::string> paths;
+/// Of one module: where it stands is changed sooner than what it is.
+std::vector<Lever> levers_of(const Inputs& inputs, const std::string& module) {
   const Node* all = inputs.project.root.find("module");
-  for (const std::string& module : modules) {
-    const Node* table = all ? all->find(module) : nullptr;
-    if (table == nullptr || table->table() == nullptr) continue;
-    // Where it stands is changed sooner than what it is.
-    const Node* place = table->find("place");
-    const std::string path = "module." + module;
-    if (place != nullptr && place->table() != nullptr) add_paths(*place, path + ".place", paths);
-    add_paths(*table, path, paths);
-  }
+  const Node* table = all ? all->find(module) : nullptr;
+  if (table == nullptr || table->table() == nullptr) return {};
+  std::vector<std::string> paths;
+  const Node* place = table->find("place");
+  const std::string path = "module." + module;
+  if (place != nullptr && place->table() != nullptr) add_paths(*place, path + ".place", paths);
+  add_paths(*table, path, paths);
   std::vector<Lever> levers;
-  for (const std::string& path : paths) {
-    const auto origin = explain_value(inputs, path).value;
+  for (const std::string& each : paths) {
+    const auto origin = explain_value(inputs, each).value;
     if (origin && origin->value && origin->value->dimension == dimension::length)
       add_levers(*origin, levers);
+  }
+  return levers;
+}
+
+/// Of several modules: the first of each, then the second of each, and so on, since only so many
+/// are tried.
+std::vector<Lever> levers_of(const Inputs& inputs, const std::vector<std::string>& modules) {
+  std::vector<std::vector<Lever>> each;
+  std::size_t most = 0;
+  for (const std::string& module : modules) {
+    each.push_back(levers_of(inputs, module));
+    most = std::max(most, each.back().size());
+  }
+  std::vector<Lever> levers;
+  for (std::size_t i = 0; i < most; ++i) {
+    for (const std::vector<Lever>& of_one : each) {
+      if (i < of_one.size() &&
+          std::ranges::find(levers, of_one[i].path, &Lever::path) == levers.end())
+        levers.push_back(of_one[i]);
+    }
   }
   return levers;
 }
