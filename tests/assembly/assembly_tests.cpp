@@ -195,6 +195,48 @@ TEST_CASE("the parts of a drawer are put together first", "[assembly]") {
   CHECK(drawer.title == "Drawer");
 }
 
+TEST_CASE("a board with a tongue goes in from its side, over the tongue's depth", "[assembly]") {
+  // A wall, and boards before it: each has a tongue 5 mm deep that the groove of the next one takes.
+  const auto board = [](const std::string& id, double y) {
+    return boxes_part(id, {{{-12, y, 0}, {0, y + 80, 900}},
+                           {{-8, y + 80, 0}, {-4, y + 85, 900}},      // tongue
+                           {{-12, y - 5.2, 0}, {-8.2, y, 900}},       // cheeks of the groove
+                           {{-3.8, y - 5.2, 0}, {0, y, 900}}});
+  };
+  const Layout layout = layout_of({box_part("m/wall", PartKind::panel, {0, 0, 0}, {18, 400, 900}),
+                                   board("m/board_1", 10), board("m/board_2", 95.2),
+                                   board("m/board_3", 180.4)});
+  const AssemblyPlan plan = plan_assembly(layout);
+  const AssemblyUnit& unit = plan.units.front();
+  REQUIRE(unit.steps.size() == 4);
+  CHECK(plan.findings.empty());
+  int from_the_side = 0;
+  for (const AssemblyStep& step : unit.steps) {
+    if (step.parts.front() == "m/wall" || step.travel == 0.0) continue;
+    ++from_the_side;
+    CHECK(std::abs(step.direction.y) == Approx(1.0));
+    CHECK(step.travel == Approx(5.0).margin(0.5));  // by hand: tongue and groove overlap so far
+    CHECK(step.clear > step.travel);
+  }
+  CHECK(from_the_side == 2);
+  CHECK(replay(layout, plan).empty());
+}
+
+TEST_CASE("modules come after what they stand on, whatever the file says", "[assembly]") {
+  Layout layout = layout_of({box_part("upper/box", PartKind::panel, {0, 0, 40}, {300, 300, 300}),
+                             box_part("lower/plate", PartKind::panel, {0, 0, 0}, {600, 600, 40}),
+                             box_part("beside/box", PartKind::panel, {900, 0, 0}, {300, 300, 300})});
+  const auto named = [](const std::string& name) {
+    return Module{.name = name, .kind = "custom", .title = name, .envelope = {}, .front = "rear",
+                  .place = {}};
+  };
+  layout.modules = {named("upper"), named("beside"), named("lower")};
+  for (Part& part : layout.parts) part.module = part.id.substr(0, part.id.find('/'));
+  std::vector<std::string> order;
+  for (const AssemblyUnit& unit : plan_assembly(layout).units) order.push_back(unit.name);
+  CHECK(order == std::vector<std::string>{"beside", "lower", "upper"});
+}
+
 TEST_CASE("a frame's diagonals are those of its outer corners", "[assembly]") {
   const Layout layout =
       layout_of({box_part("m/a", PartKind::member, {100, -200, 0}, {300, 40, 40}),

@@ -149,7 +149,7 @@ inline std::vector<std::string> replay(const Layout& layout, const AssemblyPlan&
           for (const std::string& other : there) {
             // What overlaps in its place is another check's matter.
             if (meet(all.at(mover), {}, all.at(other))) continue;
-            for (double back = 0.0; back <= step.travel; back += 2.0) {
+            for (double back = 0.0; back <= step.clear; back += 2.0) {
               if (!meet(all.at(mover), step.direction * -back, all.at(other))) continue;
               faults.push_back(mover + ": runs into " + other + " on its way");
               break;

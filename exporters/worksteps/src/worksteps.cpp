@@ -86,9 +86,13 @@ class Pages {
     if (heavy) std::ranges::for_each(lift_lines(layout_, *heavy), [&](const auto& l) { line(l); });
     for (const NutRun& run : step.nuts) line("first " + nuts_text(layout_, run));
     if (!step.with.empty()) line("on it already: " + join(names_.counted(step.with), "; "));
-    line(step.straight ? "move it " + way_text(step.direction) + ", over the last " +
-                             mm(layout_, step.travel)
-                       : "no straight move was found: tilt it in, or spring it");
+    if (!step.straight) {
+      line("no straight move was found: tilt it in, or spring it");
+    } else if (step.travel > 0.0) {
+      line("slide it " + way_text(step.direction) + " over the last " + mm(layout_, step.travel));
+    } else {
+      line("set it in its place, moving it " + way_text(step.direction));
+    }
     if (!step.held) line(holding(layout_, step));
     if (!step.hardware.empty()) line("lay in: " + join(names_.counted(step.hardware), "; "));
     if (!step.fasteners.empty()) {

@@ -2,6 +2,7 @@
 
 #include "assembly/lifting.hpp"
 #include "layout/removals.hpp"
+#include "module_order.hpp"
 #include "nuts.hpp"
 #include "stage.hpp"
 #include "take_apart.hpp"
@@ -107,7 +108,7 @@ class Planner {
   explicit Planner(const Layout& layout) : layout_(layout), bench_(layout) {}
 
   AssemblyPlan run() {
-    for (const Module& module : layout_.modules) plan_module(module);
+    for (const Module* module : module_order(bench_)) plan_module(*module);
     return std::move(plan_);
   }
 
@@ -185,6 +186,7 @@ class Planner {
                       .with = {},
                       .direction = -move.way,
                       .travel = move.travel,
+                    .clear = move.clear,
                       .nuts = nut_runs(bench_, unit),
                       .hardware = {},
                       .fasteners = {},

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <limits>
 
 namespace ribbay::detail {
@@ -14,6 +15,13 @@ namespace {
 
 /// A move that is as good as along an axis.
 constexpr double kAlong = 1.0 - 1e-9;
+
+/// What is nearer than this stands beside a thing that slides past it, mm.
+constexpr double kBeside = 1.0;
+/// A slide of this much needs no better one, mm.
+constexpr double kShort = 50.0;
+/// A way is not worth another for less than this, mm.
+constexpr double kMuchShorter = 1.0;
 
 /// How deep two pieces may overlap and count as touching: what their arcs are covered too much by
 /// is no wood.
@@ -87,6 +95,7 @@ Blocking::Blocking(const Stage& stage)
     movers_.push_back(std::move(mover));
   }
   tools_.resize(stage.items.size());
+  known_.resize(stage.units.size());
 }
 
 double Blocking::travel(std::size_t unit, Vec3 way) const {
@@ -167,6 +176,98 @@ std::optional<std::size_t> Blocking::free_way(std::size_t unit) {
   return std::nullopt;
 }
 
+std::vector<Blocking::Pair> Blocking::pairs_near(std::size_t unit, Vec3 way, double travel,
+                                                 double gap) const {
+  std::vector<Pair> pairs;
+  const Workbench& bench = stage_.bench;
+  const auto carried = [&](Box box) {
+    box.add(Box{box.lo + way * travel, box.hi + way * travel});
+    return box;
+  };
+  for (const std::size_t part : solids_of(unit)) {
+    const Solid& own = bench.solids[part];
+    const Box whole = carried(own.box);
+    for (std::size_t obstacle = 0; obstacle < obstacles(); ++obstacle) {
+      if (!present(obstacle) || of_unit(unit, obstacle)) continue;
+      any_solid(obstacle, [&](std::size_t, const Solid& other) {
+        if (!near(whole, other.box, gap)) return false;
+        for (const ConvexPiece& p : own.pieces) {
+          const Box room = carried(p.box);
+          if (!near(room, other.box, gap)) continue;
+          for (const ConvexPiece& q : other.pieces) {
+            if (near(room, q.box, gap)) pairs.push_back({&p, &q});
+          }
+        }
+        return false;
+      });
+    }
+  }
+  return pairs;
+}
+
+/// How far the first must go along a way until it is past the second.
+double Blocking::past(const Pair& pair, Vec3 way) {
+  double reach = -std::numeric_limits<double>::infinity();
+  double back = std::numeric_limits<double>::infinity();
+  for (const Vec3 corner : pair.other->vertices) reach = std::max(reach, dot(corner, way));
+  for (const Vec3 corner : pair.own->vertices) back = std::min(back, dot(corner, way));
+  return std::max(0.0, reach - back);
+}
+
+double Blocking::let_go(std::size_t unit, Vec3 stopped, Vec3 way) const {
+  const double far = travel(unit, stopped);
+  struct Candidate {
+    double past;
+    Pair pair;
+  };
+  std::vector<Candidate> candidates;
+  for (const Pair& pair : pairs_near(unit, stopped, far, -kContact))
+    candidates.push_back({past(pair, way), pair});
+  std::ranges::stable_sort(candidates, std::greater{}, &Candidate::past);
+  // The first of these that really stops it decides.
+  for (const Candidate& each : candidates) {
+    if (each.past <= 0.0) break;
+    const auto& [own, other] = each.pair;
+    const auto met = contact_stretch(*own, *other, stopped, far, slack(*own, *other));
+    if (met && met->from > 0.0) return each.past;
+  }
+  return 0.0;
+}
+
+Blocking::Way Blocking::shortest_way(std::size_t unit) {
+  known_[unit] = measure_ways(unit);
+  return *known_[unit];
+}
+
+Blocking::Way Blocking::known_way(std::size_t unit) {
+  return known_[unit] ? *known_[unit] : shortest_way(unit);
+}
+
+Blocking::Way Blocking::measure_ways(std::size_t unit) {
+  const std::vector<Vec3>& all = movers_[unit].ways;
+  std::vector<std::size_t> open;
+  std::vector<std::size_t> shut;
+  for (std::size_t way = 0; way < all.size(); ++way) (free(unit, way) ? open : shut).push_back(way);
+  const std::vector<Pair> beside = pairs_near(unit, {}, 0.0, kBeside);
+  Way best{open.front(), std::numeric_limits<double>::infinity()};
+  for (const std::size_t way : open) {
+    double slide = 0.0;
+    for (const Pair& pair : beside) slide = std::max(slide, past(pair, all[way]));
+    if (slide < best.slide - kMuchShorter) best = {way, slide};
+  }
+  if (best.slide <= kMuchShorter) return {best.index, 0.0};
+  if (best.slide <= kShort) return best;
+  // It may be let go earlier: when it is past what stops it on another way.
+  for (const std::size_t stopped : shut) {
+    for (const std::size_t way : open) {
+      if (std::abs(dot(all[way], all[stopped])) > 0.5) continue;
+      const double slide = let_go(unit, all[stopped], all[way]);
+      if (slide < best.slide - kMuchShorter) best = {way, slide};
+    }
+  }
+  return best;
+}
+
 bool Blocking::hides(std::size_t item, const ToolRoom& room, std::size_t obstacle) const {
   const Workbench& bench = stage_.bench;
   const Layout& layout = bench.layout;
@@ -198,7 +299,12 @@ Reach Blocking::free_tool(std::size_t item) {
   return Reach::none;
 }
 
-void Blocking::take_off(std::size_t unit) { stands_[unit] = false; }
+void Blocking::take_off(std::size_t unit) {
+  stands_[unit] = false;
+  for (std::size_t other = 0; other < known_.size(); ++other) {
+    if (near(stage_.units[other].box, stage_.units[unit].box, kBeside)) known_[other].reset();
+  }
+}
 
 std::string Blocking::name(std::size_t obstacle) const {
   const Layout& layout = stage_.bench.layout;

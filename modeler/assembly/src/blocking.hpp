@@ -20,6 +20,14 @@ class Blocking {
   double travel(std::size_t unit, Vec3 way) const;
   /// The first way, by its place in ways(), along which the unit comes off.
   std::optional<std::size_t> free_way(std::size_t unit);
+  /// Of the ways on which it comes off, that on which it slides least.
+  struct Way {
+    std::size_t index = 0;
+    double slide = 0.0;  ///< mm
+  };
+  Way shortest_way(std::size_t unit);
+  /// The same, as it was found while fewer things beside it had come off.
+  Way known_way(std::size_t unit);
   /// The first way in which a tool reaches an item that is a bolt or screw.
   Reach free_tool(std::size_t item);
 
@@ -50,6 +58,17 @@ class Blocking {
   std::size_t obstacles() const { return stage_.units.size() + stage_.items.size() + others_; }
   bool present(std::size_t obstacle) const;
   bool free(std::size_t unit, std::size_t way);
+  /// Pieces of the unit, and pieces of what stands by it.
+  struct Pair {
+    const ConvexPiece* own;
+    const ConvexPiece* other;
+  };
+  /// Those whose boxes meet, or nearly, when its own are carried over `travel` along `way`.
+  std::vector<Pair> pairs_near(std::size_t unit, Vec3 way, double travel, double gap) const;
+  static double past(const Pair& pair, Vec3 way);
+  /// How far the unit goes along `way` until nothing stops it any more on the other one, mm.
+  double let_go(std::size_t unit, Vec3 stopped, Vec3 way) const;
+  Way measure_ways(std::size_t unit);
   bool stops(std::size_t unit, Vec3 way, std::size_t obstacle) const;
   bool hides(std::size_t item, const ToolRoom& room, std::size_t obstacle) const;
   std::string name(std::size_t obstacle) const;
@@ -64,6 +83,7 @@ class Blocking {
   std::vector<bool> stands_;
   std::vector<Mover> movers_;
   std::vector<Tools> tools_;
+  std::vector<std::optional<Way>> known_;
 };
 
 }  // namespace ribbay::detail

@@ -12,6 +12,9 @@ namespace ribbay::detail {
 
 namespace {
 
+/// What must slide farther than this comes off later, when it can: another thing is in its way, mm.
+constexpr double kLongSlide = 150.0;
+
 Move::Undone undone(Blocking& blocking, std::size_t item) {
   const Reach reach = blocking.free_tool(item);
   return {item, reach, reach == Reach::none ? blocking.stopper_of_tool(item) : std::string()};
@@ -51,6 +54,24 @@ class TakeApart {
   }
 
  private:
+  /// The way on which the least of it slides.
+  void go_shortest(Move& move) {
+    const Blocking::Way best = blocking_.shortest_way(move.unit);
+    move.way = blocking_.ways(move.unit)[best.index];
+    move.travel = best.slide;
+    move.clear = blocking_.travel(move.unit, move.way);
+  }
+
+  Move gone_shortest(Move move) {
+    go_shortest(move);
+    return move;
+  }
+
+  bool is_equipment(std::size_t unit) const {
+    const Part& part = stage_.bench.layout.parts[stage_.units[unit].parts.front()];
+    return part.kind == PartKind::equipment;
+  }
+
   Move::Undone undo(std::size_t item) {
     if (stage_.items[item].bolt == nullptr) return {.item = item};
     return undone(blocking_, item);
@@ -97,23 +118,28 @@ class TakeApart {
   /// What comes off next; when nothing does by a straight move with every tool in reach, what lacks
   /// least.
   Move next() {
+    std::optional<Move> first;   // comes off after a long way along what stands beside it
     std::optional<Move> second;  // comes off, and the rest falls apart
     std::optional<Move> third;   // a tool does not reach
     for (const std::size_t unit : left_) {
       const auto way = blocking_.free_way(unit);
       if (!way) continue;
-      const Vec3 out = blocking_.ways(unit)[*way];
-      Move move{.unit = unit, .way = out, .travel = blocking_.travel(unit, out), .items = {}};
+      const Vec3 out = blocking_.ways(unit)[*way];  // a better one is looked for in the end
+      Move move{.unit = unit, .way = out, .items = {}};
       if (!reached(unit)) {
         if (!third) third = move;
       } else if (keeps_together(unit)) {
-        return move;
+        if (blocking_.known_way(unit).slide <= kLongSlide || is_equipment(unit)) {
+          return gone_shortest(move);
+        }
+        if (!first) first = move;
       } else if (!second) {
         second = move;
       }
     }
-    if (second) return *second;
-    if (third) return *third;
+    if (first) return gone_shortest(*first);
+    if (second) return gone_shortest(*second);
+    if (third) return gone_shortest(*third);
     Move stuck{.unit = left_.front(), .way = {}, .straight = false, .items = {}};
     stuck.stoppers = blocking_.stoppers(stuck.unit);
     return stuck;

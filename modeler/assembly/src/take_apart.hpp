@@ -11,7 +11,8 @@ namespace ribbay::detail {
 struct Move {
   std::size_t unit = 0;
   Vec3 way;             ///< that it comes off
-  double travel = 0.0;  ///< mm
+  double travel = 0.0;  ///< the stretch on which it slides or is held, mm
+  double clear = 0.0;   ///< until it is clear of the stage, mm
   bool straight = true;
   bool held = true;     ///< what stays was joined to it, or it was the last
   struct Undone {

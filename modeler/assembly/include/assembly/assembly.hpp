@@ -40,7 +40,10 @@ struct AssemblyStep {
   std::string title;                  ///< "Rail", or of the drawer or door that it is
   std::vector<std::string> with;      ///< hardware that sits on it already, slot nuts left out
   Vec3 direction;                     ///< unit, in the van: the way it moves into its place
-  double travel = 0.0;                ///< from where it is clear of the rest, mm
+  /// The last stretch of that, mm: beside what it touches there, or while a tongue or groove holds
+  /// it on its other ways; nothing where it is only set against what stands.
+  double travel = 0.0;
+  double clear = 0.0;                 ///< from where it is clear of all the rest, mm
   std::vector<NutRun> nuts;           ///< put into its slots first
   std::vector<std::string> hardware;  ///< laid in now: brackets, plates, slides, dowels
   std::vector<Driven> fasteners;      ///< driven now
@@ -74,7 +77,9 @@ struct SquareCheck {
 };
 
 struct AssemblyPlan {
-  std::vector<AssemblyUnit> units;  ///< subassemblies before their module; modules in file order
+  /// Subassemblies before their module; modules after those that they stand on or are fixed to,
+  /// else in file order.
+  std::vector<AssemblyUnit> units;
   std::vector<SquareCheck> squares;
   Findings findings;
 };
@@ -83,7 +88,9 @@ struct AssemblyPlan {
 /// another comes off by a straight move along an axis of the van or its own, its fasteners reached
 /// by their tools. Fewer parts block less and hide less, so taking what comes off first never leads
 /// into a dead end: where it stops, no order of single straight moves exists, and the finding names
-/// what holds what. What keeps the rest in one piece, and stands higher, comes off first.
+/// what holds what. What keeps the rest in one piece, and stands higher, comes off first. Of the ways
+/// on which a thing comes off, that is told on which the least of it slides: a panel goes on square
+/// to its face, a tongue into its groove from the side.
 ///
 /// A module is put together on the bench when it hangs together, passes a door of the van, and what
 /// fixes it can be driven then; else in its place, where the walls and the modules that it is fixed
