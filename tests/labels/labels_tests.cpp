@@ -3,6 +3,7 @@
 
 #include "demo.hpp"
 #include "drawings/audit.hpp"
+#include "said_by.hpp"
 #include "temporary_folder.hpp"
 
 #include <catch2/catch.hpp>
@@ -18,18 +19,6 @@ using namespace ribbay;
 using namespace ribbay::testing;
 
 namespace {
-
-/// What a command prints.
-std::string said_by(const std::string& command) {
-  std::string text;
-  FILE* pipe = popen(command.c_str(), "r");
-  REQUIRE(pipe != nullptr);
-  std::array<char, 4096> part{};
-  while (const std::size_t got = std::fread(part.data(), 1, part.size(), pipe))
-    text.append(part.data(), got);
-  REQUIRE(pclose(pipe) == 0);
-  return text;
-}
 
 /// Every code on the pages of a document, read from its picture by a program that shares nothing
 /// with what wrote it.

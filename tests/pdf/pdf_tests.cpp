@@ -2,6 +2,7 @@
 #include "drawings/drawing.hpp"
 #include "drawings/sheet.hpp"
 #include "pdf/pdf.hpp"
+#include "said_by.hpp"
 #include "temporary_folder.hpp"
 
 #include <cairo.h>
@@ -17,6 +18,7 @@
 
 namespace fs = std::filesystem;
 using namespace ribbay;
+using namespace ribbay::testing;
 
 namespace {
 
@@ -30,18 +32,6 @@ std::string bytes_of(const fs::path& path) {
 fs::path write(const fs::path& path, const std::string& bytes) {
   std::ofstream(path, std::ios::binary) << bytes;
   return path;
-}
-
-/// What a command prints.
-std::string said_by(const std::string& command) {
-  std::string text;
-  FILE* pipe = popen(command.c_str(), "r");
-  REQUIRE(pipe != nullptr);
-  std::array<char, 4096> part{};
-  while (const std::size_t got = std::fread(part.data(), 1, part.size(), pipe))
-    text.append(part.data(), got);
-  REQUIRE(pclose(pipe) == 0);
-  return text;
 }
 
 PdfPage gallery_page(const std::string& name) {

@@ -27,22 +27,6 @@ const Motion* motion_of(const Layout& layout, const std::string& id) {
   return found == layout.motions.end() ? nullptr : &*found;
 }
 
-void grow(Box& box, const Box& by) {
-  box.add(by.lo);
-  box.add(by.hi);
-}
-
-Box bounds_at(const Part& part, const Frame& frame) {
-  const Box own = bounds(part.body());
-  Box box;
-  for (int corner = 0; corner < 8; ++corner) {
-    box.add(frame.point({(corner & 1) != 0 ? own.hi.x : own.lo.x,
-                         (corner & 2) != 0 ? own.hi.y : own.lo.y,
-                         (corner & 4) != 0 ? own.hi.z : own.lo.z}));
-  }
-  return box;
-}
-
 /// Everything that a motion takes along, open as far as the finding says.
 void add_motion(Concerned& one, const Layout& layout, const Motion& motion, double by) {
   for (std::size_t i = 0; i < layout.parts.size(); ++i) {
@@ -91,7 +75,7 @@ Concerned resolved(const Layout& layout, const std::string& subject,
       std::erase_if(one.van, [&](const VehicleBody& body) { return body.id != subject; });
     }
   }
-  for (const PlacedPart& p : one.parts) grow(one.box, bounds_at(layout.parts[p.part], p.frame));
+  for (const PlacedPart& p : one.parts) one.box.add(bounds(layout.parts[p.part].body(), p.frame));
   for (const VehicleBody& body : one.van) {
     for (const ConvexPiece& piece : body.pieces) {
       for (const Vec3 v : piece.vertices) one.box.add(v);

@@ -1,5 +1,7 @@
 #include "room_lines.hpp"
 
+#include "convex_hull.hpp"
+
 #include <algorithm>
 #include <cmath>
 
@@ -30,20 +32,7 @@ VanLine room_section(const Vehicle& van, double x) {
 VanLine outline_of(const ConvexPiece& piece, const ViewFrame& view) {
   VanLine points;
   for (const Vec3 v : piece.vertices) points.push_back(view.picture(v));
-  std::ranges::sort(points, [](Vec2 a, Vec2 b) { return a.x < b.x || (a.x == b.x && a.y < b.y); });
-  VanLine hull;
-  // Andrew's monotone chain: the lower side, then back along the upper one.
-  for (const bool upper : {false, true}) {
-    const std::size_t start = hull.size();
-    for (const Vec2 p : points) {
-      while (hull.size() >= start + 2 &&
-             cross(hull.back() - hull[hull.size() - 2], p - hull.back()) <= 0.0)
-        hull.pop_back();
-      hull.push_back(p);
-    }
-    hull.pop_back();
-    if (!upper) std::ranges::reverse(points);
-  }
+  VanLine hull = convex_hull(std::move(points));
   if (!hull.empty()) hull.push_back(hull.front());
   return hull;
 }

@@ -14,12 +14,10 @@ namespace {
 constexpr std::size_t kMostPictures = 200;
 
 constexpr const char* kStyle = R"(
-body { font: 15px/1.45 sans-serif; color: #1c2024; margin: 2rem auto; max-width: 56rem; padding: 0 1rem; }
-h1 { font-size: 1.4rem; } section { border-top: 1px solid #b8bec4; padding: .8rem 0; }
-.fail { background: #f8dfdc; } .warn { background: #faf0d2; } .fail, .warn, .note { padding: .1rem .4rem; }
+section { border-top: 1px solid #b8bec4; padding: .8rem 0; break-inside: avoid; }
+.fail { background: #f8dfdc; } .fail, .warn, .note { padding: .1rem .4rem; }
 .where { color: #555c63; font-size: .87em; } .mend { margin: .4rem 0; }
 img { width: 100%; border: 1px solid #d8dcdf; margin-top: .5rem; }
-@media print { body { margin: 0; max-width: none; } section { break-inside: avoid; } }
 )";
 
 std::string two_digits(std::size_t n) {
@@ -66,15 +64,13 @@ OutputFiles findings_files(const Layout& layout, const Findings& findings) {
     body += html_tag("section", "\n" + text + "\n") + "\n";
   }
   const std::string title =
-      markup_escaped(layout.project.title.empty() ? layout.project.name : layout.project.title) +
+      (layout.project.title.empty() ? layout.project.name : layout.project.title) +
       ": what was found";
-  std::string page = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
-                     html_tag("title", title) + "\n<style>" + kStyle +
-                     "</style>\n</head>\n<body>\n" + html_tag("h1", title) + "\n" + body;
+  body = html_tag("h1", markup_escaped(title)) + "\n" + body;
   if (pictures.size() == kMostPictures)
-    page += html_tag("p", "Only the first " + std::to_string(kMostPictures) + " have a picture.") +
+    body += html_tag("p", "Only the first " + std::to_string(kMostPictures) + " have a picture.") +
             "\n";
-  OutputFiles files{{"findings/findings.html", page + "</body>\n</html>\n",
+  OutputFiles files{{"findings/findings.html", html_page(title, kStyle, body),
                      "what was found, with a picture of each"}};
   std::ranges::move(pictures, std::back_inserter(files));
   return files;

@@ -1,4 +1,5 @@
 #include "base/tolerance.hpp"
+#include "convex_hull.hpp"
 #include "drawings/sections.hpp"
 #include "scene.hpp"
 #include "sections/fastener.hpp"
@@ -16,25 +17,6 @@ constexpr double kTouching = 1.0;  // parts nearer than this are neighbours, mm
 constexpr HatchStyle kStyles[] = {{false, 1.5}, {true, 1.5},  {false, 2.5},
                                   {true, 2.5},  {false, 1.0}, {true, 1.0}};
 
-/// Convex hull, counter-clockwise.
-std::vector<Vec2> hull(std::vector<Vec2> points) {
-  std::ranges::sort(points, [](Vec2 a, Vec2 b) { return a.x != b.x ? a.x < b.x : a.y < b.y; });
-  std::vector<Vec2> out;
-  const auto add_chain = [&](auto first, auto last) {
-    const std::size_t start = out.size();
-    for (auto p = first; p != last; ++p) {
-      while (out.size() > start + 1 &&
-             cross(out.back() - out[out.size() - 2], *p - out[out.size() - 2]) <= 0.0)
-        out.pop_back();
-      out.push_back(*p);
-    }
-    out.pop_back();
-  };
-  add_chain(points.begin(), points.end());
-  add_chain(points.rbegin(), points.rend());
-  return out;
-}
-
 /// The outline of each prism of a fastener, seen across its axis.
 void add_outlines(const Part& part, const ViewFrame& view, std::vector<std::vector<Vec2>>& out) {
   for (const PlacedPrism& prism : part.shape->prisms) {
@@ -44,7 +26,7 @@ void add_outlines(const Part& part, const ViewFrame& view, std::vector<std::vect
       points.push_back(view.picture(edge.a));
       points.push_back(view.picture(edge.b));
     }
-    if (points.size() > 2) out.push_back(hull(std::move(points)));
+    if (points.size() > 2) out.push_back(detail::convex_hull(std::move(points)));
   }
 }
 
