@@ -1,8 +1,10 @@
 #include "../drawings/samples.hpp"
 #include "assembly/assembly.hpp"
 #include "bench/bench_set.hpp"
+#include "bench/templates.hpp"
 #include "drawings/audit.hpp"
 #include "drawings/lettering.hpp"
+#include "longer_words.hpp"
 #include "projects.hpp"
 
 #include <cmath>
@@ -200,3 +202,21 @@ TEST_CASE("a layout in inches prints inches", "[bench]") {
 }
 
 TEST_CASE("nothing made, no pages", "[bench]") { CHECK(bench_set(Layout{}, {}, {}).empty()); }
+
+TEST_CASE("in a language whose words are 30 % longer every page of the demo for the bench is clean",
+          "[bench][projects][wording]") {
+  const Layout layout = marsh();
+  const Speaking longer(longer_words());
+  std::vector<SetPage> pages = pages_of(layout);
+  for (const Template& made : templates(layout)) {
+    for (const Drawing& page : made.pages) pages.push_back({made.name, "", page});
+  }
+  REQUIRE(pages.size() > 60);
+  for (const SetPage& page : pages) {
+    CAPTURE(page.path);
+    for (const Fault& f : audit(page.drawing))
+      FAIL_CHECK(f.what << " kind " << static_cast<int>(f.kind) << " at " << f.at.x << ", "
+                        << f.at.y);
+    for (const InkText& t : page.drawing.texts) CHECK(t.text.find('{') == std::string::npos);
+  }
+}

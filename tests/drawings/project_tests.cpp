@@ -1,4 +1,5 @@
 #include "drawings/audit.hpp"
+#include "longer_words.hpp"
 #include "projects.hpp"
 
 #include <catch2/catch.hpp>
@@ -55,5 +56,33 @@ TEST_CASE("the drawings of every project that comes with the program are clean a
       CHECK(texts.count(type.mark) >= 2);  // a balloon and a line of a list
       CHECK(paths.find("-" + lower(type.mark) + "-") != std::string::npos);
     }
+  }
+}
+
+TEST_CASE("in a language whose words are 30 % longer every sheet of the demo is clean",
+          "[drawings][set][projects][wording]") {
+  const auto inputs = read_inputs(RIBBAY_SOURCE_DIR "/params/marsh/marsh.toml");
+  REQUIRE(inputs.value);
+  const auto layout = lay_out(*inputs.value);
+  REQUIRE(layout.value);
+  const testing::Speaking longer(testing::longer_words());
+  std::vector<SetPage> pages =
+      drawing_set(*layout.value, {.gaps = projects::some_gaps(*layout.value)});
+  std::ranges::move(step_pages(*layout.value, plan_assembly(*layout.value)),
+                    std::back_inserter(pages));
+  REQUIRE(pages.size() > 90);
+  for (const SetPage& page : pages) {
+    CAPTURE(page.path);
+    for (const Fault& f : audit(page.drawing)) {
+      FAIL_CHECK(f.what << " kind " << static_cast<int>(f.kind) << " at " << f.at.x << ", "
+                        << f.at.y);
+    }
+    for (const InkText& t : page.drawing.texts) {
+      CAPTURE(t.text);
+      CHECK(t.text != say("note.undrawn"));
+      // No place is left open, and no key shown for want of a text.
+      CHECK(t.text.find('{') == std::string::npos);
+    }
+    CHECK(std::ranges::count(page.drawing.texts, say("block.scale"), &InkText::text) == 1);
   }
 }

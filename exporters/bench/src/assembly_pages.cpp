@@ -1,4 +1,5 @@
 #include "assembly/words.hpp"
+#include "base/wording.hpp"
 #include "drawings/dimension.hpp"
 #include "drawings/views.hpp"
 #include "print_page.hpp"
@@ -17,8 +18,8 @@ std::string step_text(const Layout& layout, const AssemblyStep& step, const Name
                       int number) {
   std::string text = std::to_string(number) + ". ";
   text += step.parts.size() == 1 ? names.part(step.parts.front())
-                                 : step.title + ", put together before";
-  text += step.straight ? ", " + way_text(step.direction) : ", tilt it in";
+                                 : say("bench.put_together", {{"what", step.title}});
+  text += ", " + (step.straight ? way_text(step.direction) : say("step.tilt"));
   if (const std::string hold = holding(layout, step); !hold.empty()) text += ", " + hold;
   if (!step.hardware.empty()) text += "; " + join(names.counted(step.hardware), ", ");
   if (!step.fasteners.empty()) {
@@ -55,8 +56,7 @@ void add_square(Pager& pages, const SquareCheck& check, LengthStyle show) {
   add_axis_dimensions(d, place, {across, up}, style);
   const double x = pages.left() + depth_of(up, style) + kFrameWidth + 16.0;
   const double width = d.frame.hi.x - x;
-  add_notes(d, {"Square, " + check.view + ": both diagonals over the outer corners"},
-            {x, pages.y() - 2.0}, width, kWord);
+  add_notes(d, {say("bench.square", {{"view", check.view}})}, {x, pages.y() - 2.0}, width, kWord);
   for (int i = 0; i < 2; ++i) {
     const double foot = pages.y() - 26.0 - kRow * 1.2 * i;
     add_tick(d, {x, foot});
@@ -70,15 +70,14 @@ void add_square(Pager& pages, const SquareCheck& check, LengthStyle show) {
 std::vector<SetPage> assembly_pages(const Layout& layout, const AssemblyPlan& plan,
                                     const BenchOptions& options) {
   const Names names(layout);
-  Pager pages(layout, options, "Assemble", "assemble",
-              "how each module goes together, with a box for each step");
+  Pager pages(layout, options, say("bench.assemble"), "assemble", say("file.assemble"));
   for (const AssemblyUnit& unit : plan.units) {
     pages.need(40.0);
     pages.down(2.0);
     add_line(pages.page(), {pages.left(), pages.y()}, {pages.page().frame.hi.x, pages.y()},
              kBenchPens.visible());
     const std::string title =
-        unit.title + (unit.bench ? ", on the bench" : ", in its place in the van");
+        say(unit.bench ? "bench.on_bench" : "bench.in_van", {{"unit", unit.title}});
     add_sized(pages.page(), title, {pages.left(), pages.y() - 8.0}, kFigure, pages.width());
     pages.down(11.0);
     int number = 0;

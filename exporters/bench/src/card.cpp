@@ -1,5 +1,6 @@
 #include "card.hpp"
 
+#include "base/wording.hpp"
 #include "drawings/audit.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/part_words.hpp"
@@ -51,9 +52,13 @@ void add_head(Pager& pages, const Layout& layout, const Card& card) {
   add_sized(d, part.title + ", " + (module && !module->title.empty() ? module->title : part.module),
             {x + kMark, y - 7.5}, kFigure, words);
   add_sized(d, stock_text(layout, part), {x + kMark, y - 13.5}, kWord, words);
-  add_sized(d, card.size + (card.diagonal.empty() ? "" : "  diagonals (" + card.diagonal + ")"),
+  add_sized(d,
+            card.diagonal.empty()
+                ? card.size
+                : say("bench.diagonals", {{"size", card.size}, {"diagonal", card.diagonal}}),
             {x + kMark, y - 24.0}, kBig, words);
-  add_text(d, std::to_string(count) + " off", {d.frame.hi.x - kBoxes, y - 7.5}, kFigure);
+  add_text(d, say("bench.count", {{"count", std::to_string(count)}}),
+           {d.frame.hi.x - kBoxes, y - 7.5}, kFigure);
   add_ticks(d, count, {d.frame.hi.x - kBoxes, y - 10.0}, kBoxes);
   const double boxes = std::max(0.0, ticks_height(count, kBoxes) - 13.0);
   pages.down(kHead + boxes);
@@ -118,8 +123,7 @@ void add_card(Pager& pages, const Layout& layout, const Card& card) {
 
 std::vector<SetPage> part_pages(const Layout& layout, const BenchOptions& options) {
   const std::vector<PartType> types = part_types(layout);
-  Pager pages(layout, options, "Mark, cut, drill", "parts",
-              "how each part is worked, with a box for each cut and hole");
+  Pager pages(layout, options, say("bench.parts"), "parts", say("file.parts"));
   for (const PartType& type : types) {
     const bool member = layout.parts[type.parts.front()].kind == PartKind::member;
     const Card card = member ? member_card(layout, type) : panel_card(layout, type);

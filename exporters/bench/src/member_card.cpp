@@ -1,11 +1,11 @@
+#include "base/tolerance.hpp"
+#include "base/wording.hpp"
 #include "card.hpp"
 #include "drawings/dimension.hpp"
 #include "drawings/holes.hpp"
 #include "drawings/member_study.hpp"
 #include "drawings/views.hpp"
 #include "shape/role_words.hpp"
-
-#include "base/tolerance.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -20,9 +20,11 @@ constexpr double kIndent = 16.0;  // of the side's letter
 
 /// How a side lies when face A is looked at with end 1 to the left.
 std::string side_text(const MemberFace& side, const MemberFace& a) {
-  if (dot(side.normal, a.view.up) > 0.7) return "the upper side of A";
-  if (dot(side.normal, a.view.up) < -0.7) return "the lower side of A";
-  return "behind A";
+  const double up = dot(side.normal, a.view.up);
+  return say(up > 0.7    ? "bench.side_above"
+             : up < -0.7 ? "bench.side_below"
+                         : "bench.side_behind",
+             {{"side", side.letter}});
 }
 
 bool on_middle(const MemberHole& hole, const MemberFace& face) {
@@ -41,12 +43,11 @@ std::vector<Task> hole_tasks(const MemberStudy& study, LengthStyle show) {
              std::abs(h->across - first.across) < kSame;
     };
     const MemberFace& face = study.faces[first.face];
-    Task task{"Side " + face.letter + ": " + hole_text(first.bore, show) + ", " +
-                  std::string(name(first.bore.role)) + ", " +
-                  (on_middle(first, face)
-                       ? "on the middle line"
-                       : length_text(first.across, show) + " up from the lower edge") +
-                  ", from end 1:",
+    Task task{say(on_middle(first, face) ? "bench.side_middle" : "bench.side_holes",
+                  {{"side", face.letter},
+                   {"hole", hole_text(first.bore, show)},
+                   {"for", name(first.bore.role)},
+                   {"up", length_text(first.across, show)}}),
               {}};
     for (const MemberHole* h : left) {
       if (alike(h)) task.items.push_back(length_text(h->along, show));
@@ -63,10 +64,11 @@ std::vector<Task> end_tasks(const MemberStudy& study, LengthStyle show) {
   while (!left.empty()) {
     const Bore first = left.front();
     const auto alike = [&](const Bore& bore) { return same_drill(bore, first); };
-    Task task{"In the ends: " + hole_text(first, show) + ", " + std::string(name(first.role)) + ":",
+    Task task{say("bench.end_holes", {{"hole", hole_text(first, show)}, {"for", name(first.role)}}),
               {}};
     for (const Bore& bore : left) {
-      if (alike(bore)) task.items.push_back(bore.direction.z > 0.0 ? "end 1" : "end 2");
+      if (alike(bore))
+        task.items.push_back(say(bore.direction.z > 0.0 ? "bench.end_1" : "bench.end_2"));
     }
     tasks.push_back(std::move(task));
     std::erase_if(left, alike);
@@ -130,10 +132,9 @@ Card member_card(const Layout& layout, const PartType& type) {
   card.size = length_text(study.length, show);
   card.tasks = hole_tasks(study, show);
   std::ranges::move(end_tasks(study, show), std::back_inserter(card.tasks));
-  std::string note = "End 1 is on the left; the tape hooks on it (arrow head).";
+  std::string note = say("bench.hook");
   for (std::size_t f = 1; f < study.faces.size(); ++f) {
-    note += " Side " + study.faces[f].letter + " is " + side_text(study.faces[f], study.faces[0]) +
-            ".";
+    note += " " + side_text(study.faces[f], study.faces[0]);
   }
   card.notes.push_back(note);
   card.picture = [study, show](Drawing& d, Vec2 corner, double width,

@@ -1,4 +1,5 @@
 #include "base/tolerance.hpp"
+#include "base/wording.hpp"
 #include "card.hpp"
 #include "drawings/dimension.hpp"
 #include "drawings/finish_notes.hpp"
@@ -40,7 +41,10 @@ void gather(std::vector<Task>& tasks, const std::string& words, std::string item
 std::vector<Task> cut_tasks(const PanelStudy& panel, LengthStyle show) {
   std::vector<Task> tasks;
   for (const CutMark& cut : panel.cuts) {
-    gather(tasks, cut_text(cut, show) + (cut.round ? ", centre:" : ":"), where(cut, show));
+    gather(tasks,
+           (cut.round ? say("bench.centre", {{"cut", cut_text(cut, show)}}) : cut_text(cut, show)) +
+               ":",
+           where(cut, show));
   }
   return tasks;
 }
@@ -63,8 +67,8 @@ std::vector<Task> lines_of(std::vector<const PanelHole*> holes, const std::strin
     for (const PanelHole* h : line) places.push_back(by_rows ? h->at.x : h->at.y);
     std::ranges::sort(places);
     const Vec2 first = line.front()->at;
-    Task task{words + (by_rows ? ", Y " + length_text(first.y, show) + ", X from the left:"
-                               : ", X " + length_text(first.x, show) + ", Y from below:"),
+    Task task{say(by_rows ? "bench.row" : "bench.column",
+                  {{"holes", words}, {"at", length_text(by_rows ? first.y : first.x, show)}}),
               {}};
     for (const double place : places) task.items.push_back(length_text(place, show));
     tasks.push_back(std::move(task));
@@ -86,19 +90,21 @@ std::vector<Task> hole_tasks(const PanelStudy& panel, LengthStyle show) {
     std::vector<const PanelHole*> group;
     std::ranges::copy_if(left, std::back_inserter(group), alike);
     std::erase_if(left, alike);
-    const std::string drill =
-        hole_text(first.bore, show) + ", " + std::string(name(first.bore.role));
+    const std::string drill = hole_text(first.bore, show) + ", " + name(first.bore.role);
     if (!edge) {
-      std::ranges::move(lines_of(group, "Face " + first.face + ": " + drill, show),
-                        std::back_inserter(tasks));
+      std::ranges::move(
+          lines_of(group, say("bench.face_holes", {{"face", first.face}, {"holes", drill}}), show),
+          std::back_inserter(tasks));
       continue;
     }
     const bool upright = first.face == "left" || first.face == "right";
     std::vector<double> places;
     for (const PanelHole* h : group) places.push_back(upright ? h->at.y : h->at.x);
     std::ranges::sort(places);
-    Task task{"Edge, " + first.face + ": " + drill + ", " + length_text(first.z, show) +
-                  " below face A, " + (upright ? "Y from below:" : "X from the left:"),
+    Task task{say(upright ? "bench.upright_edge" : "bench.level_edge",
+                  {{"edge", face_text(first.face)},
+                   {"holes", drill},
+                   {"depth", length_text(first.z, show)}}),
               {}};
     for (const double place : places) task.items.push_back(length_text(place, show));
     tasks.push_back(std::move(task));
@@ -109,9 +115,10 @@ std::vector<Task> hole_tasks(const PanelStudy& panel, LengthStyle show) {
 std::vector<Task> bend_tasks(const PanelStudy& panel, LengthStyle show) {
   std::vector<Task> tasks;
   for (const BendMark& bend : panel.bends) {
-    const std::string words = "Bend by " + rounded_text(bend.angle * 180.0 / std::numbers::pi, 1) +
-                              "° towards face " + (bend.towards ? "A" : "B") + ", inside R" +
-                              length_text(bend.radius, show) + ", middle line:";
+    const std::string words =
+        say("bench.bend", {{"angle", rounded_text(bend.angle * 180.0 / std::numbers::pi, 1) + "°"},
+                           {"face", bend.towards ? "A" : "B"},
+                           {"radius", "R" + length_text(bend.radius, show)}});
     const bool level = std::abs(bend.a.y - bend.b.y) < kSame;
     const bool upright = std::abs(bend.a.x - bend.b.x) < kSame;
     gather(tasks, words,
@@ -217,7 +224,7 @@ Card panel_card(const Layout& layout, const PartType& type) {
        {cut_tasks(panel, show), hole_tasks(panel, show), bend_tasks(panel, show)})
     card.tasks.insert(card.tasks.end(), more.begin(), more.end());
   if (!panel.corners.empty()) {
-    Task outline{"Outline, corners in their order:", {}};
+    Task outline{say("bench.outline"), {}};
     for (const CornerMark& corner : panel.corners) {
       outline.items.push_back(
           xy(corner.at, show) +
@@ -226,17 +233,16 @@ Card panel_card(const Layout& layout, const PartType& type) {
     card.tasks.insert(card.tasks.begin(), std::move(outline));
   }
   if (panel.round) {
-    card.tasks.insert(card.tasks.begin(),
-                      Task{"Round, Ø" + length_text(panel.width(), show) + ".", {}});
+    card.tasks.insert(
+        card.tasks.begin(),
+        Task{say("bench.round", {{"diameter", "Ø" + length_text(panel.width(), show)}}), {}});
   }
   for (const std::string& note : finish_notes(layout, part, panel)) {
-    if (note.find("as supplied") == std::string::npos) card.tasks.push_back({note, {}});
+    if (note.find(say("finish.none")) == std::string::npos) card.tasks.push_back({note, {}});
   }
-  card.notes.push_back("Face A up: the part's " + std::string(panel.behind ? "back" : "face") +
-                       ". X from the left end, Y from the lower edge: the tape hooks on there "
-                       "(arrow head)." +
-                       (card.diagonal.empty() ? "" : " Both diagonals alike: square.") +
-                       (part.flat ? " The blank is shown, before it is bent." : ""));
+  card.notes.push_back(say(panel.behind ? "bench.back_up" : "bench.face_up") +
+                       (card.diagonal.empty() ? "" : " " + say("bench.both_diagonals")) +
+                       (part.flat ? " " + say("bench.blank") : ""));
   card.picture = [&part, panel, show](Drawing& d, Vec2 corner, double width,
                                       const PictureTry& attempt) {
     return draw_panel(d, part, panel, corner, width, attempt, show);

@@ -1,5 +1,6 @@
 #include "print_page.hpp"
 
+#include "base/wording.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/sheet.hpp"
 #include "drawings/views.hpp"
@@ -68,7 +69,8 @@ std::string ids_text(const Layout& layout, const PartType& type, std::size_t mos
     if (ids.size() < most) ids.push_back(layout.parts[i].id);
   }
   const std::size_t more = type.parts.size() - ids.size();
-  return join(ids, ", ") + (more > 0 ? ", and " + std::to_string(more) + " more" : "");
+  const std::string some = join(ids, ", ");
+  return more > 0 ? say("and_more", {{"some", some}, {"count", std::to_string(more)}}) : some;
 }
 
 Pager::Pager(const Layout& layout, const BenchOptions& options, std::string heading,
@@ -85,9 +87,10 @@ Pager::Pager(const Layout& layout, const BenchOptions& options, std::string head
   const Vec2 foot{blank_.frame.lo.x, top_ - kHead + 6.0};
   add_text(blank_, heading, foot, kBig);
   const double used = text_width(heading, kBig) + 6.0;
-  const std::string sizes = layout.project.show == LengthStyle::inches ? "inches" : "mm";
-  add_sized(blank_, project + ", sizes in " + sizes, {blank_.frame.hi.x - kNumber, foot.y}, kWord,
-            blank_.frame.width() - kNumber - used, Align::right);
+  const bool inches = layout.project.show == LengthStyle::inches;
+  add_sized(blank_, say(inches ? "bench.in_inches" : "bench.in_mm", {{"project", project}}),
+            {blank_.frame.hi.x - kNumber, foot.y}, kWord, blank_.frame.width() - kNumber - used,
+            Align::right);
   add_line(blank_, {blank_.frame.lo.x, foot.y - 3.0}, {blank_.frame.hi.x, foot.y - 3.0},
            kBenchPens.visible());
   blank_.reserved.push_back({{blank_.frame.hi.x - kNumber, foot.y - 2.0}, {blank_.frame.hi.x, top_}});
@@ -106,7 +109,8 @@ void Pager::need(double height, const std::string& continued) {
   if (room() >= height || untouched()) return;
   turn();
   if (continued.empty()) return;
-  add_text(page_, continued + ", continued", {left(), y_ - kFigure - 1.0}, kFigure);
+  add_text(page_, say("bench.continued", {{"what", continued}}), {left(), y_ - kFigure - 1.0},
+           kFigure);
   down(kFigure + 5.0);
 }
 

@@ -1,3 +1,4 @@
+#include "base/wording.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/part_words.hpp"
 #include "print_page.hpp"
@@ -68,19 +69,21 @@ void add_row(Pager& pages, const Layout& layout, const PartType& type, const std
 
 std::vector<SetPage> saw_pages(const Layout& layout, const BenchOptions& options) {
   const std::vector<PartType> types = part_types(layout);
-  Pager pages(layout, options, "Saw", "saw", "what is sawn, with a box for each piece");
+  Pager pages(layout, options, say("bench.saw"), "saw", say("file.saw"));
   for (const Lot& lot : lots_of(layout, types)) {
     const Part& first = layout.parts[lot.types.front()->parts.front()];
     pages.need(36.0);
     pages.down(2.0);
     std::string title = lot.title;
     if (first.kind != PartKind::member) {
-      title += ", " + length_text(first.stock.thickness, layout.project.show) + " thick";
+      title = say("bench.thick",
+                  {{"stock", title},
+                   {"thickness", length_text(first.stock.thickness, layout.project.show)}});
     }
     add_sized(pages.page(), title, {pages.left(), pages.y() - 6.0}, kFigure, pages.width());
     const std::string material = material_title(layout, first.material);
     add_sized(pages.page(),
-              material + (first.stock.grain ? ": the first size lies along the grain" : ""),
+              first.stock.grain ? say("bench.along_grain", {{"material", material}}) : material,
               {pages.left(), pages.y() - 12.0}, kWord, pages.width());
     pages.down(14.0);
     add_line(pages.page(), {pages.left(), pages.y()}, {pages.page().frame.hi.x, pages.y()},

@@ -1,5 +1,6 @@
 #include "bench/tape_out.hpp"
 
+#include "base/wording.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/views.hpp"
 #include "print_page.hpp"
@@ -72,7 +73,8 @@ std::string tape_text(double mm, LengthStyle show) {
 }
 
 std::string height_text(double height, LengthStyle show) {
-  return height < 0.5 ? "on the floor" : "lower edge " + tape_text(height, show) + " above the floor";
+  return height < 0.5 ? say("tape.on_floor")
+                      : say("tape.above_floor", {{"height", tape_text(height, show)}});
 }
 
 /// A place of the van, not a corner or a wall.
@@ -133,8 +135,9 @@ double draw_plan(Pager& pages, const Vehicle& van, const std::vector<const Taped
     draw(outline, kBenchPens.visible());
   }
   const Vec2 arrow = place.outline.hi + Vec2{0.0, border - 6.0};
-  const double words = text_width("FORWARD", kWord);
-  add_text(d, "FORWARD", {arrow.x - 16.0 - words, arrow.y - 1.5}, kWord);
+  const std::string forward = say("forward");
+  const double words = text_width(forward, kWord);
+  add_text(d, forward, {arrow.x - 16.0 - words, arrow.y - 1.5}, kWord);
   add_line(d, arrow - Vec2{14.0, 0.0}, arrow, kBenchPens.thin());
   add_arrow(d, arrow, {1, 0});
   for (const auto& [name, point] : points) {
@@ -162,7 +165,7 @@ std::vector<std::string> corner_items(const TapedModule& module, LengthStyle sho
     std::string text = std::to_string(c.number) + ":";
     for (const TapePoint& p : c.points)
       text += "   " + p.name + " = " + tape_text(length(p.at - c.at), show);
-    items.push_back(c.points.empty() ? text + "  out of reach" : text);
+    items.push_back(c.points.empty() ? text + "  " + say("tape.out_of_reach") : text);
   }
   for (std::size_t i = 0; i < 2; ++i) {
     const TapedCorner& a = module.corners[i];
@@ -183,18 +186,13 @@ void add_level(std::vector<SetPage>& out, const Layout& layout, const BenchOptio
       for (const TapePoint& p : c.points) points.emplace(p.name, p);
     }
   }
-  Pager pages(layout, options, "Tape out", "tape-out",
-              "where modules stand in the van, by two distances from places a tape can reach");
+  Pager pages(layout, options, say("bench.tape_out"), "tape-out", say("file.tape_out"));
   pages.down(draw_plan(pages, *layout.vehicle, modules, points, z) + 2.0);
   std::string key;
   for (const auto& [name, point] : points) {
     if (is_letter(name)) key += (key.empty() ? "" : "; ") + name + " " + point.what;
   }
-  const std::vector<std::string> notes{
-      key + ".",
-      "Two tapes, from the two places named, meet in the corner; a number is a corner marked before. "
-      "In brackets: diagonals, to prove the marks. Modules in this order, those before stand. "
-      "Tapes run level, just above the lower edge."};
+  const std::vector<std::string> notes{key + ".", say("tape.note")};
   for (const std::string& note : notes) {
     pages.down(add_notes(pages.page(), {note}, {pages.left(), pages.y()}, pages.width(), kWord) + 1.5);
   }

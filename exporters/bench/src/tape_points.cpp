@@ -1,5 +1,7 @@
 #include "tape_points.hpp"
 
+#include "base/wording.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -42,7 +44,10 @@ bool blocks(const ConvexPiece& piece, Vec3 a, Vec3 b) {
   return true;
 }
 
-std::string side_word(VanSide side) { return side == VanSide::left ? "left" : "right"; }
+/// One of two keys, by the side.
+std::string said(VanSide side, const char* left, const char* right) {
+  return say(side == VanSide::left ? left : right);
+}
 
 }  // namespace
 
@@ -61,19 +66,20 @@ std::vector<TapePoint> van_points(const Vehicle& van, double z) {
   for (const Opening& o : van.openings) {
     const bool there = z >= o.bottom && z <= o.top;
     if (o.kind == OpeningKind::rear) {
-      add("rear doorway, right edge", Vec2{0.0, std::min(o.from, o.to)}, there);
-      add("rear doorway, left edge", Vec2{0.0, std::max(o.from, o.to)}, there);
+      add(say("tape.rear_right"), Vec2{0.0, std::min(o.from, o.to)}, there);
+      add(say("tape.rear_left"), Vec2{0.0, std::max(o.from, o.to)}, there);
     } else {
-      const std::string door = "side doorway, " + side_word(o.side) + ", ";
-      add(door + "rear edge", wall(o.side, std::min(o.from, o.to)), there);
-      add(door + "front edge", wall(o.side, std::max(o.from, o.to)), there);
+      add(said(o.side, "tape.left_door_rear", "tape.right_door_rear"),
+          wall(o.side, std::min(o.from, o.to)), there);
+      add(said(o.side, "tape.left_door_front", "tape.right_door_front"),
+          wall(o.side, std::max(o.from, o.to)), there);
     }
   }
   for (const VanSide side : {VanSide::right, VanSide::left}) {
     if (van.front_closed)
-      add("bulkhead at the " + side_word(side) + " wall", wall(side, van.x_max()), true);
+      add(said(side, "tape.bulkhead_left", "tape.bulkhead_right"), wall(side, van.x_max()), true);
     if (van.rear_closed)
-      add("rear end at the " + side_word(side) + " wall", wall(side, van.x_min()), true);
+      add(said(side, "tape.rear_end_left", "tape.rear_end_right"), wall(side, van.x_min()), true);
   }
   return points;
 }
@@ -172,7 +178,10 @@ std::vector<TapePoint> along_wall(const std::vector<TapePoint>& points, const Ve
     if (best == nullptr || length(way) < length(best->at - corner)) best = &point;
   }
   if (best == nullptr) return {};
-  return {*best, {"wall", side_word(side) + " wall", {corner.x, *y, corner.z}}};
+  return {*best,
+          {say("tape.wall"),
+           said(side, "tape.wall_left", "tape.wall_right"),
+           {corner.x, *y, corner.z}}};
 }
 
 }  // namespace ribbay::detail

@@ -1,5 +1,6 @@
 #include "template_pages.hpp"
 
+#include "base/wording.hpp"
 #include "drawings/holes.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/part_words.hpp"
@@ -84,7 +85,7 @@ void add_square(Drawing& d, const Rect& image) {
   }();
   const Rect square{corner, corner + Vec2{kSquare, kSquare}};
   add_rect(d, square, kHair);
-  const InkText label{"100 mm", square.lo + Vec2{3.0, 3.0}, kWord};
+  const InkText label{say("template.square"), square.lo + Vec2{3.0, 3.0}, kWord};
   if (is_free(d, extent(label), 0.5)) d.texts.push_back(label);
 }
 
@@ -114,7 +115,7 @@ std::string title_of(const TemplateJob& job) {
 }
 
 void add_stamp_at(Drawing& d, Vec2 right_foot) {
-  InkText stamp{"NOT FOR CUTTING", right_foot, kWord, Align::right};
+  InkText stamp{say("not_for_cutting"), right_foot, kWord, Align::right};
   stamp.colour = "#c00000";
   d.texts.push_back(stamp);
 }
@@ -127,19 +128,23 @@ void add_foot(Drawing& d, const TemplateJob& job, Tile tile) {
   add_text(d, name_of(tile), {image.lo.x + 1.0, y + 4.0}, kBig);
   const double x = image.lo.x + text_width(name_of(tile), kBig) + 8.0;
   const double stamp = job.options.not_for_cutting ? 52.0 : 0.0;
-  add_sized(d, title_of(job) + ", column " + name_of(tile).substr(0, name_of(tile).find_first_of("0123456789")) +
-                   ", row " + std::to_string(tile.row + 1) + ", scale 1:1",
+  add_sized(d,
+            say("template.tile",
+                {{"part", title_of(job)},
+                 {"column", name_of(tile).substr(0, name_of(tile).find_first_of("0123456789"))},
+                 {"row", std::to_string(tile.row + 1)}}),
             {x, y + 8.0}, kFigure, image.hi.x - x - stamp);
   std::vector<std::string> joins;
   const auto join_to = [&](const char* side, Tile other) {
-    if (job.tiling.printed(other)) joins.push_back(side + name_of(other));
+    if (job.tiling.printed(other)) joins.push_back(say(side, {{"sheet", name_of(other)}}));
   };
-  join_to("left ", {tile.column - 1, tile.row});
-  join_to("right ", {tile.column + 1, tile.row});
-  join_to("below ", {tile.column, tile.row - 1});
-  join_to("above ", {tile.column, tile.row + 1});
-  add_sized(d, (joins.empty() ? "Alone" : "Joins " + join(joins, ", ")) +
-                   ". Print at 100 %: the square is 100 mm.",
+  join_to("template.left", {tile.column - 1, tile.row});
+  join_to("template.right", {tile.column + 1, tile.row});
+  join_to("template.below", {tile.column, tile.row - 1});
+  join_to("template.above", {tile.column, tile.row + 1});
+  add_sized(d,
+            joins.empty() ? say("template.alone")
+                          : say("template.joins", {{"sheets", join(joins, ", ")}}),
             {x, y + 1.0}, kWord, image.hi.x - x);
   if (job.options.not_for_cutting) add_stamp_at(d, {image.hi.x, y + 8.0});
 }
@@ -167,8 +172,8 @@ Table ordinate_table(const TemplateJob& job) {
   table.height = 3.0;
   table.row = 6.0;
   table.columns = {{up ? "Y" : "X", 20, Align::right},
-                   {up ? "X from" : "Y from", 22, Align::right},
-                   {up ? "X to" : "Y to", 22, Align::right}};
+                   {say(up ? "column.x_from" : "column.y_from"), 22, Align::right},
+                   {say(up ? "column.x_to" : "column.y_to"), 22, Align::right}};
   for (const Ordinate& o : job.outline.ordinates) {
     table.rows.push_back(
         {length_text(o.at, show), length_text(o.low, show), length_text(o.high, show)});
@@ -218,7 +223,7 @@ void draw_map(Drawing& d, const TemplateJob& job, const Rect& area) {
 }  // namespace
 
 Drawing map_page(const TemplateJob& job) {
-  Drawing d = empty_page(job, title_of(job) + ", map of the template");
+  Drawing d = empty_page(job, say("template.map", {{"part", title_of(job)}}));
   const LengthStyle show = job.layout.project.show;
   const Rect page = d.frame;
   const double width = page.width();
@@ -235,18 +240,15 @@ Drawing map_page(const TemplateJob& job) {
   const double words = width - column;
   const PanelStudy& panel = job.outline.panel;
   const std::vector<std::string> notes{
-      std::to_string(job.tiling.tiles.size()) + " sheets of " +
-          size_of(job.options.template_paper).name + ", " +
-          std::to_string(job.type.parts.size()) + " off, " + stock_title(job.layout, job.part) +
-          ". Outline " + length_text(panel.width(), show) + " × " +
-          length_text(panel.height(), show) + (job.part.flat ? ", the blank before bending." : "."),
-      "Print at 100 %, without fitting to the page. Measure the square on every sheet: 100 mm both "
-      "ways.",
-      "Cut along the dashed line of one sheet, lay it on the line of the other so that the crosses "
-      "meet, and tape.",
-      "Face A is shown, the part's " + std::string(panel.behind ? "back" : "face") +
-          ". X to the right, Y up, from the lower left corner of the outline." +
-          (table.rows.empty() ? "" : " The table tells where the outline begins and ends.")};
+      say(job.part.flat ? "template.sheets_of_blank" : "template.sheets",
+          {{"sheets", std::to_string(job.tiling.tiles.size())},
+           {"paper", size_of(job.options.template_paper).name},
+           {"count", std::to_string(job.type.parts.size())},
+           {"stock", stock_title(job.layout, job.part)},
+           {"size", length_text(panel.width(), show) + " × " + length_text(panel.height(), show)}}),
+      say("template.print"), say("template.tape"),
+      say(panel.behind ? "template.back" : "template.face") +
+          (table.rows.empty() ? "" : " " + say("template.ordinates"))};
   double notes_take = 0.0;
   for (const std::string& note : notes) notes_take += notes_height({note}, words, kWord) + 1.0;
   const double map_foot = page.lo.y + kSquare + 8.0 + notes_take + 6.0;
@@ -256,12 +258,13 @@ Drawing map_page(const TemplateJob& job) {
     y -= add_notes(d, {note}, {page.lo.x, y}, words, kWord) + 1.0;
   const Rect square{page.lo + Vec2{1.0, 1.0}, page.lo + Vec2{1.0 + kSquare, 1.0 + kSquare}};
   add_rect(d, square, kHair);
-  add_text(d, "100 mm", square.lo + Vec2{3.0, 3.0}, kWord);
+  add_text(d, say("template.square"), square.lo + Vec2{3.0, 3.0}, kWord);
   return d;
 }
 
 Drawing tile_page(const TemplateJob& job, Tile tile) {
-  Drawing d = empty_page(job, title_of(job) + ", sheet " + name_of(tile));
+  Drawing d =
+      empty_page(job, say("template.sheet", {{"part", title_of(job)}, {"sheet", name_of(tile)}}));
   const Rect window = job.tiling.window(tile);
   const Sheet sheet{d, window, job.tiling.image.lo - window.lo};
   draw_part(sheet, job);
@@ -283,13 +286,14 @@ Drawing whole_sheet(const TemplateJob& job) {
   d.height = height + 2 * border + foot;
   d.format = "whole";
   d.frame = {{border / 2, border / 2}, {d.width - border / 2, d.height - border / 2}};
-  d.title = title_of(job) + ", template at true size";
+  d.title = say("template.true_size", {{"part", title_of(job)}});
   d.number = job.type.mark;
   const Rect window{{0, 0}, {width, height}};
   const Vec2 corner{border, border + foot};
   draw_part({d, grown(window, 1.0), corner}, job);
   add_square(d, {corner, corner + Vec2{width, height}});
-  add_sized(d, title_of(job) + ", scale 1:1", {border, border}, kBig, d.width - 2 * border);
+  add_sized(d, say("template.scale", {{"part", title_of(job)}}), {border, border}, kBig,
+            d.width - 2 * border);
   if (job.options.not_for_cutting) add_stamp_at(d, {d.width - border, border - 4.0});
   return d;
 }

@@ -1,5 +1,6 @@
 #include "bench/templates.hpp"
 
+#include "base/wording.hpp"
 #include "drawings/part_words.hpp"
 #include "template_pages.hpp"
 
@@ -34,7 +35,7 @@ std::vector<Template> templates(const Layout& layout, const BenchOptions& option
     if (!detail::needs_template(part)) continue;
     const detail::TemplateJob job = job_for(layout, type, options);
     Template made{file_name(type.mark + "-" + part.title),
-                  "template at true size of " + type.mark + ", " + part.title,
+                  say("file.template", {{"mark", type.mark}, {"title", part.title}}),
                   {},
                   detail::whole_sheet(job)};
     made.pages.push_back(detail::map_page(job));

@@ -41,8 +41,7 @@ std::string side_words(const PartRecord& part, const Bore& bore) {
 }
 
 Feature feature_of(const PartRecord& part, const Bore& bore, LengthStyle show) {
-  std::string kind =
-      std::string(name(bore.role)) + " hole, diameter " + length_text(bore.diameter, show);
+  std::string kind = name(bore.role) + " hole, diameter " + length_text(bore.diameter, show);
   if (!bore.thread.empty()) kind += ", tapped " + bore.thread;
   const bool mark = !bore.through && bore.depth < kContact + kSame;
   kind += bore.through ? ", through"

@@ -1,6 +1,7 @@
 #include "cutplans/cut_pages.hpp"
 
 #include "base/text.hpp"
+#include "base/wording.hpp"
 #include "drawings/sheet.hpp"
 #include "sheet_words.hpp"
 
@@ -60,7 +61,8 @@ std::vector<Pattern> patterns_of(const SheetsPlan& plan) {
 std::string numbers_text(const std::vector<int>& numbers) {
   std::vector<std::string> words;
   for (const int number : numbers) words.push_back(std::to_string(number));
-  return (numbers.size() > 1 ? "Sheets " : "Sheet ") + join(words, ", ");
+  return say(numbers.size() > 1 ? "cutting.sheets" : "cutting.sheet",
+             {{"numbers", join(words, ", ")}});
 }
 
 /// "birch-12" from "birch_12".
@@ -134,7 +136,7 @@ class CutPages {
     for (std::size_t from = beside; from < all_cuts_.rows.size(); from += left + right) {
       drawing_ = new_page(kMorePages, block(sheet(pages_.size() + 1)));
       if (not_for_cutting_) add_stamp(drawing_);
-      add_text(drawing_, heading() + ", further cuts",
+      add_text(drawing_, say("cutting.further", {{"what", heading()}}),
                {drawing_.frame.lo.x + kMargin, more_top + 4.0}, 3.5);
       add_cuts(from, left, {drawing_.frame.lo.x + kMargin, more_top});
       add_cuts(from + left, right,
@@ -154,7 +156,7 @@ class CutPages {
   /// Nothing is dropped in silence.
   void say_nameless() {
     Drawing& first = pages_.front();
-    const std::string words = "no room in the picture to name: " + join(nameless_, ", ");
+    const std::string words = say("cutting.nameless", {{"what", join(nameless_, ", ")}});
     add_fitted(first, words, {room_.lo.x, room_.lo.y - kMargin + 1.0}, kLetters, room_.width());
   }
 
@@ -165,14 +167,14 @@ class CutPages {
             .number = number_,
             .title = plan_.title,
             .subtitle = layout_.project.title,
-            .type = "Cutting plan",
+            .type = say("document.cutting"),
             .material = "",
             .stock = plan_.key,
             .finish = "",
-            .scale = "none",
+            .scale = say("scale.none"),
             .mass = "",
             .quantity = std::to_string(pattern_.sheets.size()),
-            .status = "Issued",
+            .status = say("status.issued"),
             .sheet = sheet,
             .first_angle = layout_.project.first_angle,
             .show = show_};
@@ -180,19 +182,21 @@ class CutPages {
 
   Table cuts() const {
     Table table;
-    table.columns = {{"Cut", 10, Align::right},   {"Stage", 12, Align::left},
-                     {"Of", 20, Align::left},     {"Direction", 18, Align::left},
-                     {"Fence", 18, Align::right}, {"Gives", 36, Align::left},
-                     {"Leaves", 36, Align::left}};
+    table.columns = {
+        {say("column.cut"), 10, Align::right},   {say("column.stage"), 12, Align::left},
+        {say("column.of"), 20, Align::left},     {say("column.direction"), 18, Align::left},
+        {say("column.fence"), 18, Align::right}, {say("column.gives"), 36, Align::left},
+        {say("column.leaves"), 36, Align::left}};
     int number = 0;
     for (const SheetCut& cut : pattern_.layout->cuts) {
       const auto words = [&](std::size_t part) {
         return part_words(order_, *pattern_.layout, part, show_);
       };
       table.rows.push_back({std::to_string(++number),
-                            cut.stage == 0 ? "trim" : std::to_string(cut.stage), words(cut.part),
-                            cut.rip ? "along" : "across", length_text(cut.fence, show_),
-                            words(cut.first), cut.rest ? words(*cut.rest) : "nothing"});
+                            cut.stage == 0 ? say("cutting.trim") : std::to_string(cut.stage),
+                            words(cut.part), say(cut.rip ? "cutting.along" : "cutting.across"),
+                            length_text(cut.fence, show_), words(cut.first),
+                            cut.rest ? words(*cut.rest) : say("cutting.nothing")});
     }
     return table;
   }
@@ -205,8 +209,11 @@ class CutPages {
 
   std::string heading() const {
     const std::string& bought = order_.stock[pattern_.layout->stock].label;
-    return numbers_text(pattern_.sheets) + " of " + plan_.title + ", " + size_words(sheet_, show_) +
-           (show_ == LengthStyle::inches ? " in" : " mm") +
+    return say("cutting.heading",
+               {{"sheets", numbers_text(pattern_.sheets)},
+                {"stock", plan_.title},
+                {"size", size_words(sheet_, show_)},
+                {"unit", say(show_ == LengthStyle::inches ? "unit.in" : "unit.mm")}}) +
            (bought == plan_.key ? "" : ", " + bought);
   }
 
@@ -320,12 +327,12 @@ class CutPages {
     for (const double at : {0.5, 0.3, 0.7, 0.1, 0.9}) {
       if (name_from_afar(number, a + along * at)) return;
     }
-    nameless_.push_back("cut " + number);
+    nameless_.push_back(say("cutting.cut", {{"number", number}}));
   }
 
   void name_rest(const SheetPart& part) {
     const Rect box = on_paper(part);
-    const std::string text = "rest " + size_words(part, show_);
+    const std::string text = say("cutting.rest", {{"size", size_words(part, show_)}});
     for (const bool turned : {false, true}) {
       const double along = turned ? box.height() : box.width();
       InkText ink{.text = text, .at = {}, .height = kSmallLetters};
@@ -339,7 +346,7 @@ class CutPages {
     add_line(drawing_, middle - Vec2{20, 0}, middle + Vec2{20, 0}, kPens.thin());
     add_arrow(drawing_, middle - Vec2{20, 0}, {-1, 0});
     add_arrow(drawing_, middle + Vec2{20, 0}, {1, 0});
-    add_text(drawing_, "GRAIN", middle + Vec2{0, 1.2}, kLetters, Align::centre);
+    add_text(drawing_, say("grain"), middle + Vec2{0, 1.2}, kLetters, Align::centre);
   }
 
   const Layout& layout_;
@@ -370,14 +377,15 @@ std::vector<SetPage> cut_pages(const Layout& layout, const std::vector<StockPlan
     for (const Pattern& pattern : patterns_of(plan.plans.sheets.front())) {
       const std::string name = std::to_string(++number) + "-cut-" + in_file_name(plan.key) + "-" +
                                std::to_string(pattern.sheets.front());
-      const std::string what = "how sheet " + std::to_string(pattern.sheets.front()) + " of " +
-                               plan.key + " is cut";
+      const std::string what = say(
+          "file.cutting", {{"sheet", std::to_string(pattern.sheets.front())}, {"stock", plan.key}});
       int page = 0;
       for (Drawing& drawing :
            CutPages(layout, plan, pattern, options, name.substr(name.find('-') + 1)).take()) {
         const std::string more = ++page > 1 ? "-page-" + std::to_string(page) : "";
         pages.push_back({"drawings/" + name + more + ".svg",
-                         what + (page > 1 ? ", further cuts" : ""), std::move(drawing)});
+                         page > 1 ? say("cutting.further", {{"what", what}}) : what,
+                         std::move(drawing)});
       }
     }
   }

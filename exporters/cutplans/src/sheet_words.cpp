@@ -1,5 +1,7 @@
 #include "sheet_words.hpp"
 
+#include "base/wording.hpp"
+
 #include <algorithm>
 
 namespace ribbay::detail {
@@ -16,8 +18,9 @@ std::string part_words(const SheetOrder& order, const SheetLayout& layout, std::
                        LengthStyle show) {
   const SheetPart& part = layout.parts[p];
   if (part.piece) return order.pieces[*part.piece].label;
-  if (p == 0) return "the sheet";
-  return is_cut_on(layout, p) ? "part " + std::to_string(p) : "rest " + size_words(part, show);
+  if (p == 0) return say("cutting.whole");
+  return is_cut_on(layout, p) ? say("cutting.part", {{"number", std::to_string(p)}})
+                              : say("cutting.rest", {{"size", size_words(part, show)}});
 }
 
 }  // namespace ribbay::detail

@@ -3,6 +3,7 @@
 #include "assembly_views.hpp"
 #include "balloons.hpp"
 #include "base/tolerance.hpp"
+#include "base/wording.hpp"
 #include "isometric_views.hpp"
 #include "lists.hpp"
 
@@ -51,10 +52,10 @@ std::optional<Drawing> assembly_drawing(const PageSet& set, const Module& module
   block.title = module.title.empty() ? module.name : module.title;
   block.subtitle = layout.project.title;
   block.number = document_number(set, module.name);
-  block.type = "Assembly drawing";
-  block.material = "see parts list";
-  block.stock = "see parts list";
-  block.finish = "see parts list";
+  block.type = say("document.assembly");
+  block.material = say("see_parts_list");
+  block.stock = say("see_parts_list");
+  block.finish = say("see_parts_list");
   double mass = 0.0;
   for (const std::size_t i : contents.made) mass += layout.parts[i].mass_kg;
   block.mass = mass_text(mass);

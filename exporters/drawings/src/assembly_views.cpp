@@ -1,6 +1,7 @@
 #include "assembly_views.hpp"
 
 #include "base/tolerance.hpp"
+#include "base/wording.hpp"
 #include "open_parts.hpp"
 #include "position_marks.hpp"
 
@@ -44,7 +45,7 @@ bool add_positions(Drawing& d, const Positions& p, const ViewPlace& place, const
   if (p.tabled.empty()) return true;
   if (!add_position_marks(d, place, p.plan.side, p.tabled, kGroup35.thin())) return false;
   Table table;
-  table.columns = {{"No.", 12, Align::right}, {title, 48, Align::right}};
+  table.columns = {{say("column.number"), 12, Align::right}, {title, 48, Align::right}};
   for (const double at : p.tabled) {
     table.rows.push_back(
         {std::to_string(table.rows.size() + 1), length_text(at - p.plan.datum, show)});
@@ -165,9 +166,9 @@ bool add_views(Drawing& d, const Layout& layout, const ModuleContents& contents,
   const LengthStyle show = layout.project.show;
   return add_axis_dimensions(d, front.place, {across.plan, up.plan}, style) &&
          add_axis_dimensions(d, side.place, {deep.plan}, style) &&
-         add_positions(d, across, front.place, "Front view, from the left", show, area) &&
-         add_positions(d, up, front.place, "Front view, from below", show, area) &&
-         add_positions(d, deep, side.place, "Side view, from the left", show, area);
+         add_positions(d, across, front.place, say("column.front_from_left"), show, area) &&
+         add_positions(d, up, front.place, say("column.front_from_below"), show, area) &&
+         add_positions(d, deep, side.place, say("column.side_from_left"), show, area);
 }
 
 }  // namespace ribbay::detail

@@ -1,6 +1,7 @@
 #include "drawings/drawings.hpp"
 
 #include "assembly_drawing.hpp"
+#include "base/wording.hpp"
 #include "drawings/audit.hpp"
 #include "drawings/part_words.hpp"
 #include "part_drawing.hpp"
@@ -61,7 +62,7 @@ void add_plan(const PageSet& set, std::vector<SetPage>& pages) {
                                {PageSize::a3, 0.02}}) {
     const auto drawing = detail::van_plan(set, t.page, t.scale);
     if (!drawing || !audit(*drawing).empty()) continue;
-    pages.push_back(page_of(1, "plan", "plan and side elevation of the van", *drawing));
+    pages.push_back(page_of(1, "plan", say("file.plan"), *drawing));
     return;
   }
 }
@@ -74,7 +75,7 @@ void add_floor(const PageSet& set, std::vector<SetPage>& pages) {
                                {PageSize::a1, 0.05}}) {
     const auto drawing = detail::floor_plan(set, t.page, t.scale);
     if (!drawing || !audit(*drawing).empty()) continue;
-    pages.push_back(page_of(2, "floor", "drilling plan of the floor", *drawing));
+    pages.push_back(page_of(2, "floor", say("file.floor"), *drawing));
     return;
   }
 }
@@ -118,7 +119,8 @@ void add_sections(const PageSet& set, const Module& module, int number,
     block.number = detail::document_number(set, module.name + "-X");
     best = undrawn_page(set, block);
   }
-  pages.push_back(page_of(number, module.name + "-sections", "sections of " + title, *best));
+  pages.push_back(
+      page_of(number, module.name + "-sections", say("file.sections", {{"title", title}}), *best));
 }
 
 void add_sides(const PageSet& set, std::vector<SetPage>& pages) {
@@ -131,8 +133,7 @@ void add_sides(const PageSet& set, std::vector<SetPage>& pages) {
                                {PageSize::a3, 0.02}}) {
     const auto drawing = detail::van_elevations(set, t.page, t.scale);
     if (!drawing || !audit(*drawing).empty()) continue;
-    pages.push_back(
-        page_of(3, "sides", "both sides of the van, seen from its centre line", *drawing));
+    pages.push_back(page_of(3, "sides", say("file.sides"), *drawing));
     return;
   }
 }
@@ -166,10 +167,11 @@ void add_assembly(const PageSet& set, const Module& module, int number,
     best = undrawn_page(set, block);
     best_lists = false;
   }
-  pages.push_back(page_of(number, module.name, "assembly drawing of " + title, *best));
+  pages.push_back(page_of(number, module.name, say("file.assembly", {{"title", title}}), *best));
   if (!best_lists) {
     for (const Drawing& page : detail::list_pages(set, module))
-      pages.push_back(page_of(++number, module.name + "-list", "parts list of " + title, page));
+      pages.push_back(
+          page_of(++number, module.name + "-list", say("file.list", {{"title", title}}), page));
   }
   add_sections(set, module, ++number, pages);
 }
@@ -199,9 +201,10 @@ std::vector<SetPage> drawing_set(const Layout& layout, const DrawingOptions& opt
                               {PageSize::a4, PageSize::a3, PageSize::a2}, 3, tabled);
       }
     }
-    pages.push_back(page_of(
-        number++, type.mark + "-" + part.title, "part drawing of " + type.mark + ", " + part.title,
-        drawing ? std::move(*drawing) : undrawn_page(set, detail::part_title(set, type))));
+    pages.push_back(
+        page_of(number++, type.mark + "-" + part.title,
+                say("file.part", {{"mark", type.mark}, {"title", part.title}}),
+                drawing ? std::move(*drawing) : undrawn_page(set, detail::part_title(set, type))));
   }
   return pages;
 }

@@ -1,11 +1,12 @@
 #include "drawings/finding_picture.hpp"
 
 #include "base/messages.hpp"
+#include "base/wording.hpp"
 #include "concerned.hpp"
 #include "drawings/lettering.hpp"
+#include "drawings/views.hpp"
 #include "room_lines.hpp"
 #include "van_lines.hpp"
-#include "drawings/views.hpp"
 
 #include <algorithm>
 #include <array>
@@ -35,13 +36,13 @@ constexpr Pen kShut{LineType::double_chain, 0.18};
 
 struct Look {
   ViewFrame frame;
-  const char* name;
+  const char* name;  ///< key of its words
 };
 
 // Seen from above with forward to the right, from the right, and from behind.
-const std::array<Look, 3> kLooks{Look{{{1, 0, 0}, {0, 1, 0}}, "from above"},
-                                 Look{{{1, 0, 0}, {0, 0, 1}}, "from the right"},
-                                 Look{{{0, -1, 0}, {0, 0, 1}}, "from behind"}};
+const std::array<Look, 3> kLooks{Look{{{1, 0, 0}, {0, 1, 0}}, "look.above"},
+                                 Look{{{1, 0, 0}, {0, 0, 1}}, "look.right"},
+                                 Look{{{0, -1, 0}, {0, 0, 1}}, "look.behind"}};
 
 double area(const Rect& r) {
   return std::max(r.width(), 0.0) * std::max(r.height(), 0.0);
@@ -214,7 +215,7 @@ class Picture {
     const Rect side{panel.lo + Vec2{0, kRing}, {panel.hi.x, panel.hi.y - upper - gap}};
     draw_room(plan, kLooks[0], room, scale);
     draw_room(side, kLooks[1], room, scale);
-    caption(panel, "the van, above and right side");
+    caption(panel, say("look.van"));
   }
 
   void draw_room(const Rect& area, const Look& look, const Box& room, double scale) {
@@ -248,7 +249,7 @@ class Picture {
       seen = grown(seen, 0.15 * std::max(seen.width(), seen.height()) + 20.0);
     const double widest = std::max({seen.width(), seen.height(), 1.0});
     draw_bodies({panel, seen.centre(), kPanel / (widest * 1.04)});
-    caption(panel, std::string("what is concerned, ") + look_.name);
+    caption(panel, say("look.concerned", {{"look", say(look_.name)}}));
     if (!finding_.at) return;
     const Window window{panel, seen.centre(), kPanel / (widest * 1.04)};
     const Vec2 at = window.at(look_.frame.picture(*finding_.at));
@@ -276,8 +277,10 @@ class Picture {
     draw_bodies({panel, look_.frame.picture(*finding_.at), scale});
     const Vec3 at = *finding_.at;
     const auto figure = [&](double v) { return length_text(v, layout_.project.show); };
-    caption(panel, "x " + figure(at.x) + ", y " + figure(at.y) + ", z " + figure(at.z) + ", " +
-                       figure(2.0 * half()) + " across");
+    caption(panel, say("look.place", {{"x", figure(at.x)},
+                                      {"y", figure(at.y)},
+                                      {"z", figure(at.z)},
+                                      {"width", figure(2.0 * half())}}));
   }
 
   void draw_bodies(const Window& window) {

@@ -1,6 +1,7 @@
 #include "drawings/finish_notes.hpp"
 
 #include "base/tolerance.hpp"
+#include "base/wording.hpp"
 #include "catalogue/titles.hpp"
 #include "layout/coverings.hpp"
 
@@ -18,7 +19,12 @@ std::string title_of(const Layout& layout, const Covering& covering) {
 std::string listed(const std::vector<std::string>& words) {
   std::string text;
   for (std::size_t i = 0; i < words.size(); ++i) {
-    text += (i == 0 ? "" : i + 1 == words.size() ? " and " : ", ") + words[i];
+    if (i == 0)
+      text = words[i];
+    else if (i + 1 < words.size())
+      text += ", " + words[i];
+    else
+      text = say("list.last", {{"some", text}, {"last", words[i]}});
   }
   return text;
 }
@@ -42,10 +48,10 @@ std::string edge_name(const PanelStudy& panel, std::size_t edge, LengthStyle sho
   const std::string side = side_of(panel, edge);
   int alike = 0;
   for (std::size_t i = 0; i < panel.outline.size(); ++i) alike += side_of(panel, i) == side ? 1 : 0;
-  if (!side.empty() && alike == 1) return side;
+  if (!side.empty() && alike == 1) return say("side." + side);
   const auto point = [&](Vec2 p) { return length_text(p.x, show) + ", " + length_text(p.y, show); };
-  return "from X, Y " + point(panel.outline[edge]) + " to " +
-         point(panel.outline[(edge + 1) % panel.outline.size()]);
+  return say("edge.between", {{"from", point(panel.outline[edge])},
+                              {"to", point(panel.outline[(edge + 1) % panel.outline.size()])}});
 }
 
 }  // namespace
@@ -60,28 +66,28 @@ std::vector<std::string> finish_notes(const Layout& layout, const Part& part,
     for (const Covering& c : part.coverings) {
       if (!((face_a != panel.behind) ? c.face : c.back)) {
         if (c.turn_over > 0.0) {
-          titles.push_back(title_of(layout, c) + " turned over, " + length_text(c.turn_over, show) +
-                           " wide");
+          titles.push_back(say("finish.turned_over", {{"finish", title_of(layout, c)},
+                                                      {"width", length_text(c.turn_over, show)}}));
         }
         continue;
       }
       titles.push_back(title_of(layout, c));
     }
-    notes.push_back(std::string(face_a ? "Face A: " : "Face B: ") +
-                    (titles.empty() ? "as supplied" : listed(titles)) + ".");
+    notes.push_back(say(face_a ? "finish.face_a" : "finish.face_b",
+                        {{"finish", titles.empty() ? say("finish.none") : listed(titles)}}));
   }
   for (const Covering& c : part.coverings) {
     if (c.edges.empty()) continue;
     if (covers_all_edges(part, c)) {
-      notes.push_back("All edges: " + title_of(layout, c) + ".");
+      notes.push_back(say("finish.all_edges", {{"finish", title_of(layout, c)}}));
       continue;
     }
     std::vector<std::string> names;
     for (const std::size_t edge : c.edges) {
       if (edge < panel.outline.size()) names.push_back(edge_name(panel, edge, show));
     }
-    notes.push_back((names.size() > 1 ? "Edges, " : "Edge, ") + listed(names) + ": " +
-                    title_of(layout, c) + ".");
+    notes.push_back(say(names.size() > 1 ? "finish.edges" : "finish.edge",
+                        {{"edges", listed(names)}, {"finish", title_of(layout, c)}}));
   }
   return notes;
 }

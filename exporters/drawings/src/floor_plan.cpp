@@ -1,4 +1,5 @@
 #include "assembly_drawing.hpp"
+#include "base/wording.hpp"
 #include "drawings/views.hpp"
 #include "scene.hpp"
 #include "van_lines.hpp"
@@ -27,10 +28,10 @@ std::string hole_name(std::size_t index) {
 
 /// What takes the bolt below the deck.
 std::string taken_by(const Vehicle& van, const FloorBolt& hole) {
-  if (!hole.hard_point.empty()) return "hard point " + hole.hard_point;
-  if (hole.pipe) return "deck, beside the joists";
+  if (!hole.hard_point.empty()) return say("floor.hard_point", {{"name", hole.hard_point}});
+  if (hole.pipe) return say("floor.beside_joists");
   const Joist* joist = hole.over_joist ? nearest_joist(van, hole.at) : nullptr;
-  return joist != nullptr ? "joist " + joist->name : "deck only";
+  return joist != nullptr ? say("floor.joist", {{"name", joist->name}}) : say("floor.deck_only");
 }
 
 /// What to drill, and through what: the clearance hole of the bolt, the pilot hole of a wood screw, the
@@ -38,8 +39,12 @@ std::string taken_by(const Vehicle& van, const FloorBolt& hole) {
 std::string drill_text(const Layout& layout, const FloorBolt& hole) {
   const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
   const double deck = layout.vehicle->floor_thickness;
-  const std::string through = deck > 0.0 ? "deck (" + show(deck) + ")" : "deck";
-  if (hole.pipe) return "Ø" + show(hole.diameter) + " through " + through;
+  const std::string through =
+      deck > 0.0 ? say("floor.deck_thick", {{"thickness", show(deck)}}) : say("floor.deck");
+  const auto drill = [&](const char* key, double diameter) {
+    return say(key, {{"drill", "Ø" + show(diameter)}, {"deck", through}});
+  };
+  if (hole.pipe) return drill("floor.drill", hole.diameter);
   const Part* part = layout.find(hole.id);
   if (part == nullptr || !layout.catalogue) return "";
   const auto found = layout.catalogue->bolts.find(part->stock.key);
@@ -47,48 +52,41 @@ std::string drill_text(const Layout& layout, const FloorBolt& hole) {
   const Bolt& bolt = found->second;
   if (bolt.kind == BoltKind::wood) {
     const double deep = -bounds(*part).lo.z;
-    return bolt.pilot_hole > 0.0 ? "Ø" + show(bolt.pilot_hole) + " pilot, " + show(deep) + " deep"
-                                 : "no pilot hole";
+    return bolt.pilot_hole > 0.0
+               ? say("floor.pilot", {{"drill", "Ø" + show(bolt.pilot_hole)}, {"depth", show(deep)}})
+               : say("floor.no_pilot");
   }
   const bool joist = hole.hard_point.empty() && hole.over_joist;
-  return "Ø" + show(bolt.clearance_hole) + " through " + through + (joist ? " and joist" : "");
+  return drill(joist ? "floor.drill_joist" : "floor.drill", bolt.clearance_hole);
 }
 
 Table hole_table(const Layout& layout, const std::vector<FloorBolt>& holes) {
   const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
   Table table;
-  table.columns = {{"Hole", 13},
-                   {"X", 17, Align::right},
-                   {"Y", 17, Align::right},
-                   {"Side", 14},
-                   {"Bolt", 16},
-                   {"Drill", 50},
-                   {"Into", 40},
-                   {"For", 50}};
+  table.columns = {{say("column.hole"), 13}, {"X", 17, Align::right},  {"Y", 17, Align::right},
+                   {say("column.side"), 14}, {say("column.bolt"), 16}, {say("column.drill"), 50},
+                   {say("column.into"), 40}, {say("column.for"), 50}};
   for (std::size_t i = 0; i < holes.size(); ++i) {
     const FloorBolt& hole = holes[i];
     table.rows.push_back({hole_name(i), show(hole.at.x), show(std::abs(hole.at.y)),
-                          hole.at.y > 0.0   ? "left"
-                          : hole.at.y < 0.0 ? "right"
+                          hole.at.y > 0.0   ? say("side.left")
+                          : hole.at.y < 0.0 ? say("side.right")
                                             : "",
-                          (hole.pipe ? "pipe Ø" : "Ø") + show(hole.diameter),
+                          hole.pipe ? say("floor.pipe", {{"diameter", "Ø" + show(hole.diameter)}})
+                                    : "Ø" + show(hole.diameter),
                           drill_text(layout, hole), taken_by(*layout.vehicle, hole), hole.id});
   }
   return table;
 }
 
 std::vector<std::string> notes_of(const std::vector<FloorBolt>& holes) {
-  std::vector<std::string> notes{
-      "X is measured forwards from the rear edge of the load floor, Y from the van's centre line.",
-      "Joists, tanks, lines and cables lie below: look from below before each hole, and drill a "
-      "small hole first. Seal the cut edges against water and rust."};
+  std::vector<std::string> notes{say("note.floor_axes"), say("note.floor_below")};
   // Common practice, no source.
   if (std::ranges::any_of(holes, [](const FloorBolt& h) {
         return !h.pipe && !h.over_joist && h.hard_point.empty();
       }))
-    notes.emplace_back("Deck only: no joist takes the bolt. A plate below spreads its load.");
-  notes.emplace_back(
-      "This is no proof that the fixing holds in a crash: have it judged by who may do so.");
+    notes.push_back(say("note.deck_only"));
+  notes.push_back(say("note.no_crash_proof"));
   return notes;
 }
 
@@ -119,7 +117,8 @@ bool add_names(Drawing& d, const ViewPlace& place, const Vehicle& van,
   for (const FloorBolt& hole : holes) avoid.push_back(grown({paper(hole.at), paper(hole.at)}, 2.0));
   for (const NoDrill& zone : van.no_drill) {
     const Vec2 at{(zone.from + zone.to) / 2, (zone.right + zone.left) / 2};
-    const std::string text = "NO DRILLING: " + (zone.what.empty() ? zone.name : zone.what);
+    const std::string text =
+        say("floor.no_drilling", {{"what", zone.what.empty() ? zone.name : zone.what}});
     if (!add_callout(d, paper(at), text, kLetters, kGroup35.thin(), avoid, true)) return false;
   }
   return true;
@@ -133,10 +132,10 @@ std::optional<Drawing> floor_plan(const PageSet& set, PageSize page, double scal
   const Vehicle& van = *layout.vehicle;
   const std::vector<FloorBolt> holes = holes_of(layout);
   TitleBlock block = title_block(set);
-  block.title = "Floor drilling plan";
+  block.title = say("title.floor");
   block.subtitle = layout.project.title.empty() ? layout.project.name : layout.project.title;
   block.number = document_number(set, "floor");
-  block.type = "Drilling plan";
+  block.type = say("document.drilling");
   block.scale = scale_text(scale);
   Drawing d = open_page(set, page, block);
   const Rect area = usable_area(d, set.not_for_cutting);
@@ -198,8 +197,7 @@ std::optional<Drawing> floor_plan(const PageSet& set, PageSize page, double scal
   add_forward(d, {place.outline.lo, place.outline.hi + Vec2{0, 14.0}});
   if (!add_names(d, place, van, holes)) return std::nullopt;
   const Vec2 datum{place.x.paper(0.0), place.y.paper(0.0)};
-  if (!add_callout(d, datum, "X 0, Y 0: rear edge, centre line", kLetters, kGroup35.thin(), {},
-                   true))
+  if (!add_callout(d, datum, say("floor.datum"), kLetters, kGroup35.thin(), {}, true))
     return std::nullopt;
 
   const Table table = hole_table(layout, holes);

@@ -1,25 +1,26 @@
 #include "drawings/holes.hpp"
 
 #include "base/tolerance.hpp"
+#include "base/wording.hpp"
 
 #include <cmath>
 
 namespace ribbay {
 
-const char* word(CutRole role) {
+std::string word(CutRole role) {
   switch (role) {
     case CutRole::cut_out:
-      return "Cut-out";
+      return say("cut.cut_out");
     case CutRole::notch:
-      return "Notch";
+      return say("cut.notch");
     case CutRole::dado:
-      return "Dado";
+      return say("cut.dado");
     case CutRole::rebate:
-      return "Rebate";
+      return say("cut.rebate");
     case CutRole::groove:
-      return "Groove";
+      return say("cut.groove");
     case CutRole::toe_space:
-      return "Toe space";
+      return say("cut.toe_space");
   }
   return "";
 }
@@ -29,12 +30,13 @@ std::string diameter_text(const Bore& bore, LengthStyle show) {
 }
 
 std::string depth_text(const Bore& bore, LengthStyle show) {
-  return bore.through ? "through" : length_text(bore.depth, show);
+  return bore.through ? say("through") : length_text(bore.depth, show);
 }
 
 std::string hole_text(const Bore& bore, LengthStyle show) {
-  return diameter_text(bore, show) +
-         (bore.through ? " through" : " ↧ " + length_text(bore.depth, show));
+  const std::string drill = diameter_text(bore, show);
+  return bore.through ? say("hole.through", {{"drill", drill}})
+                      : drill + " ↧ " + length_text(bore.depth, show);
 }
 
 bool same_drill(const Bore& a, const Bore& b) {

@@ -1,6 +1,7 @@
 #include "isometric_views.hpp"
 
 #include "balloons.hpp"
+#include "base/wording.hpp"
 #include "drawings/views.hpp"
 
 #include <algorithm>
@@ -53,7 +54,7 @@ bool add_isometric(Drawing& d, const PageSet& set, const References& references,
   }
   add_view(trial, drawn, place, kGroup35.visible(), kGroup35.hidden(),
            owners_of(trial, set.layout, scene));
-  add_text(trial, title + " " + scale_text(scale), {place.outline.centre().x, spot->y + 1.5}, 3.5,
+  add_text(trial, figure_title(title, scale), {place.outline.centre().x, spot->y + 1.5}, 3.5,
            Align::centre);
   d = std::move(trial);
   for (const std::string& reference : shown) wanted.erase(reference);
@@ -78,7 +79,7 @@ std::optional<std::set<std::string>> add_isometrics(Drawing& d, const PageSet& s
     references[part] = reference;
     wanted.insert(reference);
   }
-  std::string title = "Isometric view";
+  std::string title = say("view.isometric");
   for (bool first = true; !wanted.empty(); first = false) {
     const std::set<std::string> before = wanted;
     bool placed = false;
@@ -87,7 +88,7 @@ std::optional<std::set<std::string>> add_isometrics(Drawing& d, const PageSet& s
                              title, wanted);
     }
     if (!placed) return first ? std::nullopt : std::optional(wanted);
-    title = first ? "Outer panels left out" : "Further panels left out";
+    title = say(first ? "view.outer_left_out" : "view.further_left_out");
     std::erase_if(parts, [&](std::size_t i) {
       const PartKind kind = set.layout.parts[i].kind;
       const auto reference = references.find(i);

@@ -1,6 +1,7 @@
 #include "lists.hpp"
 
 #include "assembly_drawing.hpp"
+#include "base/wording.hpp"
 #include "module_contents.hpp"
 
 #include <algorithm>
@@ -12,8 +13,9 @@ Table parts_list(const PageSet& set, const Module& module) {
   Table table;
   // Fields of ISO 7573 (from memory): item reference, quantity, description, material, technical
   // data.
-  table.columns = {{"Ref", 12},  {"Qty", 10, Align::right},    {"Name", 44}, {"Stock", 46},
-                   {"Size", 48}, {"kg each", 20, Align::right}};
+  table.columns = {{say("column.ref"), 12},  {say("column.qty"), 10, Align::right},
+                   {say("column.name"), 44}, {say("column.stock"), 46},
+                   {say("column.size"), 48}, {say("column.kg_each"), 20, Align::right}};
   for (const PartType& type : set.types) {
     std::size_t count = 0;
     for (const std::size_t i : type.parts)
@@ -32,8 +34,10 @@ Table parts_list(const PageSet& set, const Module& module) {
 /// Bought things, counted by stock key.
 Table bought_list(const PageSet& set, const Module& module) {
   Table table;
-  table.columns = {
-      {"Ref", 12}, {"Qty", 10, Align::right}, {"Hardware and equipment", 102}, {"Stock key", 56}};
+  table.columns = {{say("column.ref"), 12},
+                   {say("column.qty"), 10, Align::right},
+                   {say("column.bought"), 102},
+                   {say("column.stock_key"), 56}};
   const auto references = bought_references(set.layout, module);
   std::map<std::string, std::pair<std::size_t, std::string>> counted;
   for (const Part& part : set.layout.parts) {
@@ -58,7 +62,7 @@ std::vector<Drawing> list_pages(const PageSet& set, const Module& module) {
   block.title = module.title.empty() ? module.name : module.title;
   block.subtitle = set.layout.project.title;
   block.number = document_number(set, module.name);
-  block.type = "Parts list";
+  block.type = say("document.list");
   const std::vector<Table> tables{parts_list(set, module), bought_list(set, module)};
   const auto room = [&](const Drawing& d) {
     return usable_area(d, set.not_for_cutting).hi.y - 8.0 - title_area(d).hi.y - 4.0;

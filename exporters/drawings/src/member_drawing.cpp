@@ -1,4 +1,5 @@
 #include "base/tolerance.hpp"
+#include "base/wording.hpp"
 #include "drawings/holes.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/member_study.hpp"
@@ -19,15 +20,16 @@ TitleBlock part_title(const PageSet& set, const PartType& type) {
   TitleBlock block = title_block(set);
   block.title = part.title;
   const Module* module = set.layout.module(part.module);
-  block.subtitle = "Mark " + type.mark + ", " + (module ? module->title : part.module);
+  block.subtitle = say("mark.of_module",
+                       {{"mark", type.mark}, {"module", module ? module->title : part.module}});
   block.number = document_number(set, type.mark);
-  block.type = "Part drawing";
+  block.type = say("document.part");
   block.material = material_title(set.layout, part.material);
   block.stock = stock_title(set.layout, part);
   // The field holds about two short words; the notes say it in full, face by face.
   constexpr double room = 25.0;
   const std::string finish = finish_text(set.layout, part);
-  block.finish = text_width(finish, 1.8) > room ? "see notes" : finish;
+  block.finish = text_width(finish, 1.8) > room ? say("see_notes") : finish;
   block.mass = mass_text(part.mass_kg);
   block.quantity = std::to_string(type.parts.size());
   return block;
@@ -35,13 +37,14 @@ TitleBlock part_title(const PageSet& set, const PartType& type) {
 
 std::string part_ids(const PageSet& set, const PartType& type) {
   constexpr std::size_t most = 12;
-  std::string text = "Mark " + type.mark + ", " + std::to_string(type.parts.size()) + " off: ";
-  for (std::size_t i = 0; i < type.parts.size() && i < most; ++i) {
-    text += (i > 0 ? ", " : "") + set.layout.parts[type.parts[i]].id;
-  }
+  std::vector<std::string> ids;
+  for (std::size_t i = 0; i < type.parts.size() && i < most; ++i)
+    ids.push_back(set.layout.parts[type.parts[i]].id);
+  std::string all = join(ids, ", ");
   if (type.parts.size() > most)
-    text += ", and " + std::to_string(type.parts.size() - most) + " more";
-  return text + ".";
+    all = say("and_more", {{"some", all}, {"count", std::to_string(type.parts.size() - most)}});
+  return say("mark.parts",
+             {{"mark", type.mark}, {"count", std::to_string(type.parts.size())}, {"parts", all}});
 }
 
 namespace {
@@ -141,17 +144,17 @@ bool add_hole_notes(Drawing& d, const MemberStudy& m, std::size_t face, const Vi
 
 Table hole_table(const MemberStudy& m, LengthStyle show) {
   Table table;
-  table.columns = {{"Hole", 14},
-                   {"Face", 13},
-                   {"From end 1", 26, Align::right},
-                   {"From edge", 24, Align::right},
-                   {"Drill", 18, Align::right},
-                   {"Depth", 20, Align::right},
-                   {"For", 24}};
+  table.columns = {{say("column.hole"), 14},
+                   {say("column.face"), 13},
+                   {say("column.from_end_1"), 26, Align::right},
+                   {say("column.from_edge"), 24, Align::right},
+                   {say("column.drill"), 18, Align::right},
+                   {say("column.depth"), 20, Align::right},
+                   {say("column.for"), 24}};
   for (const MemberHole& h : m.holes) {
     table.rows.push_back({h.id, m.faces[h.face].letter, length_text(h.along, show),
                           length_text(h.across, show), diameter_text(h.bore, show),
-                          depth_text(h.bore, show), std::string(name(h.bore.role))});
+                          depth_text(h.bore, show), name(h.bore.role)});
   }
   return table;
 }
@@ -184,10 +187,10 @@ bool add_end_view(Drawing& d, const PageSet& set, const Part& part, const Member
     const Bore& bore = m.end_holes.front();
     const bool both = std::ranges::any_of(
         m.end_holes, [&](const Bore& b) { return b.direction.z * bore.direction.z < 0; });
-    const std::string text =
-        hole_text(bore, set.layout.project.show) + (both                   ? ", both ends"
-                                                    : bore.direction.z > 0 ? ", end 1"
-                                                                           : ", end 2");
+    const std::string text = say(both                   ? "hole.both_ends"
+                                 : bore.direction.z > 0 ? "hole.end_1"
+                                                        : "hole.end_2",
+                                 {{"hole", hole_text(bore, set.layout.project.show)}});
     const Vec2 at{place.x.paper(dot(bore.at, view.right)), place.y.paper(dot(bore.at, view.up))};
     if (!add_callout(d, at + Vec2{0, -0.5 * bore.diameter * scale}, text, style.height,
                      kGroup50.thin(), {place.outline})) {
@@ -271,10 +274,11 @@ std::optional<Drawing> member_drawing(const PageSet& set, const PartType& type,
       add_line(d, at - Vec2{0, reach}, at + Vec2{0, reach}, kGroup50.centre());
     }
     if (m.faces.size() > 1 && !add_label(d, {place.outline.lo.x + 10.0, place.outline.hi.y + 1.0},
-                                         "Face " + m.faces[f].letter, 3.5, 30.0)) {
+                                         say("face", {{"face", m.faces[f].letter}}), 3.5, 30.0)) {
       return std::nullopt;
     }
-    if (!add_label(d, {place.outline.lo.x - 1.5, place.outline.hi.y + 1.0}, "End 1", 2.5, 15.0))
+    if (!add_label(d, {place.outline.lo.x - 1.5, place.outline.hi.y + 1.0}, say("end_1"), 2.5,
+                   15.0))
       return std::nullopt;
     if (!tabled && !add_hole_notes(d, m, f, place, show, attempt.letters)) return std::nullopt;
     for (const MemberHole& h : m.holes) {
@@ -285,10 +289,8 @@ std::optional<Drawing> member_drawing(const PageSet& set, const PartType& type,
   }
 
   std::vector<std::string> notes{part_ids(set, type)};
-  if (!m.holes.empty())
-    notes.push_back(
-        "Hole positions are measured from end 1 and from the lower edge of the face as drawn.");
-  if (!kept->empty()) notes.push_back("Length views are broken; sizes are true.");
+  if (!m.holes.empty()) notes.push_back(say("note.member_holes"));
+  if (!kept->empty()) notes.push_back(say("note.broken"));
   const double notes_width = title_area(d).width() - 8.0;
   const double notes_top = floor + 4.0 + notes_height(notes, notes_width, 2.5);
   add_notes(d, notes, {title_area(d).lo.x + 4.0, notes_top}, notes_width, 2.5);

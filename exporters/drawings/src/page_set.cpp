@@ -1,5 +1,7 @@
 #include "page_set.hpp"
 
+#include "base/wording.hpp"
+
 #include <algorithm>
 
 namespace ribbay::detail {
@@ -21,7 +23,7 @@ TitleBlock title_block(const PageSet& set) {
   block.owner = project.author;
   block.creator = project.author;
   block.date = project.date;
-  block.status = set.not_for_cutting ? "Not for cutting" : "Issued";
+  block.status = say(set.not_for_cutting ? "status.not_for_cutting" : "status.issued");
   block.first_angle = project.first_angle;
   block.show = project.show;
   block.sheet = "1/1";
@@ -53,8 +55,8 @@ SetPage page_of(int number, const std::string& name, const std::string& what, Dr
 Drawing undrawn_page(const PageSet& set, const TitleBlock& block) {
   Drawing d = open_page(set, PageSize::a4, block);
   const Rect title = title_area(d);
-  add_fitted(d, "No legible drawing could be laid out. Use the model in model/.",
-             {title.lo.x + 4.0, title.hi.y + 12.0}, 2.5, title.width() - 8.0);
+  add_fitted(d, say("note.undrawn"), {title.lo.x + 4.0, title.hi.y + 12.0}, 2.5,
+             title.width() - 8.0);
   return d;
 }
 

@@ -1,4 +1,5 @@
 #include "base/tolerance.hpp"
+#include "base/wording.hpp"
 #include "drawings/holes.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/views.hpp"
@@ -181,7 +182,8 @@ std::vector<Note> notes_on(const PanelPlan& p) {
     if (p.holes_tabled) break;
     const double r = h.bore.diameter / 2 * std::sqrt(0.5);
     gather(notes,
-           {h.at + Vec2{r, r}, hole_text(h.bore, show) + (h.face == "B" ? ", far face" : "")});
+           {h.at + Vec2{r, r}, h.face == "B" ? say("far_face", {{"what", hole_text(h.bore, show)}})
+                                             : hole_text(h.bore, show)});
   }
   if (p.panel.round) {
     const double r = p.panel.width() / 2;

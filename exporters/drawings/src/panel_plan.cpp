@@ -1,6 +1,7 @@
 #include "panel_plan.hpp"
 
 #include "base/tolerance.hpp"
+#include "base/wording.hpp"
 #include "drawings/finish_notes.hpp"
 #include "part_drawing.hpp"
 
@@ -93,14 +94,13 @@ PanelPlan plan_panel(const PageSet& set, const PartType& type, bool turned,
   if (!panel.bends.empty()) p.tables.push_back(bend_table(panel.bends, show));
 
   if (!panel.bends.empty()) {
-    p.notes.push_back("The blank is shown, before bending; thin lines are the middles of bends.");
+    p.notes.push_back(say("note.blank"));
   }
-  p.notes.push_back("Face A is shown, the part's " + std::string(panel.behind ? "back" : "face") +
-                    ". Positions are measured from the lower left corner." +
-                    std::string(p.holes_tabled ? " Z is measured from face A." : ""));
+  p.notes.push_back(say(panel.behind ? "note.panel_back" : "note.panel_face") +
+                    (p.holes_tabled ? " " + say("note.panel_z") : ""));
   if (std::ranges::any_of(panel.cuts, [](const CutMark& c) { return !c.front; }) ||
       std::ranges::any_of(panel.holes, [](const PanelHole& h) { return h.face == "B"; })) {
-    p.notes.push_back("Dashed: worked from face B, behind.");
+    p.notes.push_back(say("note.from_behind"));
   }
   for (std::string& note : finish_notes(set.layout, part, panel))
     p.notes.push_back(std::move(note));

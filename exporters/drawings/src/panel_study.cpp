@@ -1,6 +1,7 @@
 #include "drawings/panel_study.hpp"
 
 #include "base/tolerance.hpp"
+#include "base/wording.hpp"
 #include "drawings/holes.hpp"
 #include "scene.hpp"
 #include "shape/facets.hpp"
@@ -164,29 +165,33 @@ Drawn face_lines(const Part& part, const PanelStudy& panel, double scale) {
   return drawn;
 }
 
+std::string face_text(const std::string& face) {
+  return face.size() == 1 ? face : say("side." + face);
+}
+
 std::string cut_text(const CutMark& cut, LengthStyle show) {
   std::string text = word(cut.role);
   if (cut.round) text += " Ø" + length_text(2.0 * cut.radius, show);
-  text += cut.through ? " through" : ", " + length_text(cut.depth, show) + " deep";
+  text = cut.through ? say("cut.through", {{"cut", text}})
+                     : say("cut.deep", {{"cut", text}, {"depth", length_text(cut.depth, show)}});
   if (cut.radius > 0.0 && !cut.round) text += ", R" + length_text(cut.radius, show);
-  if (!cut.front) text += ", far face";
-  return text;
+  return cut.front ? text : say("far_face", {{"what", text}});
 }
 
 Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show) {
   Table table;
-  table.columns = {{"Cut", 12},
-                   {"Kind", 26},
-                   {"X from", 20, Align::right},
-                   {"X to", 20, Align::right},
-                   {"Y from", 20, Align::right},
-                   {"Y to", 20, Align::right},
-                   {"Depth", 20, Align::right},
-                   {"Corners", 18},
-                   {"Face", 12}};
+  table.columns = {{say("column.cut"), 12},
+                   {say("column.kind"), 26},
+                   {say("column.x_from"), 20, Align::right},
+                   {say("column.x_to"), 20, Align::right},
+                   {say("column.y_from"), 20, Align::right},
+                   {say("column.y_to"), 20, Align::right},
+                   {say("column.depth"), 20, Align::right},
+                   {say("column.corners"), 18},
+                   {say("column.face"), 12}};
   for (const CutMark& c : cuts) {
     const auto place = [&](double from, double to) {
-      return c.round ? std::pair{length_text((from + to) / 2, show), std::string("centre")}
+      return c.round ? std::pair{length_text((from + to) / 2, show), say("centre")}
                      : std::pair{length_text(from, show), length_text(to, show)};
     };
     const auto [left, right] = place(c.area.lo.x, c.area.hi.x);
@@ -195,7 +200,7 @@ Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show) {
                                 : c.radius > 0.0 ? "R" + length_text(c.radius, show)
                                                  : "";
     table.rows.push_back({c.id, word(c.role), left, right, low, high,
-                          c.through ? "through" : length_text(c.depth, show), corners,
+                          c.through ? say("through") : length_text(c.depth, show), corners,
                           c.front ? "A" : "B"});
   }
   return table;
@@ -203,53 +208,56 @@ Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show) {
 
 Table hole_table(const std::vector<HoleSeries>& series, LengthStyle show) {
   Table table;
-  table.columns = {{"Hole", 13},
-                   {"Face", 15},
+  table.columns = {{say("column.hole"), 13},
+                   {say("column.face"), 15},
                    {"X", 18, Align::right},
                    {"Y", 18, Align::right},
                    {"Z", 13, Align::right},
-                   {"No.", 11, Align::right},
-                   {"Pitch", 26},
-                   {"Drill", 16, Align::right},
-                   {"Depth", 20, Align::right},
-                   {"For", 22}};
+                   {say("column.number"), 11, Align::right},
+                   {say("column.pitch"), 26},
+                   {say("column.drill"), 16, Align::right},
+                   {say("column.depth"), 20, Align::right},
+                   {say("column.for"), 22}};
   for (const HoleSeries& s : series) {
     const bool edge = s.first.face.size() > 1;
     const bool up = s.pitch.y > 0.0;
-    table.rows.push_back(
-        {s.id, s.first.face, length_text(s.first.at.x, show), length_text(s.first.at.y, show),
-         edge ? length_text(s.first.z, show) : "", std::to_string(s.count),
-         s.count > 1 ? length_text(s.pitch.x + s.pitch.y, show) + (up ? " up" : " right") : "",
-         diameter_text(s.first.bore, show), depth_text(s.first.bore, show),
-         std::string(name(s.first.bore.role))});
+    table.rows.push_back({s.id, face_text(s.first.face), length_text(s.first.at.x, show),
+                          length_text(s.first.at.y, show), edge ? length_text(s.first.z, show) : "",
+                          std::to_string(s.count),
+                          s.count > 1 ? say(up ? "pitch.up" : "pitch.right",
+                                            {{"pitch", length_text(s.pitch.x + s.pitch.y, show)}})
+                                      : "",
+                          diameter_text(s.first.bore, show), depth_text(s.first.bore, show),
+                          name(s.first.bore.role)});
   }
   return table;
 }
 
 Table bend_table(const std::vector<BendMark>& bends, LengthStyle show) {
   Table table;
-  table.columns = {{"Bend", 14},
-                   {"From X, Y", 34, Align::right},
-                   {"To X, Y", 34, Align::right},
-                   {"Angle", 18, Align::right},
-                   {"Towards", 22},
-                   {"Inside R", 22, Align::right}};
+  table.columns = {{say("column.bend"), 14},
+                   {say("column.from_x_y"), 34, Align::right},
+                   {say("column.to_x_y"), 34, Align::right},
+                   {say("column.angle"), 18, Align::right},
+                   {say("column.towards"), 22},
+                   {say("column.inside_r"), 22, Align::right}};
   const auto point = [&](Vec2 p) { return length_text(p.x, show) + ", " + length_text(p.y, show); };
   for (std::size_t i = 0; i < bends.size(); ++i) {
     const BendMark& bend = bends[i];
     table.rows.push_back({"B" + std::to_string(i + 1), point(bend.a), point(bend.b),
                           rounded_text(bend.angle * 180.0 / std::numbers::pi, 1) + "°",
-                          bend.towards ? "face A" : "face B", length_text(bend.radius, show)});
+                          say(bend.towards ? "towards.face_a" : "towards.face_b"),
+                          length_text(bend.radius, show)});
   }
   return table;
 }
 
 Table corner_table(const std::vector<CornerMark>& corners, LengthStyle show) {
   Table table;
-  table.columns = {{"Corner", 18},
+  table.columns = {{say("column.corner"), 18},
                    {"X", 22, Align::right},
                    {"Y", 22, Align::right},
-                   {"Radius", 22, Align::right}};
+                   {say("column.radius"), 22, Align::right}};
   for (std::size_t i = 0; i < corners.size(); ++i) {
     table.rows.push_back({"C" + std::to_string(i + 1), length_text(corners[i].at.x, show),
                           length_text(corners[i].at.y, show),

@@ -1,5 +1,6 @@
 #include "drawings/part_words.hpp"
 
+#include "base/wording.hpp"
 #include "catalogue/titles.hpp"
 
 #include <algorithm>
@@ -32,7 +33,7 @@ std::string finish_text(const Layout& layout, const Part& part) {
         layout.catalogue ? stock_title(*layout.catalogue, covering.finish) : covering.finish;
     if (std::ranges::find(titles, title) == titles.end()) titles.push_back(title);
   }
-  return titles.empty() ? "as supplied" : join(titles, "; ");
+  return titles.empty() ? say("finish.none") : join(titles, "; ");
 }
 
 std::string size_text(const Layout& layout, const Part& part) {
@@ -46,7 +47,7 @@ std::string size_text(const Layout& layout, const Part& part) {
 }
 
 std::string mass_text(double kg) {
-  return rounded_text(kg, kg < 1.0 ? 3 : 2) + " kg";
+  return say("mass", {{"mass", rounded_text(kg, kg < 1.0 ? 3 : 2)}});
 }
 
 std::string file_name(const std::string& text) {

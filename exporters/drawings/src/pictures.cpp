@@ -1,3 +1,4 @@
+#include "base/wording.hpp"
 #include "drawings/drawings.hpp"
 #include "drawings/views.hpp"
 #include "module_contents.hpp"
@@ -54,8 +55,8 @@ OutputFiles pictures(const Layout& layout) {
   for (const Module& module : layout.modules) {
     if (parts_of(layout, module).empty()) continue;
     const Drawing drawing = picture(layout, module);
-    files.push_back(
-        {"pictures/" + module.name + ".svg", svg(drawing), "picture of " + drawing.title});
+    files.push_back({"pictures/" + module.name + ".svg", svg(drawing),
+                     say("file.picture", {{"title", drawing.title}})});
   }
   return files;
 }

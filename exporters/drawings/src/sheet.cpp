@@ -1,5 +1,6 @@
 #include "drawings/sheet.hpp"
 
+#include "base/wording.hpp"
 #include "drawings/lettering.hpp"
 
 #include <cmath>
@@ -105,37 +106,38 @@ void add_title_block(Drawing& d, const TitleBlock& b) {
   const Pen line{LineType::continuous, 0.35};
   add_line(d, {area.lo.x, area.hi.y}, area.hi, kFramePen);
   if (area.lo.x > d.frame.lo.x + 0.1) add_line(d, area.lo, {area.lo.x, area.hi.y}, kFramePen);
-  const auto cell = [&](double x, double row, double width, const char* label,
+  const auto cell = [&](double x, double row, double width, const char* field,
                         const std::string& value, double height = 2.5, double rows = 1) {
     const Rect r{area.lo + Vec2{x, row * kTitleRow},
                  area.lo + Vec2{x + width, (row + rows) * kTitleRow}};
     if (x + width < kTitleWidth - 0.1) add_line(d, {r.hi.x, r.lo.y}, r.hi, line);
     if (row > 0) add_line(d, r.lo, {r.hi.x, r.lo.y}, line);
-    add_text(d, label, {r.lo.x + 1.2, r.hi.y - 2.8}, kSmallest);
+    add_fitted(d, say("block." + std::string(field)), {r.lo.x + 1.2, r.hi.y - 2.8}, kSmallest,
+               width - 2.4);
     add_fitted(d, value, {r.lo.x + 1.2, r.lo.y + 1.6}, height, width - 2.4);
     return r;
   };
-  cell(0, 3, 60, "Legal owner", b.owner);
-  const Rect title = cell(60, 2, 70, "Title, supplementary title", b.subtitle, 2.5, 2);
+  cell(0, 3, 60, "owner", b.owner);
+  const Rect title = cell(60, 2, 70, "title", b.subtitle, 2.5, 2);
   add_fitted(d, b.title, {title.lo.x + 1.2, title.lo.y + 7.0}, 5.0, title.width() - 2.4);
-  cell(130, 3, 50, "Identification number", b.number, 3.5);
-  cell(0, 2, 30, "Created by", b.creator);
-  cell(30, 2, 30, "Approved by", "");
-  cell(130, 2, 50, "Document type", b.type);
-  cell(0, 1, 60, "Material", b.material);
-  cell(60, 1, 42, "Stock", b.stock);
-  cell(102, 1, 28, "Finish", b.finish);
-  cell(130, 1, 25, "Scale", b.scale, 3.5);
-  cell(155, 1, 25, "Mass", b.mass);
+  cell(130, 3, 50, "number", b.number, 3.5);
+  cell(0, 2, 30, "creator", b.creator);
+  cell(30, 2, 30, "approver", "");
+  cell(130, 2, 50, "type", b.type);
+  cell(0, 1, 60, "material", b.material);
+  cell(60, 1, 42, "stock", b.stock);
+  cell(102, 1, 28, "finish", b.finish);
+  cell(130, 1, 25, "scale", b.scale, 3.5);
+  cell(155, 1, 25, "mass", b.mass);
   // ISO 2768-1, class m: the general tolerance that the whole set is drawn for.
-  cell(0, 0, 30, "General tolerances", "ISO 2768-m");
-  cell(30, 0, 30, "Date of issue", b.date);
-  const Rect symbol = cell(60, 0, 26, "Projection", "");
+  cell(0, 0, 30, "tolerances", "ISO 2768-m");
+  cell(30, 0, 30, "date", b.date);
+  const Rect symbol = cell(60, 0, 26, "projection", "");
   add_projection_symbol(d, {symbol.centre().x, symbol.lo.y + 3.0}, b.first_angle);
-  cell(86, 0, 18, "Sizes in", b.show == LengthStyle::millimetres ? "mm" : "inch");
-  cell(104, 0, 26, "Quantity", b.quantity, 3.5);
-  cell(130, 0, 34, "Status", b.status);
-  cell(164, 0, 16, "Sheet", b.sheet);
+  cell(86, 0, 18, "sizes", say(b.show == LengthStyle::millimetres ? "unit.mm" : "unit.inch"));
+  cell(104, 0, 26, "quantity", b.quantity, 3.5);
+  cell(130, 0, 34, "status", b.status);
+  cell(164, 0, 16, "sheet", b.sheet);
 }
 
 }  // namespace
@@ -175,8 +177,12 @@ std::string scale_text(double scale) {
   return scale >= 1.0 ? rounded_text(scale, 0) + ":1" : "1:" + rounded_text(1.0 / scale, 0);
 }
 
+std::string figure_title(const std::string& view, double scale) {
+  return say("view.scaled", {{"view", view}, {"scale", scale_text(scale)}});
+}
+
 void add_stamp(Drawing& d) {
-  const std::string text = "NOT FOR CUTTING";
+  const std::string text = say("not_for_cutting");
   const double height = 7.0;
   const double width = text_width(text, height);
   const Vec2 top{d.frame.lo.x + 6.0, d.frame.hi.y - 6.0};

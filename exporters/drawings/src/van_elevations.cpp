@@ -1,8 +1,9 @@
 #include "assembly_drawing.hpp"
 #include "base/tolerance.hpp"
+#include "base/wording.hpp"
+#include "drawings/views.hpp"
 #include "scene.hpp"
 #include "van_lines.hpp"
-#include "drawings/views.hpp"
 
 #include <algorithm>
 #include <array>
@@ -21,13 +22,13 @@ constexpr double kTitleFoot = 5.5;     // under a view's title, on paper
 struct Side {
   VanSide side;
   ViewFrame view;
-  const char* title;
+  const char* title;  ///< key of its words
   double sign() const { return side == VanSide::left ? 1.0 : -1.0; }
 };
 /// The van drives to the right of the first and to the left of the second.
 constexpr std::array<Side, 2> kSides{
-    {{VanSide::left, {{1, 0, 0}, {0, 0, 1}}, "Left side, seen from the centre line"},
-     {VanSide::right, {{-1, 0, 0}, {0, 0, 1}}, "Right side, seen from the centre line"}}};
+    {{VanSide::left, {{1, 0, 0}, {0, 0, 1}}, "view.left_side"},
+     {VanSide::right, {{-1, 0, 0}, {0, 0, 1}}, "view.right_side"}}};
 
 std::vector<std::size_t> parts_on(const Layout& layout, const Side& side) {
   std::vector<std::size_t> parts;
@@ -98,8 +99,12 @@ std::string gap_name(std::size_t index) {
 Table gap_table(const Layout& layout, const std::vector<CalledGap>& gaps) {
   const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
   Table table;
-  table.columns = {{"Gap", 12},     {"Drawn", 16, Align::right}, {"At least", 18, Align::right},
-                   {"Along", 14},   {"Between", 48},             {"And", 42}};
+  table.columns = {{say("column.gap"), 12},
+                   {say("column.drawn"), 16, Align::right},
+                   {say("column.at_least"), 18, Align::right},
+                   {say("column.along"), 14},
+                   {say("column.between"), 48},
+                   {say("column.and"), 42}};
   static constexpr const char* axes[] = {"x", "y", "z"};
   for (std::size_t i = 0; i < gaps.size(); ++i) {
     table.rows.push_back({gap_name(i), show(gaps[i].drawn), show(gaps[i].least),
@@ -155,10 +160,10 @@ std::optional<Drawing> van_elevations(const PageSet& set, PageSize page, double 
   const Layout& layout = set.layout;
   if (!layout.vehicle) return std::nullopt;
   TitleBlock block = title_block(set);
-  block.title = "Sides of the van";
+  block.title = say("title.sides");
   block.subtitle = layout.project.title.empty() ? layout.project.name : layout.project.title;
   block.number = document_number(set, "sides");
-  block.type = "Arrangement drawing";
+  block.type = say("document.arrangement");
   block.scale = scale_text(scale);
   Drawing d = open_page(set, page, block);
   const Rect area = usable_area(d, set.not_for_cutting);
@@ -194,9 +199,9 @@ std::optional<Drawing> van_elevations(const PageSet& set, PageSize page, double 
     draw_side(d, layout, side, place, scene, scale);
     if (!add_axis_dimensions(d, place, {along, up}, style)) return std::nullopt;
     // The title stands at the rear end, the arrow at the other.
-    add_text(d, side.title, {to_right ? place.outline.lo.x : place.outline.hi.x,
-                             place.outline.hi.y + 1.6},
-             3.5, to_right ? Align::left : Align::right);
+    add_text(d, say(side.title),
+             {to_right ? place.outline.lo.x : place.outline.hi.x, place.outline.hi.y + 1.6}, 3.5,
+             to_right ? Align::left : Align::right);
     add_forward(d, {place.outline.lo, place.outline.hi + Vec2{0, 10.65}}, to_right);
     places.emplace_back(side, place);
     scenes.push_back(scene);
@@ -223,16 +228,10 @@ std::optional<Drawing> van_elevations(const PageSet& set, PageSize page, double 
       if (!add_title(d, layout, m, side, scenes[k], place, avoid)) return std::nullopt;
     }
   }
-  std::vector<std::string> notes{
-      "Below each view: middles of ribs, ends of wheel arches and openings, from the rear edge of "
-      "the load floor. Beside it: heights above the load floor. What of the van is hidden by "
-      "modules is dashed."};
+  std::vector<std::string> notes{say("note.sides")};
   const Table table = gap_table(layout, set.gaps);
   if (!set.gaps.empty()) {
-    notes.emplace_back(
-        "Gaps G1 onwards: the narrowest between two modules, and between a module and the van, along x "
-        "(forwards), y (to the left) or z (up). At least: what is left in the worst case. Below 0 the "
-        "module may not go in as it is: see shop/van_fit.csv.");
+    notes.push_back(say("note.gaps"));
   }
   const double width = table.width();
   const double high = notes_height(notes, width, kLetters);

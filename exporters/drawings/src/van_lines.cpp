@@ -1,6 +1,7 @@
 #include "van_lines.hpp"
 
 #include "base/tolerance.hpp"
+#include "base/wording.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -70,7 +71,7 @@ void add_forward(Drawing& d, const Rect& view, bool to_right) {
   if (!is_free(d, box, 1.0)) return;
   add_line(d, tail, tip, kGroup35.thin());
   add_arrow(d, tip, {way, 0});
-  add_text(d, "FORWARD", tip + Vec2{-12.0 * way, 1.2}, 2.5, Align::centre);
+  add_text(d, say("forward"), tip + Vec2{-12.0 * way, 1.2}, 2.5, Align::centre);
 }
 
 namespace {

@@ -1,4 +1,5 @@
 #include "assembly_drawing.hpp"
+#include "base/wording.hpp"
 #include "drawings/views.hpp"
 #include "scene.hpp"
 #include "van_lines.hpp"
@@ -42,8 +43,8 @@ void add_overview(Drawing& d, const Layout& layout, const std::vector<std::size_
     const SceneBodies scene = scene_of(layout, parts, scale);
     add_view(d, visible_lines(scene.bodies, view, {.shortest = 0.3 / scale}), place,
              kGroup35.visible(), kGroup35.hidden(), owners_of(d, layout, scene));
-    add_text(d, "Isometric view " + scale_text(scale), {place.outline.centre().x, spot->y + 1.5},
-             3.5, Align::centre);
+    add_text(d, figure_title(say("view.isometric"), scale),
+             {place.outline.centre().x, spot->y + 1.5}, 3.5, Align::centre);
     return;
   }
 }
@@ -73,7 +74,7 @@ std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale)
   block.title = layout.project.title.empty() ? layout.project.name : layout.project.title;
   block.subtitle = layout.vehicle ? layout.vehicle->title : "";
   block.number = document_number(set, "plan");
-  block.type = "Arrangement drawing";
+  block.type = say("document.arrangement");
   block.mass = mass_text(mass_summary(layout).mass_kg);
   block.scale = scale_text(scale);
   Drawing d = open_page(set, page, block);

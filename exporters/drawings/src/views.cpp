@@ -1,5 +1,6 @@
 #include "drawings/views.hpp"
 
+#include "base/wording.hpp"
 #include "drawings/lettering.hpp"
 
 #include <algorithm>
@@ -244,7 +245,7 @@ double add_notes(Drawing& drawing, const std::vector<std::string>& notes, Vec2 c
 
 bool add_grain(Drawing& d, const ViewPlace& place, bool upwards, double letters,
                const std::vector<Rect>& gone) {
-  const std::string text = "GRAIN";
+  const std::string text = say("grain");
   const double along = text_width(text, letters) + 8.0;
   const double across = letters + 3.0;
   const Vec2 half = upwards ? Vec2{across / 2, along / 2} : Vec2{along / 2, across / 2};

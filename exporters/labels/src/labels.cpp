@@ -1,8 +1,9 @@
 #include "labels/labels.hpp"
 
+#include "base/paper.hpp"
+#include "base/wording.hpp"
 #include "catalogue/titles.hpp"
 #include "drawings/lettering.hpp"
-#include "base/paper.hpp"
 #include "drawings/sheet.hpp"
 #include "labels/qr_code.hpp"
 #include "pdf/pdf.hpp"
@@ -36,12 +37,14 @@ struct Label {
 std::vector<Label> labels_of(const Layout& layout) {
   std::vector<Label> labels;
   for (const PartType& type : part_types(layout)) {
-    const std::string of = " of " + std::to_string(type.parts.size());
+    const std::string all = std::to_string(type.parts.size());
     std::size_t number = 0;
     for (const std::size_t part : type.parts) {
       ++number;
       labels.push_back({&layout.parts[part], type.mark,
-                        type.parts.size() > 1 ? std::to_string(number) + of : std::string()});
+                        type.parts.size() > 1
+                            ? say("label.which", {{"number", std::to_string(number)}, {"all", all}})
+                            : std::string()});
     }
   }
   return labels;
@@ -52,7 +55,7 @@ std::string size_words(const Layout& layout, const Part& part) {
   std::string text = show(part.stock.length);
   if (part.stock.width > 0.0) text += " × " + show(part.stock.width);
   if (part.stock.thickness > 0.0) text += " × " + show(part.stock.thickness);
-  return text + (layout.project.show == LengthStyle::inches ? " in" : " mm");
+  return text + " " + say(layout.project.show == LengthStyle::inches ? "unit.in" : "unit.mm");
 }
 
 /// Lines no wider than `width` where `text` can be divided behind '/', '.', '_' or a space.
@@ -92,7 +95,7 @@ class Sticker {
     const Module* module = layout_.module(part.module);
     const std::string module_title =
         module == nullptr || module->title.empty() ? part.module : module->title;
-    const std::string grain = part.stock.grain ? "grain along length" : "";
+    const std::string grain = part.stock.grain ? say("label.grain") : "";
     for (const std::string& words : {part.title, module_title, grain}) {
       if (words.empty()) continue;
       y -= kPitch;
@@ -117,8 +120,8 @@ class Sticker {
     const auto code = qr_code(label_.part->id);
     if (!code) {
       double y = room_.hi.y - kWords;
-      for (const char* words : {"id too long", "for a code"}) {
-        add_fitted(page_, words, {room_.lo.x, y}, kWords, kCode);
+      for (const char* words : {"label.no_code_1", "label.no_code_2"}) {
+        add_fitted(page_, say(words), {room_.lo.x, y}, kWords, kCode);
         y -= kPitch;
       }
       return;
@@ -160,12 +163,12 @@ Drawing empty_page(const Layout& layout, const DrawingOptions& options, std::siz
   page.height = paper.height;
   page.frame = {{kMargin, kMargin}, {paper.width - kMargin, paper.height - kMargin}};
   page.number = "labels-" + std::to_string(number);
-  page.title = "Labels: " + layout.project.title + ", page " + std::to_string(number) + " of " +
-               std::to_string(of);
+  page.title = say("label.title", {{"project", layout.project.title},
+                                   {"page", std::to_string(number)},
+                                   {"all", std::to_string(of)}});
   const double foot = page.frame.hi.y - kHeading + 3.0;
-  const std::string heading =
-      page.title + (options.not_for_cutting ? ": NOT FOR CUTTING, a check failed" : "") +
-      ". Print at full size, cut along the dashed lines.";
+  const std::string heading = say(
+      options.not_for_cutting ? "label.not_for_cutting" : "label.heading", {{"title", page.title}});
   add_fitted(page, heading, {page.frame.lo.x, foot}, kWords, page.frame.width());
   return page;
 }
@@ -214,7 +217,7 @@ Result<OutputFiles> label_files(const Layout& layout, const DrawingOptions& opti
   Result<std::string> pdf =
       pdf_document(pages, {layout.project.name + " labels", layout.project.date});
   if (!pdf) return fail(pdf.error());
-  return OutputFiles{{"shop/labels.pdf", std::move(*pdf), "a label for each piece, with its id"}};
+  return OutputFiles{{"shop/labels.pdf", std::move(*pdf), say("file.labels")}};
 }
 
 }  // namespace ribbay

@@ -88,7 +88,7 @@ OutputFile drilling_list(const Layout& layout) {
                       bore.through ? std::string() : size_text(bore.depth, show),
                       bore.through ? "yes" : "", bore.thread,
                       hole.angle > 0.01 ? rounded_text(hole.angle, 2) : std::string(),
-                      std::string(name(bore.role))});
+                      name(bore.role)});
     }
   }
   return {"shop/drilling.csv", csv_text(rows), "every hole to drill, by part and face"};

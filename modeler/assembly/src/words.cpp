@@ -1,5 +1,6 @@
 #include "assembly/words.hpp"
 
+#include "base/wording.hpp"
 #include "catalogue/titles.hpp"
 
 #include <cmath>
@@ -47,10 +48,10 @@ std::vector<std::string> ids_of(const std::vector<Driven>& fasteners) {
 std::vector<std::string> tools(const std::vector<Driven>& fasteners) {
   std::map<std::string, int> by_tool;
   for (const Driven& each : fasteners) {
-    std::string text = each.tool.empty() ? "tool not known" : each.tool;
-    if (each.reach == Reach::arm) text += ", from the side";
-    if (each.reach == Reach::leaning) text += ", its ball end, leaning";
-    if (each.reach == Reach::none) text += ", NO ROOM FOR IT";
+    std::string text = each.tool.empty() ? say("tool.unknown") : each.tool;
+    if (each.reach == Reach::arm) text = say("tool.from_side", {{"tool", text}});
+    if (each.reach == Reach::leaning) text = say("tool.leaning", {{"tool", text}});
+    if (each.reach == Reach::none) text = say("tool.no_room", {{"tool", text}});
     ++by_tool[text];
   }
   std::vector<std::string> texts;
@@ -61,14 +62,13 @@ std::vector<std::string> tools(const std::vector<Driven>& fasteners) {
 
 std::string holding(const Layout& layout, const AssemblyStep& step) {
   if (step.held) return {};
-  return layout.find(step.parts.front())->kind == PartKind::equipment
-             ? "no joint holds it: fix it as its maker says, so that it bears a crash"
-             : "nothing holds it yet: clamp it or prop it up until the next steps do";
+  const bool equipment = layout.find(step.parts.front())->kind == PartKind::equipment;
+  return say(equipment ? "step.fix_equipment" : "step.prop");
 }
 
 std::string people(const std::optional<Lift>& lift) {
-  if (!lift) return "one person";
-  return lift->beyond_two ? "more than two people, or a lift" : "two people or a prop";
+  if (!lift) return say("lift.one");
+  return say(lift->beyond_two ? "lift.more" : "lift.two");
 }
 
 std::vector<std::string> lift_lines(const Layout& layout, const Lift& lift) {

@@ -1,5 +1,7 @@
 #include "base/text.hpp"
 
+#include "base/wording.hpp"
+
 #include <algorithm>
 #include <array>
 #include <charconv>
@@ -122,14 +124,14 @@ std::string lower(std::string_view word) {
 }  // namespace
 
 std::string way_text(Vec3 way) {
-  constexpr std::array<std::pair<Vec3, std::string_view>, 6> words{{{{1, 0, 0}, "to the front"},
-                                                                    {{-1, 0, 0}, "to the rear"},
-                                                                    {{0, 1, 0}, "to the left"},
-                                                                    {{0, -1, 0}, "to the right"},
-                                                                    {{0, 0, 1}, "up"},
-                                                                    {{0, 0, -1}, "down"}}};
+  constexpr std::array<std::pair<Vec3, std::string_view>, 6> words{{{{1, 0, 0}, "way.front"},
+                                                                    {{-1, 0, 0}, "way.rear"},
+                                                                    {{0, 1, 0}, "way.left"},
+                                                                    {{0, -1, 0}, "way.right"},
+                                                                    {{0, 0, 1}, "way.up"},
+                                                                    {{0, 0, -1}, "way.down"}}};
   for (const auto& [direction, word] : words) {
-    if (dot(way, direction) > 0.99999) return std::string(word);
+    if (dot(way, direction) > 0.99999) return say(word);
   }
   // Between the axes: the words of those that count, the largest first, and the exact direction.
   constexpr double little = 0.1;
@@ -139,9 +141,10 @@ std::string way_text(Vec3 way) {
   }
   std::ranges::stable_sort(parts, {}, [](const auto& part) { return part.first; });
   std::vector<std::string> said;
-  for (const auto& [size, word] : parts) said.push_back(word);
-  return join(said, " and ") + ", along (" + rounded_text(way.x, 3) + ", " +
-         rounded_text(way.y, 3) + ", " + rounded_text(way.z, 3) + ")";
+  for (const auto& [size, word] : parts) said.push_back(say(word));
+  return say("way.askew", {{"ways", join(said, " " + say("way.and") + " ")},
+                           {"along", "(" + rounded_text(way.x, 3) + ", " + rounded_text(way.y, 3) +
+                                         ", " + rounded_text(way.z, 3) + ")"}});
 }
 
 std::string celsius_text(double kelvin) {

@@ -1,29 +1,31 @@
 #include "shape/role_words.hpp"
 
+#include "base/wording.hpp"
+
 namespace ribbay {
 
-std::string_view name(BoreRole role) {
+std::string name(BoreRole role) {
   switch (role) {
     case BoreRole::bolt:
-      return "bolt";
+      return say("bore.bolt");
     case BoreRole::screw:
-      return "screw";
+      return say("bore.screw");
     case BoreRole::pilot:
-      return "pilot";
+      return say("bore.pilot");
     case BoreRole::end_tap:
-      return "end tap";
+      return say("bore.end_tap");
     case BoreRole::access:
-      return "access";
+      return say("bore.access");
     case BoreRole::shelf_pin:
-      return "shelf pin";
+      return say("bore.shelf_pin");
     case BoreRole::cup:
-      return "hinge cup";
+      return say("bore.hinge_cup");
     case BoreRole::handle:
-      return "handle";
+      return say("bore.handle");
     case BoreRole::dowel:
       break;
   }
-  return "dowel";
+  return say("bore.dowel");
 }
 
 }  // namespace ribbay

@@ -8,7 +8,7 @@
 /// Drilled holes in the words of a drawing.
 namespace ribbay {
 
-const char* word(CutRole role);
+std::string word(CutRole role);
 
 /// "Ø7 through", "M8 ↧ 25", "Ø5 ↧ 12".
 std::string hole_text(const Bore& bore, LengthStyle show);

@@ -63,6 +63,9 @@ FacetOptions panel_detail(double scale);
 /// What is seen of face A, hidden lines too, from the lower left corner of the blank, mm.
 Drawn face_lines(const Part& part, const PanelStudy& panel, double scale);
 
+/// A face of a PanelHole in words: "A", "left".
+std::string face_text(const std::string& face);
+
 /// "Dado, 6 deep", "Cut-out through, R20", "Cut-out Ø60 through", "Groove, 4 deep, far face".
 std::string cut_text(const CutMark& cut, LengthStyle show);
 

@@ -44,6 +44,8 @@ Rect title_area(const Drawing& drawing);
 double scale_below(double need);
 /// "1:10", "2:1".
 std::string scale_text(double scale);
+/// "Front view 1:10", under a view.
+std::string figure_title(const std::string& view, double scale);
 
 /// A red stamp at the top of the frame, NOT FOR CUTTING; the area is reserved.
 void add_stamp(Drawing& drawing);

@@ -1,5 +1,6 @@
 #include "sections/details.hpp"
 
+#include "base/wording.hpp"
 #include "sections/section_ink.hpp"
 
 #include <algorithm>
@@ -113,7 +114,7 @@ std::vector<DetailPlace> detail_places(const Layout& layout, const Module& modul
     }
     for (const CutFace& face : sections[s].faces) {
       if (layout.parts[face.part].kind != PartKind::folded) continue;
-      for (const auto& loop : face.outlines) offer("fold", s, loop.front());
+      for (const auto& loop : face.outlines) offer(say("detail.fold"), s, loop.front());
     }
   }
   // The densest first; one circle shows all kinds that lie together.

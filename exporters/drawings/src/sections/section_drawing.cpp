@@ -1,13 +1,14 @@
 #include "sections/section_drawing.hpp"
 
 #include "balloons.hpp"
+#include "base/wording.hpp"
 #include "drawings/lettering.hpp"
+#include "drawings/views.hpp"
 #include "module_contents.hpp"
 #include "scene.hpp"
 #include "sections/cutting_line.hpp"
 #include "sections/details.hpp"
 #include "sections/section_ink.hpp"
-#include "drawings/views.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -138,7 +139,7 @@ bool add_key_view(Drawing& d, const PageSet& set, const std::vector<std::size_t>
         lines[i].upright ? place.x.paper(dot(at, view.right)) : place.y.paper(dot(at, view.up));
     add_cutting_line(d, place.outline, lines[i]);
   }
-  add_text(d, title + " " + scale_text(scale), {place.outline.centre().x, spot->y + 1.5}, 3.5,
+  add_text(d, figure_title(title, scale), {place.outline.centre().x, spot->y + 1.5}, 3.5,
            Align::centre);
   d.reserved.push_back({*spot, *spot + size});
   return true;
@@ -154,8 +155,9 @@ void add_details(Drawing& d, const Layout& layout, const Module& module,
   const double in_van = kDetailRadius / larger;
   for (const DetailPlace& detail : detail_places(layout, module, sections, in_van, kMostDetails)) {
     const SectionPlane& plane = planes[detail.section];
-    const std::string title =
-        std::string(1, detail.letter) + " " + scale_text(larger) + ", " + detail.kind;
+    const std::string title = say("detail", {{"letter", std::string(1, detail.letter)},
+                                             {"scale", scale_text(larger)},
+                                             {"kind", detail.kind}});
     const double width = std::max(2 * kDetailRadius, text_width(title, 3.5));
     const auto spot = free_spot(d, area, {width, 2 * kDetailRadius + kTitle});
     if (!spot) return;
@@ -188,10 +190,10 @@ std::optional<Drawing> section_drawing(const PageSet& set, const Module& module,
   std::ranges::sort(parts);
   TitleBlock block = title_block(set);
   block.title = module.title.empty() ? module.name : module.title;
-  block.subtitle = planes.size() == 1 ? "Section" : "Sections";
+  block.subtitle = say(planes.size() == 1 ? "title.section" : "title.sections");
   block.number = document_number(set, module.name + "-X");
-  block.type = "Assembly drawing";
-  block.material = block.stock = block.finish = "see parts list";
+  block.type = say("document.assembly");
+  block.material = block.stock = block.finish = say("see_parts_list");
   block.scale = scale_text(scale);
   block.quantity = "1";
   Drawing d = open_page(set, page, block);
@@ -228,8 +230,8 @@ std::optional<Drawing> section_drawing(const PageSet& set, const Module& module,
                            const std::vector<SectionPlane>& shown) {
     return shown.empty() || add_key_view(d, set, parts, view, title, shown, small, area);
   };
-  if (!add_key(looks.front, "Front view", in_front) ||
-      !add_key(looks.top, "From above", from_above))
+  if (!add_key(looks.front, say("view.front"), in_front) ||
+      !add_key(looks.top, say("view.top"), from_above))
     return std::nullopt;
   add_details(d, layout, module, parts, styles, planes, sections, places, scale, area);
   return d;

@@ -2,10 +2,11 @@
 
 #include "assembly/words.hpp"
 #include "balloons.hpp"
+#include "base/wording.hpp"
+#include "drawings/views.hpp"
 #include "module_contents.hpp"
 #include "scene.hpp"
 #include "steps/looks.hpp"
-#include "drawings/views.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -22,18 +23,20 @@ std::vector<std::string> doings(const Layout& layout, const Names& names,
                                 const AssemblyStep& step) {
   std::vector<std::string> all;
   if (const auto heavy = lift(layout, carried(step)))
-    all.push_back(rounded_text(step.mass_kg, 0) + " kg: " + people(heavy));
+    all.push_back(
+        say("step.heavy", {{"mass", rounded_text(step.mass_kg, 0)}, {"people", people(heavy)}}));
   std::size_t nuts = 0;
   for (const NutRun& run : step.nuts) nuts += run.nuts.size();
-  if (nuts > 0)
-    all.push_back("first " + std::to_string(nuts) + " slot nuts into it, see assembly.txt");
-  for (const std::string& text : names.counted(step.hardware)) all.push_back("lay in " + text);
+  if (nuts > 0) all.push_back(say("step.nuts", {{"count", std::to_string(nuts)}}));
+  for (const std::string& text : names.counted(step.hardware))
+    all.push_back(say("step.lay_in", {{"what", text}}));
   for (const std::string& text : names.counted(ids_of(step.fasteners)))
-    all.push_back("drive " + text);
-  for (const std::string& text : tools(step.fasteners)) all.push_back("with " + text);
+    all.push_back(say("step.drive", {{"what", text}}));
+  for (const std::string& text : tools(step.fasteners))
+    all.push_back(say("step.with", {{"what", text}}));
   if (!step.held) all.push_back(holding(layout, step));
   if (layout.find(step.parts.front())->kind == PartKind::equipment)
-    all.emplace_back("gas, electricity, hot water: by local codes and licensed practice");
+    all.push_back(say("step.licensed"));
   return all;
 }
 
@@ -44,8 +47,11 @@ Table step_table(const PageSet& set, const AssemblyUnit& unit, const ApartGroup&
   const auto bought = module != nullptr ? bought_references(set.layout, *module)
                                         : std::map<std::string, std::string>();
   Table table;
-  table.columns = {
-      {"Step", 11, Align::right}, {"Ref", 11}, {"What", 54}, {"Moves", 22}, {"With it", 82}};
+  table.columns = {{say("column.step"), 11, Align::right},
+                   {say("column.ref"), 11},
+                   {say("column.what"), 54},
+                   {say("column.moves"), 22},
+                   {say("column.with_it"), 82}};
   const auto lines = [&](const std::vector<std::string>& texts, std::size_t column) {
     return wrapped(texts, table.columns[column].width - 2.4, table.height);
   };
@@ -65,7 +71,7 @@ Table step_table(const PageSet& set, const AssemblyUnit& unit, const ApartGroup&
                             i < what.size() ? what[i] : "",
                             !first          ? ""
                             : step.straight ? way_text(step.direction)
-                                            : "tilt it in",
+                                            : say("step.tilt"),
                             i < with.size() ? with[i] : ""});
     }
   }
@@ -190,13 +196,13 @@ std::optional<Drawing> step_drawing(const PageSet& set, const AssemblyPlan& plan
   const AssemblyUnit& unit = plan.units[group.unit];
   TitleBlock block = title_block(set);
   block.title = unit.title;
-  block.subtitle = "Steps " + std::to_string(group.steps.front().step + 1) + " to " +
-                   std::to_string(group.steps.back().step + 1) + " of " +
-                   std::to_string(unit.steps.size()) +
-                   (unit.bench ? ", on the bench" : ", in its place in the van");
+  block.subtitle = say(unit.bench ? "step.on_bench" : "step.in_van",
+                       {{"from", std::to_string(group.steps.front().step + 1)},
+                        {"to", std::to_string(group.steps.back().step + 1)},
+                        {"all", std::to_string(unit.steps.size())}});
   block.number = document_number(set, page_text);
-  block.type = "Order of assembly";
-  block.material = block.stock = block.finish = "see parts list";
+  block.type = say("document.steps");
+  block.material = block.stock = block.finish = say("see_parts_list");
   block.scale = scale_text(scale);
   block.quantity = "1";
   Drawing d = open_page(set, page, block);

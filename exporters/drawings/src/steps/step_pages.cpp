@@ -1,3 +1,4 @@
+#include "base/wording.hpp"
 #include "drawings/audit.hpp"
 #include "drawings/steps.hpp"
 #include "steps/step_drawing.hpp"
@@ -56,7 +57,7 @@ std::vector<SetPage> step_pages(const Layout& layout, const AssemblyPlan& plan,
     const std::string suffix = unit.module + "-S" + std::to_string(++of_module[unit.module]);
     const std::string what = unit.name == unit.module ? unit.name : unit.module + " " + unit.title;
     pages.push_back(detail::page_of(number++, what + " steps " + steps,
-                                    "steps " + steps + " of " + unit.title + ", drawn apart",
+                                    say("file.steps", {{"steps", steps}, {"title", unit.title}}),
                                     best_drawing(set, plan, group, suffix)));
   }
   return pages;

@@ -2,11 +2,11 @@
 
 #include "shape/shape.hpp"
 
-#include <string_view>
+#include <string>
 
 namespace ribbay {
 
 /// What a bore is for, in words: "end tap".
-std::string_view name(BoreRole role);
+std::string name(BoreRole role);
 
 }  // namespace ribbay
