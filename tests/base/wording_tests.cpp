@@ -19,7 +19,7 @@ TEST_CASE("texts are found by key and their places filled by name", "[base][word
 
 TEST_CASE("another language says its own texts, in its own order, and English where it has none",
           "[base][wording]") {
-  const testing::Speaking other({{"mark.of_module", "{module}: {mark}"}});
+  const testing::Speaking other(Language{{"mark.of_module", "{module}: {mark}"}});
   CHECK(say("mark.of_module", {{"mark", "P3"}, {"module", "Galley"}}) == "Galley: P3");
   CHECK(say("forward") == "FORWARD");
 }

@@ -3,6 +3,7 @@
 #include "base/wording.hpp"
 
 #include <string>
+#include <utility>
 
 namespace ribbay::testing {
 
