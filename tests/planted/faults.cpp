@@ -50,6 +50,9 @@ Layout boards_and_doors() {
   return layout;
 }
 
+/// The free edge of the door above turns at 400.4 mm about its axis; this corner stands at 401.6.
+Part post_beside_way() { return box_part("e/post", {880, 284, 0}, {916, 320, 50}); }
+
 /// A door that turns by 110 degrees, and a drawer behind it, which comes out when the door is open.
 Layout drawer_behind_door() {
   Layout layout = layout_of({box_part("a/leaf", {0, -18, 0}, {500, 0, 600}),
@@ -208,6 +211,12 @@ std::vector<Fault> static_faults() {
   const auto sound = boards_and_doors;
   return {
       {"clearance.clash", sound, [](Layout& l) { part_of(l, "b/board").frame.origin.z = -82.02; }},
+      {"clearance.caught", sound,
+       [](Layout& l) {
+         l.parts.push_back(box_part("e/low", {0, 0, 10}, {400, 300, 60}));
+         l.parts.push_back(box_part("e/stop", {0, -20, 20}, {400, 5, 50}));
+         l.parts.push_back(box_part("e/top", {0, 298, 20}, {400, 330, 50}));
+       }},
       {"clearance.tight", sound, [](Layout& l) { part_of(l, "b/board").frame.origin.z = -80; }},
       {"clearance.gap", sound,
        [](Layout& l) {
@@ -281,6 +290,12 @@ std::vector<Fault> motion_faults() {
        [](Layout& l) {
          l.motions[0].travel = 560;
          l.motions[0].required = 100;
+       }},
+      {"clearance.tight_way", sound, [](Layout& l) { l.parts.push_back(post_beside_way()); }},
+      {"clearance.gap_way", sound,
+       [](Layout& l) {
+         l.parts.push_back(post_beside_way());
+         l.gaps.push_back({"e/gap", "d", "e", 2.0, {}});
        }},
       {"clearance.motion_held", drawer_behind_door,
        [](Layout& l) { l.parts.push_back(post_before_door()); }},

@@ -116,7 +116,7 @@ class Flow {
     ClearanceResult result = check_clearance(*layout_, jobs_, false, &memo_);
     confirm_advice(command_.file, *inputs_, trials_.settings, result, jobs_, memo_);
     std::ranges::move(
-        suggest_changes(command_.file, *inputs_, trials_.settings, result, jobs_, memo_),
+        suggest_changes(command_.file, *inputs_, trials_.settings, *layout_, result, jobs_, memo_),
         std::back_inserter(result.findings));
     report_.checks = clearance_tallies(*layout_, result);
     std::ranges::move(all_findings(*layout_, result), std::back_inserter(report_.findings));

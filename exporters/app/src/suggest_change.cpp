@@ -1,11 +1,13 @@
 #include "suggest_change.hpp"
 
 #include "base/tolerance.hpp"
+#include "layout/again.hpp"
 #include "reread.hpp"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 #include <optional>
 #include <set>
 #include <utility>
@@ -91,7 +93,8 @@ void add_levers(const Origin& origin, std::vector<Lever>& levers) {
 }
 
 /// Of one module: where it stands is changed sooner than what it is.
-std::vector<Lever> levers_of(const Inputs& inputs, const std::string& module) {
+std::vector<Lever> levers_of(const Inputs& inputs, const std::shared_ptr<const Catalogue>& catalogue,
+                             const std::string& module) {
   const Node* all = inputs.project.root.find("module");
   const Node* table = all ? all->find(module) : nullptr;
   if (table == nullptr || table->table() == nullptr) return {};
@@ -101,8 +104,7 @@ std::vector<Lever> levers_of(const Inputs& inputs, const std::string& module) {
   if (place != nullptr && place->table() != nullptr) add_paths(*place, path + ".place", paths);
   add_paths(*table, path, paths);
   std::vector<Lever> levers;
-  for (const std::string& each : paths) {
-    const auto origin = explain_value(inputs, each).value;
+  for (const auto& origin : explain_values(inputs, paths, catalogue)) {
     if (origin && origin->value && origin->value->dimension == dimension::length)
       add_levers(*origin, levers);
   }
@@ -111,13 +113,9 @@ std::vector<Lever> levers_of(const Inputs& inputs, const std::string& module) {
 
 /// Of several modules: the first of each, then the second of each, and so on, since only so many
 /// are tried.
-std::vector<Lever> levers_of(const Inputs& inputs, const std::vector<std::string>& modules) {
-  std::vector<std::vector<Lever>> each;
+std::vector<Lever> by_turns(const std::vector<std::vector<Lever>>& each) {
   std::size_t most = 0;
-  for (const std::string& module : modules) {
-    each.push_back(levers_of(inputs, module));
-    most = std::max(most, each.back().size());
-  }
+  for (const std::vector<Lever>& of_one : each) most = std::max(most, of_one.size());
   std::vector<Lever> levers;
   for (std::size_t i = 0; i < most; ++i) {
     for (const std::vector<Lever>& of_one : each) {
@@ -140,11 +138,12 @@ bool is_among(const Finding& error, const Findings& before) {
 class Suggestions {
  public:
   Suggestions(const std::string& file, const Inputs& inputs,
-              const std::vector<std::string>& settings, const ClearanceResult& before, int jobs,
-              Memo& memo)
+              const std::vector<std::string>& settings, const Layout& layout,
+              const ClearanceResult& before, int jobs, Memo& memo)
       : file_{file},
         inputs_{inputs},
         settings_{settings},
+        layout_{layout},
         before_{before},
         jobs_{jobs},
         memo_{memo} {}
@@ -153,7 +152,8 @@ class Suggestions {
     const double step = std::ceil(needed(finding, before_) - kSame);
     // A parameter whose new value has been confirmed already is told with the finding itself.
     if (step < 1.0 || finding.argument("value") != nullptr) return std::nullopt;
-    const std::vector<Lever> levers = levers_of(inputs_, modules_of(finding));
+    if (trials_ >= kMostTrials) return std::nullopt;
+    const std::vector<Lever> levers = levers_of(finding);
     // Of what stands in the middle only half of a change is felt.
     for (const double change : {step, 2 * step}) {
       for (const Lever& lever : levers) {
@@ -168,12 +168,24 @@ class Suggestions {
   }
 
  private:
+  std::vector<Lever> levers_of(const Finding& finding) {
+    std::vector<std::vector<Lever>> each;
+    for (const std::string& module : modules_of(finding)) {
+      const auto [known, fresh] = levers_.try_emplace(module);
+      if (fresh) known->second = detail::levers_of(inputs_, layout_.catalogue, module);
+      each.push_back(known->second);
+    }
+    return by_turns(each);
+  }
+
   bool mends(const Finding& finding, const std::string& path, double value) const {
     std::vector<std::string> settings = settings_;
     settings.push_back(path + "=" + number_text(value) + " mm");
     const auto again = read_inputs(file_, settings, reader_of(inputs_));
     if (!again.value || has_errors(again.findings)) return false;
-    const auto layout = lay_out(*again.value);
+    // What is bought does not hang on modules.
+    const bool of_module = path.starts_with("module.");
+    const auto layout = lay_out(*again.value, of_module ? layout_.catalogue : nullptr);
     if (!layout.value || has_errors(layout.findings)) return false;
     const Findings after = check_clearance(*layout.value, jobs_, false, &memo_).findings;
     return !is_among(finding, after) && std::ranges::all_of(after, [&](const Finding& error) {
@@ -199,10 +211,12 @@ class Suggestions {
   const std::string& file_;
   const Inputs& inputs_;
   const std::vector<std::string>& settings_;
+  const Layout& layout_;
   const ClearanceResult& before_;
   int jobs_;
   Memo& memo_;
   int trials_ = 0;
+  std::map<std::string, std::vector<Lever>> levers_;  ///< by module
 };
 
 std::string finishes_of(const Layout& layout, const std::vector<std::string>& parts) {
@@ -219,22 +233,22 @@ std::string finishes_of(const Layout& layout, const std::vector<std::string>& pa
 }
 
 /// Blocked motions that go all their way when every part is bare.
-Findings finishes_in_the_way(const Inputs& inputs, const ClearanceResult& result, int jobs,
-                              Memo& memo) {
+Findings finishes_in_the_way(const Layout& layout, const ClearanceResult& result, int jobs,
+                             Memo& memo) {
   const bool blocked = std::ranges::any_of(result.motions, &MotionResult::blocked);
-  auto layout = blocked ? lay_out(inputs).value : std::nullopt;
-  if (!layout || std::ranges::none_of(layout->parts,
-                                      [](const Part& part) { return part.finished != nullptr; })) {
+  if (!blocked || std::ranges::none_of(layout.parts, [](const Part& part) {
+        return part.finished != nullptr;
+      })) {
     return {};
   }
-  Layout bare = *layout;
+  Layout bare = layout;
   for (Part& part : bare.parts) part.finished = nullptr;
   const ClearanceResult without = check_clearance(bare, jobs, false, &memo);
   Findings findings;
   for (const MotionResult& motion : result.motions) {
     const auto free = std::ranges::find(without.motions, motion.motion, &MotionResult::motion);
     if (!motion.blocked || free == without.motions.end() || free->blocked) continue;
-    const std::string finishes = finishes_of(*layout, {motion.mover, motion.obstacle});
+    const std::string finishes = finishes_of(layout, {motion.mover, motion.obstacle});
     if (finishes.empty()) continue;
     Finding finding;
     finding.code = "advice.finish";
@@ -248,10 +262,10 @@ Findings finishes_in_the_way(const Inputs& inputs, const ClearanceResult& result
 }  // namespace
 
 Findings suggest_changes(const std::string& file, const Inputs& inputs,
-                         const std::vector<std::string>& settings, const ClearanceResult& result,
-                         int jobs, Memo& memo) {
-  Findings advice = finishes_in_the_way(inputs, result, jobs, memo);
-  Suggestions suggestions(file, inputs, settings, result, jobs, memo);
+                         const std::vector<std::string>& settings, const Layout& layout,
+                         const ClearanceResult& result, int jobs, Memo& memo) {
+  Findings advice = finishes_in_the_way(layout, result, jobs, memo);
+  Suggestions suggestions(file, inputs, settings, layout, result, jobs, memo);
   std::set<std::vector<std::string>> asked;
   for (const Finding& finding : result.findings) {
     if (!is_collision(finding) || asked.size() >= kMostAdvice) continue;

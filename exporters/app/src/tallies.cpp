@@ -24,11 +24,12 @@ std::size_t count_clashes(const ClearanceResult& result) {
 }
 
 /// Several findings may belong to one gap or zone; its name is the argument `named`.
-std::size_t count_distinct(const Findings& findings, std::string_view code,
-                           std::string_view named) {
+std::size_t count_distinct(const Findings& findings,
+                           std::initializer_list<std::string_view> codes, std::string_view named) {
   std::set<std::variant<std::string, double>> names;
   for (const Finding& finding : findings) {
-    const Argument* name = finding.code == code ? finding.argument(named) : nullptr;
+    const bool counts = std::ranges::find(codes, finding.code) != codes.end();
+    const Argument* name = counts ? finding.argument(named) : nullptr;
     if (name != nullptr) names.insert(name->value);
   }
   return names.size();
@@ -54,11 +55,13 @@ std::vector<CheckTally> clearance_tallies(const Layout& layout, const ClearanceR
             count_clashes(result) + count_code(findings, "clearance.tight"),
             count_code(findings, "clearance.undecided")),
       tally("parts in the room", layout.parts.size(), count_code(findings, "clearance.outside")),
-      tally("gaps asked for", layout.gaps.size(), count_distinct(findings, "clearance.gap", "gap")),
-      tally("free spaces", layout.zones.size(), count_distinct(findings, "clearance.zone", "zone")),
+      tally("gaps asked for", layout.gaps.size(), count_distinct(findings, {"clearance.gap"}, "gap")),
+      tally("free spaces", layout.zones.size(), count_distinct(findings, {"clearance.zone"}, "zone")),
       tally(
           "drawers and doors", layout.motions.size(),
           count_code(findings, "clearance.motion") + count_code(findings, "clearance.motion_held")),
+      tally("gaps on their way", layout.motions.size(),
+            count_distinct(findings, {"clearance.tight_way", "clearance.gap_way"}, "motion")),
       tally("two of them at once", result.motion_pairs, pairs_proven, pairs - pairs_proven),
   };
 }

@@ -157,6 +157,10 @@ const std::vector<Message>& english_messages() {
        "name the project file as NEW"},
       {"changes.stale", "{0} holds a shop/parts.json that was made from other inputs than the rest",
        "build that project once without --only, then compare"},
+      {"clearance.caught",
+       "{0} is caught between {1} and {2}, which leave it {measured} too little: what frees it of one runs deeper into "
+       "the other",
+       "make it smaller by {measured} there, or move the two further apart"},
       {"clearance.clash", "{0} cuts {measured} deep into {1} ({volume} in common)",
        "move {0} by {measured} {way}, or make one of the two smaller"},
       {"clearance.finish",
@@ -164,6 +168,9 @@ const std::vector<Message>& english_messages() {
        "make one of the two smaller by {measured}, or leave the finish off where they meet"},
       {"clearance.gap", "only {measured} between {0} and {1}; gap {gap} asks for {required}",
        "open it by another {missing}"},
+      {"clearance.gap_way",
+       "{title}, open {open}, leaves only {measured} between {0} and {1}; gap {gap} asks for {required}",
+       "make room for another {missing} on its way"},
       {"clearance.in_the_air", "{0}{with} hangs in the air: no joint, and nothing that it touches, leads to the van",
        "let module {1} stand on or against something, or give it what fixes it to a rib, the floor or another "
        "module"},
@@ -217,6 +224,9 @@ const std::vector<Message>& english_messages() {
       {"clearance.tight", "only {measured} between {0} and {1}; less than {required} is tight",
        "open the gap to {required} or let the two touch; or ask for a smaller gap between them by "
        "name"},
+      {"clearance.tight_way",
+       "{title}, open {open}, leaves only {measured} between {0} and {1}; less than {required} is tight",
+       "make room for another {missing} on its way, or ask for a smaller gap between them by name"},
       {"clearance.undecided",
        "it cannot be told whether {0} and {1} overlap by up to {measured}: round faces",
        "move them apart by {measured}"},

@@ -131,6 +131,15 @@ void Body::take(Pieces pieces) {
   shared = std::make_shared<const Pieces>(std::move(pieces));
 }
 
+std::vector<std::size_t> Scene::near(const Box& box, double margin) const {
+  if (tree) return tree->near(box, margin);
+  std::vector<std::size_t> found;
+  for (std::size_t k = 0; k < bodies.size(); ++k) {
+    if (ribbay::near(bodies[k].box, box, margin)) found.push_back(k);
+  }
+  return found;
+}
+
 Scene make_scene(const Layout& layout, int jobs, Memo* memo) {
   Scene scene;
   scene.layout = &layout;
@@ -160,6 +169,10 @@ Scene make_scene(const Layout& layout, int jobs, Memo* memo) {
         body.known = {scene.recall, scene.recall->number_of(body.pieces())};
     }
   }
+  std::vector<Box> boxes;
+  boxes.reserve(scene.bodies.size());
+  for (const Body& body : scene.bodies) boxes.push_back(body.box);
+  scene.tree = std::make_shared<const BoxTree>(std::move(boxes));
   add_hosts(scene);
   add_joints(scene);
   return scene;

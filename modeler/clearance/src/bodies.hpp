@@ -1,5 +1,6 @@
 #pragma once
 
+#include "broad_phase.hpp"
 #include "layout/layout.hpp"
 #include "recall.hpp"
 
@@ -38,6 +39,10 @@ struct Scene {
   std::size_t parts = 0;
   std::vector<std::size_t> by_id;   ///< the parts, by their ids
   std::vector<std::size_t> hosted;  ///< hardware that sits in something, rising
+  std::shared_ptr<const BoxTree> tree;  ///< of the bodies' boxes; null once something has moved
+
+  /// Bodies closer to the box than `margin` on every axis, rising.
+  std::vector<std::size_t> near(const Box& box, double margin) const;
 };
 
 /// Places all parts; pieces of parts that share a shape are made once. Work is spread over `jobs`

@@ -158,7 +158,9 @@ Overlap overlap(const Pieces& a, const Pieces& b) {
   return sum;
 }
 
-Contact clash_contact(const Body& a, const Body& b, const Measured& measured) {
+namespace {
+
+Contact clash_afresh(const Body& a, const Body& b, const Measured& measured) {
   const Pieces& pieces_a = measured.of_a(a);
   const Pieces& pieces_b = measured.of_b(b);
   const WayOut out = way_out(pieces_a, pieces_b);
@@ -166,6 +168,19 @@ Contact clash_contact(const Body& a, const Body& b, const Measured& measured) {
   return {a.id,         b.id,    Verdict::clash,
           -out.depth,   out.way, common.volume > 0.0 ? common.centre : measured.at,
           common.volume};
+}
+
+}  // namespace
+
+Contact clash_contact(const Body& a, const Body& b, const Measured& measured,
+                      double limit) {
+  if (!a.known || !b.known) return clash_afresh(a, b, measured);
+  Contact clash = *a.known.recall->clashes.get(
+      {a.known.number, b.known.number, word(limit)},
+      [&] { return std::make_shared<const Contact>(clash_afresh(a, b, measured)); });
+  clash.a = a.id;
+  clash.b = b.id;
+  return clash;
 }
 
 }  // namespace ribbay::detail

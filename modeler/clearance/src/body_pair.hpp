@@ -60,7 +60,7 @@ WayOut way_out(const Pieces& a, const Pieces& b);
 /// Common volume and its centroid, summed over pairs of pieces.
 Overlap overlap(const Pieces& a, const Pieces& b);
 
-/// The clash of two bodies in full.
-Contact clash_contact(const Body& a, const Body& b, const Measured& measured);
+/// The clash of two bodies in full; `measured`: measure(a, b, limit).
+Contact clash_contact(const Body& a, const Body& b, const Measured& measured, double limit);
 
 }  // namespace ribbay::detail

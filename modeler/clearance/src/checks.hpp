@@ -14,6 +14,9 @@ std::vector<IndexPair> check_pairs(const Scene& scene, int jobs, bool list_touch
 /// Of two modules with many clashing pairs of parts the deepest pair alone is told; after
 /// check_pairs().
 void join_module_clashes(const Scene& scene, ClearanceResult& result);
+/// Parts that two clashes press from opposite sides: no move frees them of both. After
+/// join_module_clashes().
+void check_caught(const Scene& scene, ClearanceResult& result);
 void check_gaps(const Scene& scene, int jobs, ClearanceResult& result);
 void check_zones(const Scene& scene, int jobs, ClearanceResult& result);
 void check_room(const Scene& scene, int jobs, ClearanceResult& result);
@@ -28,6 +31,8 @@ void check_whole(const Scene& scene, int jobs, ClearanceResult& result);
 /// Wood screws whose tip comes out of what they sit in.
 void check_screws(const Scene& scene, int jobs, ClearanceResult& result);
 void check_motions(const Scene& scene, int jobs, ClearanceResult& result);
+/// What comes nearer on its way than it is shut, and nearer than asked for; after check_motions().
+void check_motion_gaps(const Scene& scene, int jobs, ClearanceResult& result);
 /// Motions that may be open at once, two by two; after check_motions().
 void check_motion_pairs(const Scene& scene, int jobs, ClearanceResult& result);
 

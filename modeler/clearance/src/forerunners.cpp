@@ -30,6 +30,7 @@ double freed(const Scene& scene, const std::vector<std::size_t>& bodies, const M
 void go(Scene& scene, const Motion& motion, double travel) {
   const std::vector<std::size_t> bodies = moving_bodies(scene, motion);
   const double way = freed(scene, bodies, motion, travel);
+  scene.tree = nullptr;
   for (const std::size_t i : bodies) {
     Body& body = scene.bodies[i];
     body.frame = frame_at_travel(body.frame, motion, way);

@@ -112,13 +112,9 @@ std::optional<Hit> hit(const Scene& scene, const Movers& movers, std::size_t m,
 
 /// What can be in the way: near the swept space, not moving along, and not meant to sit in a mover.
 std::vector<std::size_t> obstacles_of(const Scene& scene, const Movers& movers) {
-  std::vector<std::size_t> found;
-  for (std::size_t k = 0; k < scene.bodies.size(); ++k) {
-    if (near(movers.box, scene.bodies[k].box, -kContact) &&
-        !std::ranges::binary_search(movers.bodies, k)) {
-      found.push_back(k);
-    }
-  }
+  std::vector<std::size_t> found = scene.near(movers.box, -kContact);
+  std::erase_if(found,
+                [&](std::size_t k) { return std::ranges::binary_search(movers.bodies, k); });
   return found;
 }
 

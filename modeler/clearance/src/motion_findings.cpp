@@ -28,6 +28,20 @@ Finding opening(const char* code, Severity severity, const Motion& motion,
   return std::move(add_travel(finding, "required", motion, motion.required));
 }
 
+Finding narrow_way(const char* code, Severity severity, const Motion& motion, const NarrowWay& way,
+                   double required) {
+  Finding finding;
+  finding.code = code;
+  finding.severity = severity;
+  finding.subjects = {way.mover, way.obstacle};
+  finding.at = way.at;
+  finding.with("motion", motion.id).with("title", title(motion));
+  return std::move(add_travel(finding, "open", motion, way.open)
+                       .with("measured", way.distance, Unit::mm)
+                       .with("required", required, Unit::mm)
+                       .with("missing", required - way.distance, Unit::mm));
+}
+
 }  // namespace
 
 Finding motion_finding(const Motion& motion, const MotionResult& result) {
@@ -58,6 +72,16 @@ Finding early_finding(const Start& start, const MotionResult& result) {
   finding.with("first", title(*start.held));
   add_travel(finding, "first_opens", *start.held, start.held_at);
   return finding;
+}
+
+Finding tight_way_finding(const Motion& motion, const NarrowWay& way, double required) {
+  return narrow_way("clearance.tight_way", Severity::warning, motion, way, required);
+}
+
+Finding gap_way_finding(const Motion& motion, const NarrowWay& way, const Gap& gap) {
+  Finding finding = narrow_way("clearance.gap_way", Severity::error, motion, way, gap.required);
+  finding.place = gap.place;
+  return std::move(finding.with("gap", gap.id));
 }
 
 Finding motion_pair_finding(const Motion& a, const Motion& b, const PairMeeting& meeting) {

@@ -18,6 +18,17 @@ Finding held_finding(const Start& start, const MotionResult& result);
 /// as it must.
 Finding early_finding(const Start& start, const MotionResult& result);
 
+/// How near a motion comes to something on its way.
+struct NarrowWay {
+  std::string mover;
+  std::string obstacle;
+  double distance = 0.0;  ///< mm
+  double open = 0.0;      ///< mm, or radians
+  Vec3 at;                ///< in the gap, van axes
+};
+Finding tight_way_finding(const Motion& motion, const NarrowWay& way, double required);
+Finding gap_way_finding(const Motion& motion, const NarrowWay& way, const Gap& gap);
+
 /// Where two motions meet.
 struct PairMeeting {
   std::string part_a;

@@ -232,10 +232,10 @@ std::optional<NearPair> least_gap(const Scene& scene, const Motion& motion, doub
     const Body& mover = scene.bodies[m];
     if (mover.hardware()) continue;
     const Pieces way = ways(mover, motion);
-    for (std::size_t k = 0; k < scene.bodies.size(); ++k) {
+    for (const std::size_t k : scene.near(reach, 0.0)) {
       const Body& other = scene.bodies[k];
       if (other.hardware() || std::ranges::binary_search(movers.bodies, k)) continue;
-      if (!near(reach, other.box, 0.0) || exempt(scene, m, k) || joined(mover, other)) continue;
+      if (exempt(scene, m, k) || joined(mover, other)) continue;
       const auto pair = nearest_on_way(mover, way, other, within);
       if (!pair || pair->distance <= kContact || leaves(motion, *pair)) continue;
       if (!least || pair->distance < least->distance) least = pair;

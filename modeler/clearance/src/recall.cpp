@@ -4,6 +4,7 @@
 #include "clearance/near.hpp"
 #include "motion_answers.hpp"
 #include "shape/closed_mesh.hpp"
+#include "way_gap.hpp"
 
 namespace ribbay {
 
@@ -12,7 +13,7 @@ namespace detail {
 namespace {
 
 /// What the words that follow are the content of.
-enum class Kind : Word { prisms, mesh, pieces, place, gone };
+enum class Kind : Word { prisms, mesh, pieces, place, shifted, gone };
 
 /// Content as words. Every list begins with its length, so that no two contents look alike.
 class Writer {
@@ -106,6 +107,13 @@ Word Recall::number_of(Word shape, const Frame& frame) {
   return number_of(writer.take());
 }
 
+Word Recall::number_of(Word body, Vec3 by) {
+  Writer writer(Kind::shifted);
+  writer.add(body);
+  writer.add(by);
+  return number_of(writer.take());
+}
+
 Word Recall::number_of(Word body, const Motion& motion, double travel) {
   std::array<Word, 8> way{};
   put_motion(way, 0, motion, travel);
@@ -125,8 +133,10 @@ Memo::Uses Memo::uses() const {
   recall_->shapes.add_to(uses.shapes);
   recall_->places.add_to(uses.places);
   recall_->measured.add_to(uses.pairs);
+  recall_->clashes.add_to(uses.pairs);
   recall_->nearest.add_to(uses.pairs);
   recall_->hits.add_to(uses.motions);
+  recall_->ways.add_to(uses.motions);
   recall_->sweeps.add_to(uses.motions);
   return uses;
 }

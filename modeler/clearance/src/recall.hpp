@@ -9,6 +9,7 @@
 #include <optional>
 
 namespace ribbay {
+struct Contact;
 struct NearPair;
 }
 
@@ -18,6 +19,7 @@ namespace ribbay::detail {
 struct Hit;
 struct Measured;
 struct PairFound;
+struct WayGap;
 
 /// A shape's pieces where they stand.
 struct Placed {
@@ -42,6 +44,8 @@ struct Known {
 using PairQuestion = std::array<Word, 4>;
 /// Both bodies, and what one of them does or both do.
 using HitQuestion = std::array<Word, 10>;
+/// The same, and a limit.
+using WayQuestion = std::array<Word, 11>;
 using SweepsQuestion = std::array<Word, 18>;
 
 class Recall {
@@ -52,6 +56,8 @@ class Recall {
   Word number_of(const Pieces& placed);
   /// The number of a shape in a place.
   Word number_of(Word shape, const Frame& frame);
+  /// The number of a body that has been shifted.
+  Word number_of(Word body, Vec3 by);
   /// The number of a body that has gone its way.
   Word number_of(Word body, const Motion& motion, double travel);
 
@@ -59,8 +65,10 @@ class Recall {
   Answers<std::array<Word, 1>, Placed> places;
   Answers<std::array<Word, 1>, std::optional<Fallen>> wholes;
   Answers<PairQuestion, std::shared_ptr<const Measured>> measured;
+  Answers<PairQuestion, std::shared_ptr<const Contact>> clashes;
   Answers<PairQuestion, std::shared_ptr<const NearPair>> nearest;
   Answers<HitQuestion, std::shared_ptr<const Hit>> hits;
+  Answers<WayQuestion, std::shared_ptr<const WayGap>> ways;
   Answers<SweepsQuestion, std::shared_ptr<const PairFound>> sweeps;
 
  private:

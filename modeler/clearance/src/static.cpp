@@ -5,6 +5,7 @@
 #include "checks.hpp"
 #include "findings.hpp"
 #include "finish_clash.hpp"
+#include "gap_rules.hpp"
 #include "shape/shape.hpp"
 #include "way_out.hpp"
 
@@ -29,31 +30,6 @@ void add(std::vector<Found>&& slots, ClearanceResult& result) {
   }
 }
 
-bool is_floor(const Body& body) {
-  return body.of_vehicle() && body.id.starts_with("vehicle/floor");
-}
-
-/// What stands on the floor touches the van without a gap having been missed, so "vehicle" in a
-/// required gap leaves the floor out; it can still be named by its own id.
-bool in_gap_set(const std::string& name, const Body& body) {
-  return means(name, body) && !(name == "vehicle" && is_floor(body));
-}
-
-bool named_by_gap(const Scene& scene, const Body& a, const Body& b) {
-  return std::ranges::any_of(scene.layout->gaps, [&](const Gap& gap) {
-    return (in_gap_set(gap.a, a) && in_gap_set(gap.b, b)) ||
-           (in_gap_set(gap.a, b) && in_gap_set(gap.b, a));
-  });
-}
-
-/// Narrow gaps are a builder's concern between modules, towards the van, and around equipment.
-/// Inside a module, and in joints, the generator means them; where the file asks for a gap, the gap
-/// check answers.
-bool watches_narrow_gap(const Scene& scene, const Body& a, const Body& b) {
-  const bool apart = a.of_vehicle() || b.of_vehicle() || a.part->module != b.part->module;
-  return (apart || a.equipment() || b.equipment()) && !joined(a, b) && !named_by_gap(scene, a, b);
-}
-
 Found check_pair(const Scene& scene, IndexPair pair, bool list_touching) {
   const Body& a = scene.bodies[pair.first];
   const Body& b = scene.bodies[pair.second];
@@ -62,7 +38,7 @@ Found check_pair(const Scene& scene, IndexPair pair, bool list_touching) {
   const double limit = narrow ? tight : list_touching ? 2 * kContact : -kContact;
   const Measured measured = measure(a, b, limit);
   if (measured.clash()) {
-    const Contact clash = clash_contact(a, b, measured);
+    const Contact clash = clash_contact(a, b, measured, limit);
     return {clash, clash_finding(clash, way_is_free(scene, pair.first, &b, clash),
                                  finishes_at_fault(scene, a, b))};
   }
@@ -146,14 +122,15 @@ std::optional<Finding> van_in_zone(const Scene& scene, const Zone& zone) {
   const Body space = zone_body(where, scene.recall);
   std::optional<Finding> deepest;
   double depth = 0.0;
-  for (std::size_t i = scene.parts; i < scene.bodies.size(); ++i) {
+  for (const std::size_t i : scene.near(space.box, -kContact)) {
     const Body& body = scene.bodies[i];
+    if (!body.of_vehicle()) continue;
     const bool above = body.id == "vehicle/roof" || body.id.starts_with("vehicle/bow.");
     if (head && !above) continue;
-    if (!near(body.box, space.box, -kContact) || may_stand_in(scene, zone, body)) continue;
+    if (may_stand_in(scene, zone, body)) continue;
     const Measured measured = measure(body, space, -kContact);
     if (!measured.clash()) continue;
-    Contact clash = clash_contact(body, space, measured);
+    Contact clash = clash_contact(body, space, measured, -kContact);
     if (-clash.separation <= depth) continue;
     depth = -clash.separation;
     deepest = zone_finding(zone, clash, false);
@@ -164,12 +141,12 @@ std::optional<Finding> van_in_zone(const Scene& scene, const Zone& zone) {
 Findings check_zone(const Scene& scene, const Zone& zone) {
   const Body space = zone_body(zone, scene.recall);
   Findings findings;
-  for (std::size_t i = 0; i < scene.parts; ++i) {
+  for (const std::size_t i : scene.near(space.box, -kContact)) {
     const Body& body = scene.bodies[i];
-    if (!near(body.box, space.box, -kContact) || may_stand_in(scene, zone, body)) continue;
+    if (body.of_vehicle() || may_stand_in(scene, zone, body)) continue;
     const Measured measured = measure(body, space, -kContact);
     if (measured.clash()) {
-      const Contact clash = clash_contact(body, space, measured);
+      const Contact clash = clash_contact(body, space, measured, -kContact);
       findings.push_back(zone_finding(zone, clash, way_is_free(scene, i, nullptr, clash)));
     } else if (measured.may_clash()) {
       findings.push_back(undecided_finding(body.id, zone.id, -measured.least, measured.at));

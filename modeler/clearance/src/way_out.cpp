@@ -12,10 +12,19 @@ namespace {
 Body moved(const Body& body, Vec3 by) {
   Body there = body;
   there.frame.origin = there.frame.origin + by;
-  Pieces shifted = body.pieces();
-  for (ConvexPiece& piece : shifted) piece = placed(piece, Frame{by});
-  there.take(std::move(shifted));
-  there.box = {body.box.lo + by, body.box.hi + by};
+  const auto shift = [&] {
+    Placed shifted;
+    Pieces pieces = body.pieces();
+    for (ConvexPiece& piece : pieces) piece = placed(piece, Frame{by});
+    shifted.pieces = std::make_shared<const Pieces>(std::move(pieces));
+    shifted.box = {body.box.lo + by, body.box.hi + by};
+    return shifted;
+  };
+  if (body.known) there.known.number = body.known.recall->number_of(body.known.number, by);
+  const Placed placed =
+      body.known ? body.known.recall->places.get({there.known.number}, shift) : shift();
+  there.shared = placed.pieces;
+  there.box = placed.box;
   return there;
 }
 
@@ -41,12 +50,12 @@ bool way_is_free(const Scene& scene, std::size_t a, const Body* other, const Con
   const auto runs_into = [&](std::size_t m, const Body& there, std::size_t k) {
     const Body& body = scene.bodies[m];
     const Body& fixed = scene.bodies[k];
-    return near(there.box, fixed.box, -kContact) && !exempt(scene, m, k) && !joined(body, fixed) &&
+    return !exempt(scene, m, k) && !joined(body, fixed) &&
            measure(there, fixed, -kContact).clash() && !measure(body, fixed, -kContact).clash();
   };
   return std::ranges::none_of(moving, [&](std::size_t m) {
     const Body there = moved(scene.bodies[m], by);
-    for (std::size_t k = 0; k < scene.bodies.size(); ++k) {
+    for (const std::size_t k : scene.near(there.box, -kContact)) {
       if (!std::ranges::binary_search(moving, k) && runs_into(m, there, k)) return true;
     }
     return false;

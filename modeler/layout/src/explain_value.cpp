@@ -1,4 +1,4 @@
-#include "layout/project.hpp"
+#include "layout/again.hpp"
 #include "planner.hpp"
 
 #include <algorithm>
@@ -49,9 +49,8 @@ Findings Planner::faults_of_settings() {
 }
 
 Built<std::optional<Origin>> Planner::explain(const std::string& name) {
-  declare_catalogue(name);
   const auto before = static_cast<std::ptrdiff_t>(findings_.size());
-  auto origin = evaluator_.origin(name);
+  auto origin = this->origin(name);
   Findings all = evaluator_.take_findings();
   all.insert(all.end(), findings_.begin() + (origin ? before : 0), findings_.end());
   append(all, faults_of_settings());
@@ -60,7 +59,26 @@ Built<std::optional<Origin>> Planner::explain(const std::string& name) {
   return {std::move(origin), std::move(all)};
 }
 
+std::optional<Origin> Planner::origin(const std::string& name) {
+  declare_catalogue(name);
+  return evaluator_.origin(name);
+}
+
 }  // namespace detail
+
+std::vector<std::optional<Origin>> explain_values(const Inputs& inputs,
+                                                  const std::vector<std::string>& names,
+                                                  std::shared_ptr<const Catalogue> catalogue) {
+  std::vector<std::optional<Origin>> origins(names.size());
+  auto vehicle = read_vehicle(inputs.vehicle);
+  if (!vehicle) return origins;
+  vehicle->key = inputs.vehicle_name;
+  detail::Planner planner(inputs.project, std::make_shared<const Vehicle>(std::move(*vehicle)),
+                          std::move(catalogue));
+  std::ranges::transform(names, origins.begin(),
+                         [&](const std::string& name) { return planner.origin(name); });
+  return origins;
+}
 
 Built<std::optional<Origin>> explain_value(const Inputs& inputs, const std::string& name) {
   auto vehicle = read_vehicle(inputs.vehicle);

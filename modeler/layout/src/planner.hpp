@@ -34,6 +34,7 @@ class Planner {
   Built<std::optional<Layout>> run();
   /// Where one value comes from; what is wrong elsewhere is not told.
   Built<std::optional<Origin>> explain(const std::string& name);
+  std::optional<Origin> origin(const std::string& name);
 
  private:
   struct Planned {

@@ -1,4 +1,4 @@
-#include "layout/project.hpp"
+#include "layout/again.hpp"
 
 #include "catalogue/shape_files.hpp"
 #include "planner.hpp"
@@ -83,6 +83,11 @@ Built<std::optional<Inputs>> read_inputs(const std::string& path,
 }
 
 Built<std::optional<Layout>> lay_out(const Inputs& inputs) {
+  return lay_out(inputs, nullptr);
+}
+
+Built<std::optional<Layout>> lay_out(const Inputs& inputs,
+                                     std::shared_ptr<const Catalogue> catalogue) {
   auto vehicle = read_vehicle(inputs.vehicle);
   if (!vehicle) {
     Findings findings = std::move(vehicle.error());
@@ -92,8 +97,8 @@ Built<std::optional<Layout>> lay_out(const Inputs& inputs) {
   }
   vehicle->key = inputs.vehicle_name;
   Findings findings = vehicle->remarks;
-  auto catalogue =
-      std::make_shared<const Catalogue>(take(read_catalogue(inputs.project), findings));
+  if (!catalogue)
+    catalogue = std::make_shared<const Catalogue>(take(read_catalogue(inputs.project), findings));
   auto planned = Planner(inputs.project, std::make_shared<const Vehicle>(std::move(*vehicle)),
                          std::move(catalogue))
                      .run();

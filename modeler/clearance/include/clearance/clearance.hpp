@@ -61,9 +61,12 @@ struct ClearanceResult {
 /// whose hosts all move rides along.
 ///
 /// Findings: "clearance.clash", "clearance.finish" (a clash that there would not be without a
-/// finish), "clearance.modules" (of two modules of which more than three pairs of
+/// finish), "clearance.caught" (a note: two clashes press a part from opposite sides), "clearance.modules" (of two modules of which more than three pairs of
 /// parts clash: the deepest), "clearance.tight", "clearance.gap", "clearance.zone", "clearance.outside",
 /// "clearance.in_the_air" (in a van: nothing leads from a part to it), "clearance.not_whole" (a cut leaves a part in several bodies),
+/// "clearance.tight_way" and "clearance.gap_way" (on the way of a motion a gap
+/// gets narrower than it is where that begins, and than asked for, without contact; as far as it must
+/// open, to within kOnWay; the least of each motion),
 /// "clearance.motion", "clearance.motion_held" (the same, behind a motion that does not go all its
 /// way), "clearance.motion_early" (it opens, and would not if the motion before it went only as far
 /// as it must), "clearance.motion_behind" (a note: it opens, judged where the one before it is
