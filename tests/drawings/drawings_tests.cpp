@@ -119,10 +119,13 @@ TEST_CASE("an assembly names every part once and counts them", "[drawings][assem
   const Layout layout = samples::rack();
   const auto pages = drawing_set(layout);
   const Drawing& rack = page_named(pages, "010-rack").drawing;
+  const bool cut_open = std::ranges::any_of(
+      rack.texts, [](const InkText& t) { return t.text.starts_with("A-A"); });
   for (const PartType& type : part_types(layout)) {
     CAPTURE(type.mark);
-    // Once in its balloon, once in the list.
-    CHECK(std::ranges::count(rack.texts, type.mark, &InkText::text) == 2);
+    // Once in its balloon, once in the list; once more where the section beside the views cuts it.
+    const auto told = std::ranges::count(rack.texts, type.mark, &InkText::text);
+    CHECK((told == 2 || (told == 3 && cut_open)));
   }
   CHECK(has_size(rack, "1100"));
   CHECK(has_size(rack, "560"));

@@ -203,7 +203,7 @@ TEST_CASE("a fastener in the plane is drawn whole and not hatched", "[drawings][
   }
 }
 
-TEST_CASE("modules with an inside get a page of sections, open ones none", "[drawings][sections]") {
+TEST_CASE("modules with an inside get sections, open ones none", "[drawings][sections]") {
   const Layout layout = project("marsh/marsh.toml");
   CHECK(section_planes(layout, *layout.module("ceiling")).empty());
   CHECK_FALSE(section_planes(layout, *layout.module("drip_tray")).empty());
@@ -222,6 +222,85 @@ TEST_CASE("modules with an inside get a page of sections, open ones none", "[dra
     }
   }
   CHECK(with.contains("drawings/052-galley-sections.svg"));
+}
+
+TEST_CASE(
+    "sections stand beside the views where they find room, else on a page of their own, each once",
+    "[drawings][sections]") {
+  const Layout layout = project("marsh/marsh.toml");
+  const auto pages = drawing_set(layout);
+  std::size_t beside = 0;
+  for (const Module& module : layout.modules) {
+    CAPTURE(module.name);
+    std::string name = module.name;
+    std::ranges::replace(name, '_', '-');
+    const auto planes = section_planes(layout, module);
+    std::ptrdiff_t of_module = 0;
+    std::ptrdiff_t on_own = 0;
+    for (const SetPage& page : pages) {
+      const std::string file = page.path.substr(page.path.find('-') + 1);
+      const bool own = file == name + "-sections.svg";
+      if (!own && file != name + ".svg") continue;
+      const auto sections = std::ranges::count_if(page.drawing.texts, [](const InkText& t) {
+        return t.text.starts_with("A-A") || t.text.starts_with("B-B") || t.text.starts_with("C-C");
+      });
+      of_module += sections;
+      if (own) on_own += sections;
+      if (!own && sections > 0) {
+        ++beside;
+        CHECK(audit(page.drawing).empty());
+      }
+    }
+    CHECK(of_module == std::ssize(planes));
+    CHECK((on_own == 0 || on_own == std::ssize(planes)));
+  }
+  CHECK(beside >= 3);
+}
+
+TEST_CASE("a detail tells how far one board sits in the other, and how thick it is",
+          "[drawings][sections]") {
+  const Layout layout = project("marsh/marsh.toml");
+  const auto pages = drawing_set(layout);
+  const auto page_of = [&](const std::string& path) -> const Drawing& {
+    const auto page = std::ranges::find(pages, path, &SetPage::path);
+    REQUIRE(page != pages.end());
+    return page->drawing;
+  };
+  const auto has = [](const Drawing& d, double size) {
+    return std::ranges::count(d.dimensions, length_text(size, LengthStyle::millimetres),
+                              &InkDimension::text) == 1;
+  };
+  // The two pieces of the partition lap: what their boxes share across the van.
+  const Box one = bounds(*layout.find("partition/piece_1"));
+  const Box other = bounds(*layout.find("partition/piece_2"));
+  const double lap = std::min(one.hi.y, other.hi.y) - std::max(one.lo.y, other.lo.y);
+  REQUIRE(lap > 5.0);
+  const Drawing& partition = page_of("drawings/011-partition-sections.svg");
+  CHECK(partition.format == "A4");
+  CHECK(has(partition, lap));
+  CHECK(has(partition, layout.find("partition/piece_1")->stock.thickness));
+  // A panel in the slot of a rail, as deep as their boxes share.
+  const auto panel = std::ranges::find_if(layout.joints, [&](const Joint& joint) {
+    return joint.kind == "panel in slot" && joint.parts.front().starts_with("rack/");
+  });
+  REQUIRE(panel != layout.joints.end());
+  const Drawing& rack = page_of("drawings/021-rack-sections.svg");
+  bool told = false;
+  for (const Joint& joint : layout.joints) {
+    if (joint.kind != "panel in slot") continue;
+    for (std::size_t i = 0; i + 1 < joint.parts.size(); ++i) {
+      const Part* one_part = layout.find(joint.parts[i]);
+      const Part* other_part = layout.find(joint.parts[i + 1]);
+      if (one_part == nullptr || other_part == nullptr) continue;
+      const Box a = bounds(*one_part);
+      const Box b = bounds(*other_part);
+      for (int axis = 0; axis < 3; ++axis) {
+        const double common = std::min(a.hi[axis], b.hi[axis]) - std::max(a.lo[axis], b.lo[axis]);
+        told = told || (common > 5.0 && common < 20.0 && has(rack, common));
+      }
+    }
+  }
+  CHECK(told);
 }
 
 TEST_CASE("details are bounded by their circle, larger than their section, and named by joint",

@@ -165,19 +165,10 @@ void add_joins(const Sheet& sheet, const TemplateJob& job, Tile tile) {
   edge({cell.lo.x, cell.hi.y}, cell.hi, {tile.column, tile.row + 1});
 }
 
-Table ordinate_table(const TemplateJob& job) {
-  const LengthStyle show = job.layout.project.show;
-  const bool up = job.outline.upright;
-  Table table;
+Table ordinates_of(const TemplateJob& job) {
+  Table table = ordinate_table(job.outline, job.layout.project.show);
   table.height = 3.0;
   table.row = 6.0;
-  table.columns = {{up ? "Y" : "X", 20, Align::right},
-                   {say(up ? "column.x_from" : "column.y_from"), 22, Align::right},
-                   {say(up ? "column.x_to" : "column.y_to"), 22, Align::right}};
-  for (const Ordinate& o : job.outline.ordinates) {
-    table.rows.push_back(
-        {length_text(o.at, show), length_text(o.low, show), length_text(o.high, show)});
-  }
   return table;
 }
 
@@ -230,7 +221,7 @@ Drawing map_page(const TemplateJob& job) {
   add_sized(d, title_of(job), {page.lo.x, page.hi.y - 9.0}, kBig, width - 60.0);
   if (job.options.not_for_cutting) add_stamp_at(d, {page.hi.x, page.hi.y - 9.0});
   add_line(d, {page.lo.x, page.hi.y - 12.0}, {page.hi.x, page.hi.y - 12.0}, kBenchPens.visible());
-  const Table table = ordinate_table(job);
+  const Table table = ordinates_of(job);
   const double column = table.rows.empty() ? 0.0 : table.width() + 6.0;
   const double top = page.hi.y - 16.0;
   const auto most = static_cast<std::size_t>((top - page.lo.y) / table.row) - 1;

@@ -13,7 +13,7 @@ detail::TemplateJob job_for(const Layout& layout, const PartType& type,
                             const BenchOptions& options) {
   const Part& part = layout.parts[type.parts.front()];
   const auto job = [&](bool turned) {
-    detail::TrueOutline outline = detail::true_outline(part, turned);
+    TrueOutline outline = true_outline(part, turned);
     detail::Tiling tiles =
         detail::tiling(outline.drawn, {outline.panel.width(), outline.panel.height()},
                        options.template_paper);
@@ -32,7 +32,7 @@ std::vector<Template> templates(const Layout& layout, const BenchOptions& option
   std::vector<Template> all;
   for (const PartType& type : part_types(layout)) {
     const Part& part = layout.parts[type.parts.front()];
-    if (!detail::needs_template(part)) continue;
+    if (!needs_template(part)) continue;
     const detail::TemplateJob job = job_for(layout, type, options);
     Template made{file_name(type.mark + "-" + part.title),
                   say("file.template", {{"mark", type.mark}, {"title", part.title}}),

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "base/paper.hpp"
-#include "true_outline.hpp"
+#include "drawings/true_outline.hpp"
 
 #include <string>
 #include <vector>

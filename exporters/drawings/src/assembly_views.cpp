@@ -3,6 +3,7 @@
 #include "base/tolerance.hpp"
 #include "base/wording.hpp"
 #include "open_parts.hpp"
+#include "openings.hpp"
 #include "position_marks.hpp"
 
 #include <algorithm>
@@ -36,6 +37,35 @@ Positions positions(ViewSide side, const Rect& made, double scale, const std::ve
   if (count > 2 && static_cast<double>(count + 1) * kApart > (hi - lo) * scale)
     out.plan.positions.swap(out.tabled);
   return out;
+}
+
+/// What places the openings that a view shows, on the sides where no other sizes stand.
+struct OpeningPlans {
+  AxisPlan across;
+  AxisPlan up;
+  double depth_of_across(const DimensionStyle& style) const { return depth(across, style); }
+  double depth_of_up(const DimensionStyle& style) const { return depth(up, style); }
+
+ private:
+  static double depth(const AxisPlan& plan, const DimensionStyle& style) {
+    return plan.positions.empty() ? 0.0 : depth_of(plan, style);
+  }
+};
+
+OpeningPlans opening_plans(const Layout& layout, const ModuleContents& contents,
+                           const AssemblyView& view, ViewSide along, const Positions* across,
+                           const Positions* up) {
+  const auto known = [](const Positions* p) {
+    std::vector<double> all;
+    if (p == nullptr) return all;
+    all = p->plan.positions;
+    all.insert(all.end(), p->tabled.begin(), p->tabled.end());
+    return all;
+  };
+  const OpeningPositions at =
+      positions_of(openings_of(layout, contents, view.frame, view.fixed), known(across), known(up));
+  return {{along, view.made.lo.x, view.made.hi.x, false, at.across},
+          {ViewSide::right, view.made.lo.y, view.made.hi.y, false, at.up}};
 }
 
 /// A table of positions that found no room beside their view, which are marked there. False when it finds
@@ -93,6 +123,15 @@ AssemblyView view_of(const AssemblyViews& scenes, const std::vector<OpenPart>& o
   return view;
 }
 
+bool add_openings(Drawing& d, const AssemblyView& view, const OpeningPlans& plans,
+                  const DimensionStyle& style) {
+  std::vector<AxisPlan> axes;
+  for (const AxisPlan* plan : {&plans.across, &plans.up}) {
+    if (!plan->positions.empty()) axes.push_back(*plan);
+  }
+  return axes.empty() || add_axis_dimensions(d, view.place, axes, style);
+}
+
 }  // namespace
 
 AssemblyViews views_of(const Layout& layout, const Module& module, const ModuleContents& contents,
@@ -129,16 +168,24 @@ bool add_views(Drawing& d, const Layout& layout, const ModuleContents& contents,
       ViewSide::bottom, side.made, scale,
       stations(layout, contents, side.frame.right, side.frame.towards_eye(), Edge::lower));
 
+  // Openings are placed on the sides that are still free.
+  const bool first_angle = layout.project.first_angle;
+  const OpeningPlans in_front = opening_plans(layout, contents, front, ViewSide::top, &across, &up);
+  const OpeningPlans in_side = opening_plans(layout, contents, side, ViewSide::top, &deep, &up);
+  const OpeningPlans in_top = opening_plans(
+      layout, contents, top, first_angle ? ViewSide::bottom : ViewSide::top, &across, nullptr);
+  const double above = std::max(in_front.depth_of_across(style), in_side.depth_of_across(style));
+  const double beside = std::max(in_front.depth_of_up(style), in_top.depth_of_up(style));
+
   // The front view and the one from above share a left edge: where what they show begins at
   // different places, the one that begins further left sets it.
-  const bool first_angle = layout.project.first_angle;
   const double left_most = std::min(front.ink.lo.x, top.ink.lo.x);
   const double right_most = std::max(front.ink.hi.x, top.ink.hi.x);
   const double low = std::min(front.ink.lo.y, side.ink.lo.y);
   const double high = std::max(front.ink.hi.y, side.ink.hi.y);
   const double left = area.lo.x + depth_of(up.plan, style) + 8.0;
-  const double head = area.hi.y - 12.0;
-  const double row_top = first_angle ? head : head - top.ink.height() * scale - kBetween;
+  const double head = area.hi.y - 12.0 - (first_angle ? above : in_top.depth_of_across(style));
+  const double row_top = first_angle ? head : head - top.ink.height() * scale - kBetween - above;
   const double row_foot = row_top - (high - low) * scale;
   const double below = std::max(depth_of(across.plan, style), depth_of(deep.plan, style)) + 8.0;
   const auto place = [&](AssemblyView& v, double x, double y) {
@@ -147,12 +194,13 @@ bool add_views(Drawing& d, const Layout& layout, const ModuleContents& contents,
     v.place = open_view(d, v.place);
     return true;
   };
-  const double right = left + (right_most - left_most) * scale + kBetween + 4.0;
+  const double right = left + (right_most - left_most) * scale + kBetween + 4.0 + beside;
   if (!place(front, left + (front.ink.lo.x - left_most) * scale,
              row_foot + (front.ink.lo.y - low) * scale) ||
       !place(side, right, row_foot + (side.ink.lo.y - low) * scale) ||
-      !place(top, left + (top.ink.lo.x - left_most) * scale,
-             first_angle ? row_foot - below - top.ink.height() * scale : row_top + kBetween)) {
+      !place(
+          top, left + (top.ink.lo.x - left_most) * scale,
+          first_angle ? row_foot - below - top.ink.height() * scale : row_top + above + kBetween)) {
     return false;
   }
   const std::vector<int> fixed_owners = owners_of(d, layout, fixed);
@@ -166,6 +214,8 @@ bool add_views(Drawing& d, const Layout& layout, const ModuleContents& contents,
   const LengthStyle show = layout.project.show;
   return add_axis_dimensions(d, front.place, {across.plan, up.plan}, style) &&
          add_axis_dimensions(d, side.place, {deep.plan}, style) &&
+         add_openings(d, front, in_front, style) && add_openings(d, side, in_side, style) &&
+         add_openings(d, top, in_top, style) &&
          add_positions(d, across, front.place, say("column.front_from_left"), show, area) &&
          add_positions(d, up, front.place, say("column.front_from_below"), show, area) &&
          add_positions(d, deep, side.place, say("column.side_from_left"), show, area);

@@ -45,8 +45,8 @@ std::optional<Drawing> first_clean(const Draw& draw, const std::vector<PageSize>
 
 /// Pages and scales for an assembly, best first: an A3 is easily printed, but 1:20 is hard to read.
 struct AssemblyTry {
-  PageSize page;
-  double scale;
+  PageSize page = PageSize::a3;
+  double scale = 0.0;
 };
 constexpr AssemblyTry kAssemblyTries[] = {
     {PageSize::a3, 0.5},  {PageSize::a3, 0.2},  {PageSize::a3, 0.1},  {PageSize::a2, 0.2},
@@ -81,6 +81,7 @@ void add_floor(const PageSet& set, std::vector<SetPage>& pages) {
 }
 
 constexpr double kWellFilled = 0.12;  // of a page larger than A3, by its views: else a smaller scale
+constexpr double kBarelyFilled = 0.08;  // of a page: else a smaller page
 
 double share_drawn(const Drawing& d) {
   double views = 0.0;
@@ -88,17 +89,37 @@ double share_drawn(const Drawing& d) {
   return views / (d.frame.width() * d.frame.height());
 }
 
-/// Sections of a module, when it has an inside.
-void add_sections(const PageSet& set, const Module& module, int number,
-                  std::vector<SetPage>& pages) {
-  const auto planes = section_planes(set.layout, module);
-  if (planes.empty()) return;
+/// The module's drawing with its sections beside the views, when they find room on its sheet.
+std::optional<Drawing> with_sections(const PageSet& set, const Module& module,
+                                     const std::vector<SectionPlane>& planes, const Drawing& sheet,
+                                     const AssemblyTry& made) {
+  const Rect area = detail::usable_area(detail::open_page(set, made.page, {}), set.not_for_cutting);
+  for (const double scale : {0.5, 0.2, 0.1, 0.05}) {
+    if (scale < made.scale) break;
+    for (const bool balloons : {true, false}) {
+      Drawing together = sheet;
+      if (detail::add_sections(together, set, module, planes, scale, made.scale, area, balloons) &&
+          audit(together).empty())
+        return together;
+    }
+  }
+  return std::nullopt;
+}
+
+/// A page of a module's sections.
+void add_section_page(const PageSet& set, const Module& module,
+                      const std::vector<SectionPlane>& planes, int number,
+                      std::vector<SetPage>& pages) {
   const std::string& title = module.title.empty() ? module.name : module.title;
   std::optional<Drawing> best;
   std::size_t fewest = 0;
-  for (const AssemblyTry& t : {AssemblyTry{PageSize::a3, 0.5},
+  AssemblyTry used{};
+  for (const AssemblyTry& t : {AssemblyTry{PageSize::a4, 0.5},
+                               {PageSize::a3, 0.5},
+                               {PageSize::a4, 0.2},
                                {PageSize::a3, 0.2},
                                {PageSize::a2, 0.2},
+                               {PageSize::a4, 0.1},
                                {PageSize::a3, 0.1},
                                {PageSize::a1, 0.2},
                                {PageSize::a2, 0.1},
@@ -106,12 +127,23 @@ void add_sections(const PageSet& set, const Module& module, int number,
                                {PageSize::a2, 0.05},
                                {PageSize::a1, 0.05}}) {
     std::optional<Drawing> drawing = detail::section_drawing(set, module, planes, t.page, t.scale);
-    if (!drawing || (t.page != PageSize::a3 && share_drawn(*drawing) < kWellFilled)) continue;
+    if (!drawing || (t.page > PageSize::a3 && share_drawn(*drawing) < kWellFilled)) continue;
     const std::size_t faults = audit(*drawing).size();
     if (best && faults >= fewest) continue;
     best = std::move(drawing);
     fewest = faults;
+    used = t;
     if (fewest == 0) break;
+  }
+  // A few lines on a large page are as well read on a small one, since details show the joints.
+  if (best && fewest == 0 && used.page != PageSize::a4 && share_drawn(*best) < kBarelyFilled) {
+    for (const double scale : {0.1, 0.05}) {
+      if (scale >= used.scale) continue;
+      auto small = detail::section_drawing(set, module, planes, PageSize::a4, scale);
+      if (!small || !audit(*small).empty()) continue;
+      best = std::move(small);
+      break;
+    }
   }
   if (!best) {
     TitleBlock block = detail::title_block(set);
@@ -144,6 +176,7 @@ void add_assembly(const PageSet& set, const Module& module, int number,
   std::optional<Drawing> best;
   std::size_t fewest = 0;
   bool best_lists = true;
+  AssemblyTry made{};
   for (const bool lists : {true, false}) {
     if (lists && detail::list_rows(set, module) > kLongList) continue;
     for (const AssemblyTry& t : kAssemblyTries) {
@@ -154,6 +187,7 @@ void add_assembly(const PageSet& set, const Module& module, int number,
         best = std::move(drawing);
         fewest = faults;
         best_lists = lists;
+        made = t;
       }
       if (fewest == 0) break;
     }
@@ -167,13 +201,20 @@ void add_assembly(const PageSet& set, const Module& module, int number,
     best = undrawn_page(set, block);
     best_lists = false;
   }
+  std::vector<SectionPlane> planes = section_planes(set.layout, module);
+  if (!planes.empty() && made.scale > 0.0 && fewest == 0) {
+    if (auto together = with_sections(set, module, planes, *best, made)) {
+      best = std::move(together);
+      planes.clear();
+    }
+  }
   pages.push_back(page_of(number, module.name, say("file.assembly", {{"title", title}}), *best));
   if (!best_lists) {
     for (const Drawing& page : detail::list_pages(set, module))
       pages.push_back(
           page_of(++number, module.name + "-list", say("file.list", {{"title", title}}), page));
   }
-  add_sections(set, module, ++number, pages);
+  if (!planes.empty()) add_section_page(set, module, planes, ++number, pages);
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include "base/tolerance.hpp"
 #include "base/wording.hpp"
 #include "drawings/finish_notes.hpp"
+#include "drawings/true_outline.hpp"
 #include "part_drawing.hpp"
 
 #include <algorithm>
@@ -14,6 +15,7 @@ namespace {
 constexpr std::size_t kManyHoles = 8;       // more go to a table
 constexpr std::size_t kManyPositions = 10;  // of cuts along one axis; more go to a table
 constexpr std::size_t kManyCorners = 8;
+constexpr std::size_t kFewestOrdinates = 3;  // a short outline is told by its corners
 
 std::size_t distinct(std::vector<double> values) {
   std::ranges::sort(values);
@@ -93,6 +95,13 @@ PanelPlan plan_panel(const PageSet& set, const PartType& type, bool turned,
   if (p.corners_tabled) p.tables.push_back(corner_table(panel.corners, show));
   if (!panel.bends.empty()) p.tables.push_back(bend_table(panel.bends, show));
 
+  if (needs_template(part)) {
+    const TrueOutline outline = true_outline(part, turned);
+    if (outline.ordinates.size() >= kFewestOrdinates) {
+      p.tables.push_back(ordinate_table(outline, show));
+      p.notes.push_back(say("note.ordinates"));
+    }
+  }
   if (!panel.bends.empty()) {
     p.notes.push_back(say("note.blank"));
   }

@@ -251,6 +251,9 @@ const std::vector<Wording>& english_words() {
       {"note.no_crash_proof",
        "This is no proof that the fixing holds in a crash: have it judged by who may "
        "do so."},
+      {"note.ordinates",
+       "From, to: where the outline begins and ends every 100 mm. A template at true size is in "
+       "templates/."},
       {"note.panel_back",
        "Face A is shown, the part's back. Positions are measured from the lower left "
        "corner."},

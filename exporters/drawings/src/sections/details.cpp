@@ -75,6 +75,12 @@ std::vector<Vec2> clipped(std::vector<Vec2> loop, Vec2 centre, double radius) {
   return loop;
 }
 
+/// Kinds of joints in one circle; one that the words of the other hold is not told twice.
+std::string told_together(const std::string& one, const std::string& other) {
+  if (one.find(other) != std::string::npos) return one;
+  return other.find(one) != std::string::npos ? other : one + ", " + other;
+}
+
 }  // namespace
 
 std::vector<DetailPlace> detail_places(const Layout& layout, const Module& module,
@@ -127,7 +133,7 @@ std::vector<DetailPlace> detail_places(const Layout& layout, const Module& modul
       return p.section == place.section && length(p.at - place.at) < radius;
     });
     if (shown != places.end())
-      shown->kind += ", " + place.kind;
+      shown->kind = told_together(shown->kind, place.kind);
     else if (places.size() < most)
       places.push_back(place);
   }
@@ -136,12 +142,15 @@ std::vector<DetailPlace> detail_places(const Layout& layout, const Module& modul
   return places;
 }
 
-void add_detail(Drawing& d, const Layout& layout, const Section& section, const DetailPlace& detail,
-                Vec2 middle, double radius, double scale) {
+ViewPlace detail_view(const DetailPlace& detail, Vec2 middle, double radius, double scale) {
   const double in_van = radius / scale;
-  ViewPlace place = place_view({detail.at - Vec2{in_van, in_van}, detail.at + Vec2{in_van, in_van}},
-                               scale, middle - Vec2{radius, radius});
-  place = open_view(d, place);
+  return place_view({detail.at - Vec2{in_van, in_van}, detail.at + Vec2{in_van, in_van}}, scale,
+                    middle - Vec2{radius, radius});
+}
+
+ViewPlace add_detail(Drawing& d, const Layout& layout, const Section& section,
+                     const DetailPlace& detail, Vec2 middle, double radius, double scale) {
+  const ViewPlace place = open_view(d, detail_view(detail, middle, radius, scale));
   Drawing whole;  // the section with its hatching, to be clipped on paper
   add_section_ink(whole, layout, section, place);
   const auto first = static_cast<int>(d.owners.size());
@@ -173,6 +182,7 @@ void add_detail(Drawing& d, const Layout& layout, const Section& section, const 
                     kGroup35.thin(),
                     -1,
                     place.view});
+  return place;
 }
 
 bool add_detail_mark(Drawing& d, const DetailPlace& detail, const ViewPlace& place, double radius) {

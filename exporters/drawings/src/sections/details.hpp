@@ -24,9 +24,12 @@ std::vector<DetailPlace> detail_places(const Layout& layout, const Module& modul
                                        const std::vector<Section>& sections, double radius,
                                        std::size_t most);
 
+/// Where a detail stands whose circle has a radius of `radius` mm on paper.
+ViewPlace detail_view(const DetailPlace& detail, Vec2 middle, double radius, double scale);
+
 /// `section`, which is drawn at the detail's scale, within a circle; the view is bounded by it.
-void add_detail(Drawing& d, const Layout& layout, const Section& section, const DetailPlace& detail,
-                Vec2 middle, double radius, double scale);
+ViewPlace add_detail(Drawing& d, const Layout& layout, const Section& section,
+                     const DetailPlace& detail, Vec2 middle, double radius, double scale);
 
 /// A narrow circle round the place in its section, with its letter. False when that finds no room.
 bool add_detail_mark(Drawing& d, const DetailPlace& detail, const ViewPlace& place, double radius);

@@ -7,6 +7,7 @@
 #include "module_contents.hpp"
 #include "scene.hpp"
 #include "sections/cutting_line.hpp"
+#include "sections/detail_sizes.hpp"
 #include "sections/details.hpp"
 #include "sections/section_ink.hpp"
 
@@ -20,8 +21,11 @@ namespace {
 
 constexpr double kTitle = 8.0;          // under a figure, on paper
 constexpr double kLongStrip = 40.0;     // on paper
+constexpr double kAside = 4.0;          // beside a section without balloons
+constexpr double kSizes = 13.0;         // beside a detail, for its sizes
 constexpr double kDetailRadius = 20.0;  // on paper
 constexpr double kDetailLarger = 5.0;   // than the section, at least
+constexpr double kSmallScale = 0.099;   // below it twice as much: five times would show no joint
 constexpr std::size_t kMostDetails = 4;
 
 Rect bounds_of(const Outlines& outlines) {
@@ -71,25 +75,27 @@ Vec2 anchor_in(const Outlines& outlines, const Rect& picture, double scale) {
   return best;
 }
 
-/// A section with balloons on what is cut; nothing when there is no room.
+/// A section, with balloons on what is cut or without; nothing when there is no room.
 std::optional<ViewPlace> add_section(Drawing& d, const PageSet& set, const Module& module,
                                      const Section& section, char letter, double scale,
-                                     const Rect& area) {
+                                     double page_scale, const Rect& area, bool balloons_too) {
   const auto references = references_of(set, module);
   const Rect picture = ribbay::bounds_of(section.drawn);
   std::vector<std::pair<std::string, Vec2>> marks;
   std::set<std::string> named;
   for (const CutFace& face : section.faces) {
     const auto reference = references.find(face.part);
-    if (reference == references.end() || !named.insert(reference->second).second) continue;
+    if (!balloons_too || reference == references.end() || !named.insert(reference->second).second)
+      continue;
     marks.emplace_back(reference->second, anchor_in(face.outlines, picture, scale));
   }
   const double column = std::ceil(static_cast<double>(marks.size()) / 2.0) * kBalloonPitch;
   const double height = std::max(picture.height() * scale, column);
+  const double beside = balloons_too ? kBalloonRoom : kAside;
   const auto spot =
-      free_spot(d, area, {picture.width() * scale + 2 * kBalloonRoom, height + kTitle + 2.0});
+      free_spot(d, area, {picture.width() * scale + 2 * beside, height + kTitle + 2.0});
   if (!spot) return std::nullopt;
-  const Vec2 corner = *spot + Vec2{kBalloonRoom, kTitle + (height - picture.height() * scale) / 2};
+  const Vec2 corner = *spot + Vec2{beside, kTitle + (height - picture.height() * scale) / 2};
   const ViewPlace place = open_view(d, place_view(picture, scale, corner));
   std::vector<Balloon> balloons;
   for (const auto& [mark, at] : marks)
@@ -98,8 +104,9 @@ std::optional<ViewPlace> add_section(Drawing& d, const PageSet& set, const Modul
                     kGroup35.thin()))
     return std::nullopt;
   add_section_ink(d, set.layout, section, place);
-  add_text(d, std::string{letter, '-', letter}, {place.outline.centre().x, spot->y + 1.5}, 5.0,
-           Align::centre);
+  const std::string name{letter, '-', letter};
+  add_text(d, scale == page_scale ? name : figure_title(name, scale),
+           {place.outline.centre().x, spot->y + 1.5}, 5.0, Align::centre);
   return place;
 }
 
@@ -145,22 +152,56 @@ bool add_key_view(Drawing& d, const PageSet& set, const std::vector<std::size_t>
   return true;
 }
 
+/// A detail with its title below, with its sizes where they find room; false when it finds none
+/// itself. `given` holds the sizes that stand on the page already.
+bool add_measured(Drawing& d, const Layout& layout, const Section& section,
+                  const DetailPlace& detail, const std::string& title, double scale,
+                  const Rect& area, std::set<std::string>& given) {
+  const DimensionStyle style{.height = 2.5,
+                             .first = 6.0,
+                             .pitch = 6.5,
+                             .pen = kGroup35.thin(),
+                             .show = layout.project.show};
+  for (const double room : {kSizes, 0.0}) {
+    const double across = 2 * (kDetailRadius + room);
+    const double width = std::max(across, text_width(title, 3.5));
+    const auto spot = free_spot(d, area, {width, across + kTitle});
+    if (!spot) continue;
+    const Vec2 middle = *spot + Vec2{width / 2, kTitle + across / 2};
+    std::set<std::string> told = given;
+    std::vector<LinearDimension> sizes;
+    if (room > 0.0) {
+      sizes = detail_sizes(layout, section, detail, kDetailRadius / scale,
+                           detail_view(detail, middle, kDetailRadius, scale), told);
+      if (sizes.empty()) continue;
+    }
+    Drawing trial = d;
+    const ViewPlace place =
+        add_detail(trial, layout, section, detail, middle, kDetailRadius, scale);
+    if (!sizes.empty() && !add_dimensions(trial, place, sizes, {}, style)) continue;
+    add_text(trial, title, {middle.x, spot->y + 1.5}, 3.5, Align::centre);
+    d = std::move(trial);
+    given = std::move(told);
+    return true;
+  }
+  return false;
+}
+
 /// Details of the joints, as many as find room.
 void add_details(Drawing& d, const Layout& layout, const Module& module,
                  const std::vector<std::size_t>& parts,
                  const std::map<std::size_t, HatchStyle>& styles,
                  const std::vector<SectionPlane>& planes, const std::vector<Section>& sections,
                  const std::vector<ViewPlace>& places, double scale, const Rect& area) {
-  const double larger = scale_below(scale * kDetailLarger * 1.001);
+  const double larger =
+      scale_below(scale * (scale < kSmallScale ? 2.0 : 1.0) * kDetailLarger * 1.001);
   const double in_van = kDetailRadius / larger;
+  std::set<std::string> given;
   for (const DetailPlace& detail : detail_places(layout, module, sections, in_van, kMostDetails)) {
     const SectionPlane& plane = planes[detail.section];
     const std::string title = say("detail", {{"letter", std::string(1, detail.letter)},
                                              {"scale", scale_text(larger)},
                                              {"kind", detail.kind}});
-    const double width = std::max(2 * kDetailRadius, text_width(title, 3.5));
-    const auto spot = free_spot(d, area, {width, 2 * kDetailRadius + kTitle});
-    if (!spot) return;
     Drawing trial = d;
     if (!add_detail_mark(trial, detail, places[detail.section], in_van * scale)) continue;
     // Only what may reach into the circle.
@@ -169,12 +210,30 @@ void add_details(Drawing& d, const Layout& layout, const Module& module,
       const Rect seen = seen_box(bounds(layout.parts[i]), plane.view);
       if (overlap(seen, grown({detail.at, detail.at}, in_van))) near.push_back(i);
     }
-    const Vec2 middle = *spot + Vec2{width / 2, kTitle + kDetailRadius};
-    add_detail(trial, layout, cut_open(layout, near, styles, plane, larger), detail, middle,
-               kDetailRadius, larger);
-    add_text(trial, title, {middle.x, spot->y + 1.5}, 3.5, Align::centre);
+    const Section section = cut_open(layout, near, styles, plane, larger);
+    if (!add_measured(trial, layout, section, detail, title, larger, area, given)) return;
     d = std::move(trial);
   }
+}
+
+std::vector<std::size_t> all_parts(const ModuleContents& contents) {
+  std::vector<std::size_t> parts;
+  for (const auto* list : {&contents.fixed, &contents.movable, &contents.equipment})
+    parts.insert(parts.end(), list->begin(), list->end());
+  std::ranges::sort(parts);
+  return parts;
+}
+
+/// Half of a module may be taken away: a quick no only to what is far too large.
+bool may_fit(const Layout& layout, const std::vector<std::size_t>& parts,
+             const std::vector<SectionPlane>& planes, double scale, const Rect& area) {
+  Box whole;
+  for (const std::size_t i : parts) whole.add(bounds(layout.parts[i]));
+  return std::ranges::all_of(planes, [&](const SectionPlane& plane) {
+    const Rect seen = seen_box(whole, plane.view);
+    return seen.width() * scale / 1.5 <= area.width() &&
+           seen.height() * scale / 1.5 <= area.height();
+  });
 }
 
 }  // namespace
@@ -183,11 +242,7 @@ std::optional<Drawing> section_drawing(const PageSet& set, const Module& module,
                                        const std::vector<SectionPlane>& planes, PageSize page,
                                        double scale) {
   const Layout& layout = set.layout;
-  const ModuleContents contents = contents_of(layout, module);
-  std::vector<std::size_t> parts;
-  for (const auto* list : {&contents.fixed, &contents.movable, &contents.equipment})
-    parts.insert(parts.end(), list->begin(), list->end());
-  std::ranges::sort(parts);
+  const std::vector<std::size_t> parts = all_parts(contents_of(layout, module));
   TitleBlock block = title_block(set);
   block.title = module.title.empty() ? module.name : module.title;
   block.subtitle = say(planes.size() == 1 ? "title.section" : "title.sections");
@@ -199,21 +254,24 @@ std::optional<Drawing> section_drawing(const PageSet& set, const Module& module,
   Drawing d = open_page(set, page, block);
   const Rect area = usable_area(d, set.not_for_cutting);
 
-  Box whole;
-  for (const std::size_t i : parts) whole.add(bounds(layout.parts[i]));
-  for (const SectionPlane& plane : planes) {
-    // Half of it may be taken away: a quick no only to what is far too large.
-    const Rect seen = seen_box(whole, plane.view);
-    if (seen.width() * scale / 1.5 > area.width() || seen.height() * scale / 1.5 > area.height())
-      return std::nullopt;
-  }
+  if (!add_sections(d, set, module, planes, scale, scale, area, true)) return std::nullopt;
+  return d;
+}
+
+bool add_sections(Drawing& d, const PageSet& set, const Module& module,
+                  const std::vector<SectionPlane>& planes, double scale, double page_scale,
+                  const Rect& area, bool balloons) {
+  const Layout& layout = set.layout;
+  const std::vector<std::size_t> parts = all_parts(contents_of(layout, module));
+  if (!may_fit(layout, parts, planes, scale, area)) return false;
   const auto styles = hatch_styles(layout, parts);
   std::vector<Section> sections;
   std::vector<ViewPlace> places;
   for (const SectionPlane& plane : planes) {
     sections.push_back(cut_open(layout, parts, styles, plane, scale));
-    const auto place = add_section(d, set, module, sections.back(), plane.letter, scale, area);
-    if (!place) return std::nullopt;
+    const auto place = add_section(d, set, module, sections.back(), plane.letter, scale, page_scale,
+                                   area, balloons);
+    if (!place) return false;
     places.push_back(*place);
   }
   // The front view shows upright planes that look aside, and level ones; the view from above the
@@ -232,9 +290,9 @@ std::optional<Drawing> section_drawing(const PageSet& set, const Module& module,
   };
   if (!add_key(looks.front, say("view.front"), in_front) ||
       !add_key(looks.top, say("view.top"), from_above))
-    return std::nullopt;
+    return false;
   add_details(d, layout, module, parts, styles, planes, sections, places, scale, area);
-  return d;
+  return true;
 }
 
 }  // namespace ribbay::detail

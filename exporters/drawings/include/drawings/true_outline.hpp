@@ -4,12 +4,14 @@
 
 #include <vector>
 
-/// What a template shows of a panel.
-namespace ribbay::detail {
+/// The outline of a panel, or of the blank of one that is bent, with ordinates to mark it out by.
+namespace ribbay {
 
-/// True when a tape cannot mark it out: see templates().
+/// True when a tape cannot mark it out by corners and circles: an outline or a cut-out that follows a
+/// curve (two sides in a row that are not square to the part) or has an arc of more than 30 mm radius.
 bool needs_template(const Part& part);
 
+/// Where the outline begins and ends across, at one place along.
 struct Ordinate {
   double at = 0.0;
   double low = 0.0;
@@ -26,7 +28,10 @@ struct TrueOutline {
 /// `turned`: the part's length runs upwards.
 TrueOutline true_outline(const Part& part, bool turned);
 
+/// X or Y every 100 mm, and from where to where the outline reaches there.
+Table ordinate_table(const TrueOutline& outline, LengthStyle show);
+
 /// Parts of the picture inside of `window`, arcs cut exactly.
 Drawn clipped(const Drawn& drawn, const Rect& window);
 
-}  // namespace ribbay::detail
+}  // namespace ribbay

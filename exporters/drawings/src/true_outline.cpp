@@ -1,13 +1,15 @@
-#include "true_outline.hpp"
+#include "drawings/true_outline.hpp"
 
 #include "base/tolerance.hpp"
+#include "base/wording.hpp"
+#include "shape/facets.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numbers>
 
-namespace ribbay::detail {
+namespace ribbay {
 
 namespace {
 
@@ -115,6 +117,19 @@ TrueOutline true_outline(const Part& part, bool turned) {
   return out;
 }
 
+Table ordinate_table(const TrueOutline& outline, LengthStyle show) {
+  const bool up = outline.upright;
+  Table table;
+  table.columns = {{up ? "Y" : "X", 20, Align::right},
+                   {say(up ? "column.x_from" : "column.y_from"), 22, Align::right},
+                   {say(up ? "column.x_to" : "column.y_to"), 22, Align::right}};
+  for (const Ordinate& o : outline.ordinates) {
+    table.rows.push_back(
+        {length_text(o.at, show), length_text(o.low, show), length_text(o.high, show)});
+  }
+  return table;
+}
+
 Drawn clipped(const Drawn& drawn, const Rect& window) {
   Drawn out;
   for (const DrawnLine& line : drawn.lines) {
@@ -164,4 +179,4 @@ Drawn clipped(const Drawn& drawn, const Rect& window) {
   return out;
 }
 
-}  // namespace ribbay::detail
+}  // namespace ribbay
