@@ -163,6 +163,20 @@ TEST_CASE("a fault in a table is told with its line, its column and its mend", "
        "stock.csv:2:1", "input.missing"},
       {"semicolons", "label;length;quantity\nrail;500;2\n", fine, "pieces.csv:1:1",
        "csv.separator"},
+      {"semicolons and decimal commas", "label;length\nrail;500,5\n", fine, "pieces.csv:1:1",
+       "csv.separator"},
+      {"tabs", "label\tlength\nrail\t500\n", fine, "pieces.csv:1:1", "csv.separator"},
+      {"decimal comma", "label,length,quantity\nrail,\"500,5\",2\n", fine, "pieces.csv:2:6",
+       "expression.decimal_comma"},
+      {"a thousand or one", "label,length,quantity\nrail,\"1,500\",2\n", fine, "pieces.csv:2:6",
+       "csv.thousands"},
+      {"a space among digits", "label,length\nrail,1 500\n", fine, "pieces.csv:2:8",
+       "csv.not_a_quantity"},
+      {"a formula", "label,length\nrail,=B1*2\n", fine, "pieces.csv:2:6", "csv.not_a_quantity"},
+      {"no header", "rail,500,2\npost,600,1\n", fine, "pieces.csv:1:1", "csv.no_header"},
+      {"a title above", "Cut list\nlabel,length\nrail,500\n", fine, "pieces.csv:1:1", "csv.title"},
+      {"unit in a header", "label,length (mm)\nrail,500\n", fine, "pieces.csv:1:7",
+       "csv.unknown_column"},
       {"empty", "", fine, "pieces.csv:1:1", "csv.no_rows"},
       {"not UTF-8", "label,length\nr\xff,500\n", fine, "pieces.csv:2:2", "input.not_utf8"},
       {"other stock", "label,length,stock\nrail,500,bra\n", fine, "pieces.csv:2:6",
@@ -183,6 +197,21 @@ TEST_CASE("a fault in a table is told with its line, its column and its mend", "
   CHECK(tells(told, std::string(row.place)));
   CHECK(tells(told, std::string("[").append(row.code).append("]")));
   CHECK(tells(told, "mend: "));
+}
+
+TEST_CASE("what spreadsheets leave around a table is passed over", "[app][cut]") {
+  // Byte order mark, capitals, CR LF or CR, an empty column at the end, rows of commas, and spaces
+  // that do not break.
+  for (const std::string end : {"\n", "\r\n", "\r"}) {
+    CAPTURE(end);
+    const std::string pieces = "\xEF\xBB\xBFLabel,LENGTH,Quantity,," + end + "rail,500\u00A0mm,2,," +
+                               end + ",,,," + end + end;
+    const Tables tables(pieces.c_str(), kStock);
+    const Run told = tables.cut({"--json"});
+    CAPTURE(told.out);
+    REQUIRE(told.code == 0);
+    CHECK(Json::parse(told.out)["pieces"] == 2);
+  }
 }
 
 TEST_CASE("a fault in an option or a missing table is told", "[app][cut]") {

@@ -237,6 +237,47 @@ TEST_CASE("modules come after what they stand on, whatever the file says", "[ass
   CHECK(order == std::vector<std::string>{"beside", "lower", "upper"});
 }
 
+TEST_CASE("a lining goes in before what would cover its screws or close its way", "[assembly]") {
+  // A panel is screwed to the van's left wall from the room: the screw's head looks to the right. In
+  // the file the box before it comes first.
+  struct Row {
+    const char* name;
+    Vec3 box;  ///< lower corner of the box, 300 x 280 x 300
+    std::vector<std::string> hosts;
+    std::vector<std::string> order;
+    std::vector<AfterWhy> why;
+  };
+  const std::vector<std::string> to_rib{"lining/panel", "vehicle/rib.left_1"};
+  const auto row = GENERATE_COPY(values<Row>({
+      {"over the screw", {400, 400, 300}, to_rib, {"lining", "box"}, {AfterWhy::covers_fixing}},
+      {"beside the screw", {0, 400, 0}, to_rib, {"lining", "box"}, {AfterWhy::closes_way}},
+      {"where there is room before it", {0, 200, 0}, to_rib, {"box", "lining"}, {}},
+      {"and the lining needs it", {0, 400, 0}, {"lining/panel", "box/box"}, {"box", "lining"},
+       {AfterWhy::fixed}},
+  }));
+  CAPTURE(row.name);
+  Layout layout = with_screw_type(
+      layout_of({box_part("box/box", PartKind::panel, row.box, {300, 280, 300}),
+                 box_part("lining/panel", PartKind::panel, {0, 700, 0}, {1000, 12, 900}),
+                 screw_down("lining/screw", {500, 700, 450}, row.hosts)}));
+  for (Part& part : layout.parts) {
+    part.module = part.id.substr(0, part.id.find('/'));
+    if (part.id == "lining/screw")
+      part.frame = frame_zx({500, 700, 450}, {0, 1, 0}, {1, 0, 0});
+  }
+  layout.modules = {{.name = "box", .kind = "custom", .title = "Box", .envelope = {},
+                     .front = "rear", .place = {}},
+                    {.name = "lining", .kind = "custom", .title = "Lining", .envelope = {},
+                     .front = "rear", .place = {}}};
+  const AssemblyPlan plan = plan_assembly(layout);
+  std::vector<std::string> order;
+  for (const AssemblyUnit& unit : plan.units) order.push_back(unit.name);
+  CHECK(order == row.order);
+  std::vector<AfterWhy> why;
+  for (const AfterModule& each : plan.units.back().after) why.push_back(each.why);
+  CHECK(why == row.why);
+}
+
 TEST_CASE("a frame's diagonals are those of its outer corners", "[assembly]") {
   const Layout layout =
       layout_of({box_part("m/a", PartKind::member, {100, -200, 0}, {300, 40, 40}),

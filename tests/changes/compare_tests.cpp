@@ -288,6 +288,28 @@ TEST_CASE("sheet of another thickness: every part of it is made anew, and the re
   }
 }
 
+TEST_CASE("what is made anew tells the holes of the new part alone", "[changes]") {
+  const PartRecord old = with(panel(600, 300), {hole(50, 50), hole(300, 150)});
+  const auto make = [&](const PartRecord& fresh) {
+    const PartChange change =
+        *change_of(compare_builds(build({old}), build({fresh})), "box/side");
+    REQUIRE(change.fate == Fate::make);
+    return change;
+  };
+  const PartChange longer = make(with(panel(640, 300), {hole(50, 50), hole(70, 90)}));
+  REQUIRE(longer.work.size() == 3);
+  CHECK(longer.work[0] == "made anew: saw to 640 x 300 x 12");
+  CHECK_THAT(longer.work[1], Catch::StartsWith("drill ") && Catch::Contains("at 50, 50"));
+  CHECK_THAT(longer.work[2], Catch::StartsWith("drill ") && Catch::Contains("at 70, 90"));
+  REQUIRE(longer.differences.size() == 1);
+  CHECK(longer.differences[0].what == "length");
+  // Of the same size: that its holes are others is said, and not which they were.
+  const PartChange moved = make(with(panel(600, 300), {hole(50, 50), hole(310, 150)}));
+  REQUIRE(moved.work.size() == 3);
+  REQUIRE(moved.differences.size() == 1);
+  CHECK_THAT(moved.differences[0].what, Catch::Contains("holes"));
+}
+
 TEST_CASE("a profile that is another under the same key is told, and its old bars do not serve",
           "[changes]") {
   BuildRecord before = build({member(800)});
@@ -302,16 +324,17 @@ TEST_CASE("a profile that is another under the same key is told, and its old bar
 }
 
 TEST_CASE("what differs is told with what was and what is", "[changes]") {
-  PartRecord old = with(panel(600, 300), {hole(100, 50), hole(500, 50)});
+  PartRecord old = with(panel(600, 300), {hole(100, 50), hole(590, 50)});  // one is sawn off
   PartRecord fresh = with(panel(580, 300), {hole(100, 50), hole(480, 60), blind_hole(20, 20, 8)});
   fresh.mark = "P4";
   const ChangeNotice notice = compare_builds(build({old}), build({fresh}));
   const PartChange& change = *change_of(notice, "box/side");
+  CHECK(change.fate == Fate::recut);
   REQUIRE(change.differences.size() == 3);
   CHECK(change.differences[0].what == "length");
   CHECK(change.differences[0].before == "600");
   CHECK(change.differences[0].after == "580");
-  CHECK(change.differences[1].before == "screw hole, diameter 5, through at 500, 50");
+  CHECK(change.differences[1].before == "screw hole, diameter 5, through at 590, 50");
   CHECK(change.differences[1].after == "at 480, 60");
   CHECK(change.differences[2].before.empty());
   CHECK(change.differences[2].after == "pilot hole, diameter 5, 8 deep, from the face at 20, 20");

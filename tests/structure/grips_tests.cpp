@@ -68,18 +68,51 @@ TEST_CASE("a bolt that bottoms or does not fill its nut is told as the layout te
   }
 }
 
-TEST_CASE("a bolt through the van's floor needs room for its nut below", "[structure][grip]") {
-  // Foot and floor of 12 mm, and 8 mm of an M8 below.
+TEST_CASE("a bolt through the van's floor needs room for washer and nut below",
+          "[structure][grip]") {
+  // By hand: foot, floor of 12 mm, washer of 1.6 (ISO 7089, M8); below them a nut of 6.8 (ISO 4032,
+  // M8, from memory) and two turns of 1.25 mm (ISO 261).
   const Layout layout = rack();
   const Grip grip = grip_of(grips(layout), layout.floor_bolts.front().id);
   const double foot = layout.catalogue->brackets.at("foot_40").thickness;
-  CHECK(grip.into == "vehicle/floor");
-  CHECK(grip.clamped == Approx(foot));
-  CHECK(grip.shortest == Approx(foot + 12 + 8));
+  REQUIRE(grip.layers.size() == 3);
+  CHECK(grip.layers[1].what == "vehicle/floor");
+  CHECK(grip.into == "nut M8");
+  CHECK(grip.clamped == Approx(foot + 12 + 1.6));
+  CHECK(grip.held == Approx(6.8));
+  CHECK(grip.shortest == Approx(foot + 12 + 1.6 + 6.8 + 2.5));
   CHECK(grip.longest == 0.0);
+  // It meets a joist, of which the survey tells no metal.
+  CHECK(grip.not_counted.starts_with("cross"));
   CHECK(grip.verdict == GripVerdict::reaches);
   const Layout less = rack({"bolt.m8_40.length=20mm"});
   CHECK(grip_of(grips(less), less.floor_bolts.front().id).verdict == GripVerdict::too_short);
+}
+
+TEST_CASE("a floor bolt clamps every layer of the floor", "[structure][grip]") {
+  // By hand: foot t, mat 3, deck 12, skin 1.2, washer 1.6: t + 17.8; the nut of 6.8 and two turns of
+  // 1.25: t + 27.1.
+  Layout layout = rack();
+  auto van = std::make_shared<Vehicle>(*layout.vehicle);
+  van->floor_layers = {{"mat", 3, "rubber"}, {"deck", 12, "plywood"}, {"skin", 1.2, "steel"}};
+  van->floor_thickness = 16.2;
+  layout.vehicle = van;
+  const double foot = layout.catalogue->brackets.at("foot_40").thickness;
+  const FloorBolt bolt = layout.floor_bolts.front();
+  const Grip grip = grip_of(grips(layout), bolt.id);
+  std::vector<std::string> names;
+  for (const GripLayer& layer : grip.layers) names.push_back(layer.what);
+  REQUIRE(names.size() == 5);
+  CHECK(std::vector<std::string>(names.begin() + 1, names.end()) ==
+        std::vector<std::string>{"vehicle/mat", "vehicle/deck", "vehicle/skin", "washer M8"});
+  CHECK(grip.clamped == Approx(foot + 17.8));
+  CHECK(grip.shortest == Approx(foot + 27.1));
+  // In a hard point it clamps the floor and goes into its thread by a diameter.
+  layout.floor_bolts.front().hard_point = "ring";
+  const Grip ring = grip_of(grips(layout), bolt.id);
+  CHECK(ring.into == "vehicle/ring");
+  CHECK(ring.clamped == Approx(foot + 16.2));
+  CHECK(ring.shortest == Approx(foot + 16.2 + 8));
 }
 
 TEST_CASE("a screw into a body of the van is told by that, whatever it is made of",

@@ -2,6 +2,8 @@
 
 #include "spec/utf8_text.hpp"
 
+#include <algorithm>
+
 namespace ribbay::detail {
 
 namespace {
@@ -19,6 +21,11 @@ std::string without_outer_spaces(const std::string& text) {
   return text.substr(start, text.find_last_not_of(" \t") - start + 1);
 }
 
+/// Spreadsheets write lines of nothing but commas.
+bool is_blank(const CsvRow& row) {
+  return std::ranges::all_of(row.cells, [](const Cell& cell) { return cell.text.empty(); });
+}
+
 class Reader {
  public:
   Reader(const std::string& file, std::string_view bytes) : file_(file), bytes_(bytes) {}
@@ -27,7 +34,7 @@ class Reader {
     std::vector<CsvRow> rows;
     while (at_ < bytes_.size()) {
       CsvRow row = next_row();
-      if (row.cells.size() > 1 || !row.cells.front().text.empty()) rows.push_back(std::move(row));
+      if (!is_blank(row)) rows.push_back(std::move(row));
     }
     return rows;
   }
@@ -44,12 +51,12 @@ class Reader {
   Place here() const { return {file_, line_, column_, {}}; }
   bool more() const { return at_ < bytes_.size(); }
   char now() const { return bytes_[at_]; }
-  bool ends_line() const { return now() == '\n' || bytes_.substr(at_, 2) == "\r\n"; }
+  bool ends_line() const { return now() == '\n' || now() == '\r'; }
   bool ends_field() const { return now() == ',' || ends_line(); }
 
   char take() {
     const char c = bytes_[at_++];
-    if (c == '\n') {
+    if (c == '\n' || (c == '\r' && !bytes_.substr(at_).starts_with('\n'))) {
       ++line_;
       column_ = 1;
     } else if ((static_cast<unsigned char>(c) & 0xC0U) != 0x80U) {
@@ -66,7 +73,7 @@ class Reader {
       take();
       row.cells.push_back(field());
     }
-    if (more() && now() == '\r') take();
+    if (more() && bytes_.substr(at_, 2) == "\r\n") take();
     if (more()) take();
     return row;
   }
@@ -127,6 +134,38 @@ std::string other_separator(const CsvRow& header) {
   return text.find('\t') != std::string::npos ? "a tab" : "";
 }
 
+/// Columns behind the last name in which no row says anything.
+void drop_empty_columns(CsvTable& table) {
+  auto& names = table.header.cells;
+  const auto unused = [&](const CsvRow& row) {
+    return row.cells.size() != names.size() || row.cells.back().text.empty();
+  };
+  while (names.size() > 1 && names.back().text.empty() && std::ranges::all_of(table.rows, unused)) {
+    for (CsvRow& row : table.rows) {
+      if (row.cells.size() == names.size()) row.cells.pop_back();
+    }
+    names.pop_back();
+  }
+}
+
+/// Rows that have not one field for each column.
+Findings uneven_rows(const CsvTable& table) {
+  const std::size_t columns = table.header.cells.size();
+  const auto uneven = [&](const CsvRow& row) { return row.cells.size() != columns; };
+  // One field above a table of several is a title, not a header.
+  if (columns == 1 && std::ranges::all_of(table.rows, uneven))
+    return {input_error("csv.title", table.header.place)
+                .with("found", table.header.cells.front().text)};
+  Findings findings;
+  for (const CsvRow& row : table.rows) {
+    if (!uneven(row)) continue;
+    findings.push_back(input_error("csv.fields", row.place)
+                           .with("found", static_cast<double>(row.cells.size()), Unit::count)
+                           .with("expected", static_cast<double>(columns), Unit::count));
+  }
+  return findings;
+}
+
 }  // namespace
 
 Result<CsvTable> read_csv(const std::string& file, std::string_view bytes) {
@@ -151,14 +190,8 @@ Result<CsvTable> read_csv(const std::string& file, std::string_view bytes) {
     return fail(input_error("csv.too_many_rows", table.rows[kMostCsvRows].place)
                     .with("limit", static_cast<double>(kMostCsvRows), Unit::count));
   }
-  Findings findings;
-  const std::size_t columns = table.header.cells.size();
-  for (const CsvRow& row : table.rows) {
-    if (row.cells.size() == columns) continue;
-    findings.push_back(input_error("csv.fields", row.place)
-                           .with("found", static_cast<double>(row.cells.size()), Unit::count)
-                           .with("expected", static_cast<double>(columns), Unit::count));
-  }
+  drop_empty_columns(table);
+  Findings findings = uneven_rows(table);
   if (!findings.empty()) return fail(std::move(findings));
   return table;
 }

@@ -29,9 +29,10 @@ struct CsvTable {
 };
 
 /// Reads comma-separated values by RFC 4180: fields may be in quotes, with quotes inside doubled;
-/// lines end with CR LF or LF. Empty lines and a byte order mark are passed over; spaces around
-/// fields without quotes do not count. Tells every fault ("csv.bad_quote", "csv.not_closed",
-/// "csv.fields", "csv.separator", "csv.no_rows", "csv.too_many_rows", "input.not_utf8").
+/// lines end with CR LF, LF or CR. Empty lines, lines of commas alone, columns with neither name nor
+/// values at the end and a byte order mark are passed over; spaces around fields without quotes do
+/// not count. Tells every fault ("csv.bad_quote", "csv.not_closed", "csv.fields", "csv.title",
+/// "csv.separator", "csv.no_rows", "csv.too_many_rows", "input.not_utf8").
 Result<CsvTable> read_csv(const std::string& file, std::string_view bytes);
 
 }  // namespace ribbay::detail

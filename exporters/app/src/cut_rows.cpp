@@ -72,15 +72,37 @@ std::vector<std::string> names_of(const Schema& schema) {
   return names;
 }
 
+/// Small letters, a unit in brackets left out: "Length (mm)" is meant to be length.
+std::string column_meant(const std::string& written) {
+  std::string name = written.substr(0, written.find_first_of("(["));
+  name.erase(std::find_if(name.rbegin(), name.rend(), [](char c) { return c != ' '; }).base(),
+             name.end());
+  std::ranges::transform(name, name.begin(), [](char c) {
+    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  });
+  return name;
+}
+
+/// Spaces that do not break, as spreadsheets write them between number and unit.
+std::string with_plain_spaces(std::string text) {
+  for (const std::string_view space : {"\u00A0", "\u202F", "\u2009"}) {
+    for (std::size_t at = text.find(space); at != std::string::npos; at = text.find(space, at))
+      text.replace(at, space.size(), " ");
+  }
+  return text;
+}
+
 /// Plain decimals become numbers, everything else stays as it is written.
 Node node_of(const Cell& cell, const Field& field) {
   Node node;
   node.place = cell.place;
   node.value = cell.text;
   if (field.kind != FieldKind::quantity && field.kind != FieldKind::count) return node;
-  const char* end = cell.text.data() + cell.text.size();
+  const std::string text = with_plain_spaces(cell.text);
+  node.value = text;
+  const char* end = text.data() + text.size();
   double value = 0.0;
-  const auto read = std::from_chars(cell.text.data(), end, value);
+  const auto read = std::from_chars(text.data(), end, value);
   if (read.ec == std::errc() && read.ptr == end) node.value = value;
   return node;
 }
@@ -152,14 +174,34 @@ class Table {
   Table(std::string prefix, Schema schema)
       : prefix_(std::move(prefix)), schema_(std::move(schema)) {}
 
+  /// True for a first line of values, or of words that are near no column's name.
+  bool names_nothing(const std::vector<std::string>& names) const {
+    return std::ranges::none_of(table_.header.cells, [&](const Cell& cell) {
+      return !nearest(column_meant(cell.text), names).empty();
+    });
+  }
+
   void match_columns() {
     const std::vector<std::string> names = names_of(schema_);
+    // Capitals do not matter.
+    for (Cell& cell : table_.header.cells) {
+      const std::string meant = column_meant(cell.text);
+      if (meant.size() == cell.text.size() && schema_.find(meant) != nullptr) cell.text = meant;
+    }
+    if (names_nothing(names)) {
+      std::vector<std::string> found;
+      for (const Cell& cell : table_.header.cells) found.push_back(cell.text);
+      findings.push_back(input_error("csv.no_header", table_.header.place)
+                             .with("found", join(found, ", "))
+                             .with("known", join(names, ", ")));
+      return;
+    }
     std::vector<std::string> misspelt;
     for (auto cell = table_.header.cells.begin(); cell != table_.header.cells.end(); ++cell) {
       if (schema_.find(cell->text) == nullptr) {
         Finding finding = input_error("csv.unknown_column", cell->place);
         finding.with("found", cell->text).with("known", join(names, ", "));
-        const std::string near = nearest(cell->text, names);
+        const std::string near = nearest(column_meant(cell->text), names);
         if (!near.empty()) finding.with("nearest", near);
         misspelt.push_back(near);
         findings.push_back(std::move(finding));
@@ -219,12 +261,36 @@ StockRow stock_of(const Record& record) {
   return stock;
 }
 
-/// In a table a word is no name of a value.
-Findings without_names(Findings findings) {
+/// "1,500" is one and a half to some, and more than a thousand to others.
+bool may_be_thousands(const std::string& text) {
+  const std::size_t comma = text.find(',');
+  const auto digits = [](std::string_view part) {
+    return !part.empty() && std::ranges::all_of(part, [](char c) { return c >= '0' && c <= '9'; });
+  };
+  return comma != std::string::npos && comma <= 3 && text.size() == comma + 4 &&
+         digits(std::string_view(text).substr(0, comma)) &&
+         digits(std::string_view(text).substr(comma + 1));
+}
+
+/// In a table a word is no name of a value, and no formula is worked out.
+Findings in_terms_of_tables(Findings findings) {
   for (Finding& finding : findings) {
-    if (finding.code != "expression.unknown_name") continue;
+    if (!finding.place) continue;
     const Place place = *finding.place;
-    finding = input_error("csv.not_a_quantity", place).with("found", place.text);
+    if (finding.code == "expression.decimal_comma" && may_be_thousands(place.text)) {
+      std::string decimal = place.text;
+      std::ranges::replace(decimal, ',', '.');
+      std::string whole = place.text;
+      std::erase(whole, ',');
+      finding = input_error("csv.thousands", place)
+                    .with("found", place.text)
+                    .with("whole", whole)
+                    .with("decimal", decimal);
+    } else if (finding.code == "expression.unknown_name" ||
+               finding.code == "expression.bad_character" ||
+               finding.code == "expression.operator_expected") {
+      finding = input_error("csv.not_a_quantity", place).with("found", place.text);
+    }
   }
   return findings;
 }
@@ -297,7 +363,7 @@ Result<CutRows> read_cut_rows(const std::string& pieces_file, const std::string&
     findings.insert(findings.end(), found.begin(), found.end());
     if (findings.size() >= kMostTold) break;
   }
-  if (has_errors(findings)) return fail(without_names(std::move(findings)));
+  if (has_errors(findings)) return fail(in_terms_of_tables(std::move(findings)));
   return rows;
 }
 

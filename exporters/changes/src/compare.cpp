@@ -152,13 +152,17 @@ class Matching {
       change.mark_after = fresh_.parts[f].mark;
       change.is_new = own == kNone;
       if (own != kNone) change.mark_before = old_.parts[own].mark;
-      if (source_[f] == kNone)
+      if (source_[f] == kNone) {
         change.fate = Fate::make;
-      else
-        change.from = old_.parts[source_[f]].id;
+        change.work = making_words(fresh_.parts[f], show_);
+        if (own != kNone)
+          change.differences = size_differences(old_, old_.parts[own], fresh_, fresh_.parts[f]);
+        continue;
+      }
+      change.from = old_.parts[source_[f]].id;
       if (own != kNone && change.fate != Fate::kept)
         change.differences = differences(old_, old_.parts[own], fresh_, fresh_.parts[f]);
-      else if (change.is_new && source_[f] != kNone)
+      else if (change.is_new)
         change.mark_before = old_.parts[source_[f]].mark;
     }
     for (std::size_t o = 0; o < taken_by_.size(); ++o) {

@@ -8,6 +8,7 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <set>
 
 namespace ribbay::detail {
 
@@ -250,6 +251,26 @@ std::vector<Difference> differences(const PartsRecord& before, const PartRecord&
     found.push_back({section ? "section" : "shape", "as it was", "another"});
   }
   return found;
+}
+
+std::vector<Difference> size_differences(const PartsRecord& before, const PartRecord& old,
+                                         const PartsRecord& after, const PartRecord& fresh) {
+  static const std::set<std::string, std::less<>> features{"hole", "cut", "opening",
+                                                           "outline", "bend", "finish"};
+  std::vector<Difference> found = differences(before, old, after, fresh);
+  std::erase_if(found, [](const Difference& each) { return features.contains(each.what); });
+  if (found.empty()) found.push_back({"holes, cuts, outline or finish", "as they were", "others"});
+  return found;
+}
+
+std::vector<std::string> making_words(const PartRecord& fresh, LengthStyle show) {
+  Reuse from_new;
+  from_new.old.kind = fresh.kind;
+  from_new.sawn = true;
+  std::vector<std::string> work = work_words(from_new, fresh, show);
+  work.front() = "made anew: " + work.front();
+  for (const Feature& bend : bends_of(fresh, show)) work.push_back("fold: " + words(bend));
+  return work;
 }
 
 std::vector<std::string> work_words(const Reuse& reuse, const PartRecord& fresh, LengthStyle show) {

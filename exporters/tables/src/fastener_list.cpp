@@ -18,7 +18,7 @@ std::string title_of(const Layout& layout, const std::string& what) {
   if (what == "vehicle/floor") return "floor of the van";
   if (what.starts_with("vehicle/")) return "the van: " + what.substr(what.find('/') + 1);
   const Part* part = layout.find(what);
-  if (part == nullptr) return what;
+  if (part == nullptr) return what.starts_with("nut ") ? what + " under the floor" : what;
   const std::string title = stock_title(*layout.catalogue, part->stock.key);
   return title.empty() ? part->title : title;
 }
@@ -43,11 +43,13 @@ OutputFile fastener_list(const Layout& layout) {
     const Bolt& bolt = layout.catalogue->bolts.find(layout.find(grip.id)->stock.key)->second;
     alike[{bolt.key, bolt.title, size_text(bolt.length, show), layers_text(layout, grip),
            size_text(grip.clamped, show), title_of(layout, grip.into), size_text(grip.held, show),
-           limit(grip.shortest), limit(grip.longest), std::string(name(grip.verdict))}]
+           limit(grip.shortest), limit(grip.longest), std::string(name(grip.verdict)),
+           grip.not_counted.empty() ? std::string()
+                                    : "metal of joist " + grip.not_counted + ": measure it and add it"}]
         .push_back(grip.id);
   }
   Rows rows = {{"stock", "title", "length" + unit, "under the head", "grip" + unit, "held by",
-                "held" + unit, "shortest" + unit, "longest" + unit, "verdict", "count", "ids"}};
+                "held" + unit, "shortest" + unit, "longest" + unit, "verdict", "not counted", "count", "ids"}};
   for (const auto& [fields, ids] : alike) {
     rows.push_back(fields);
     rows.back().push_back(std::to_string(ids.size()));

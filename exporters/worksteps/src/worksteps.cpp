@@ -51,6 +51,7 @@ class Pages {
   void add_unit(const AssemblyUnit& unit) {
     out_ += "\n" + unit.title + " (" + unit.name + "), " +
             (unit.bench ? "on the bench" : "in its place in the van") + "\n";
+    for (const std::string& text : after_lines(layout_, unit)) line(text);
     std::size_t number = 0;
     bool squared = false;
     for (const AssemblyStep& step : unit.steps) {

@@ -108,12 +108,12 @@ class Planner {
   explicit Planner(const Layout& layout) : layout_(layout), bench_(layout) {}
 
   AssemblyPlan run() {
-    for (const Module* module : module_order(bench_)) plan_module(*module);
+    for (const OrderedModule& next : module_order(bench_)) plan_module(*next.module, next.after);
     return std::move(plan_);
   }
 
  private:
-  void plan_module(const Module& module) {
+  void plan_module(const Module& module, const std::vector<AfterModule>& after) {
     const ModuleGroups made = groups_of(layout_, module.name);
     if (made.groups.empty()) return;
     for (std::size_t i = 0; i < made.motions.size(); ++i) {
@@ -131,7 +131,8 @@ class Planner {
                       .title = module.title.empty() ? module.name : module.title,
                       .module = module.name,
                       .steps = {},
-                      .fixings = {}};
+                      .fixings = {},
+                      .after = after};
     const Stage loose(bench_, made.groups, false);
     Groups whole(1);
     Box frame;

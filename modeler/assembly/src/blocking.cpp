@@ -1,8 +1,8 @@
 #include "blocking.hpp"
 
 #include "base/tolerance.hpp"
-#include "clearance/separation.hpp"
 #include "clearance/sweep.hpp"
+#include "obstacles.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -22,36 +22,6 @@ constexpr double kBeside = 1.0;
 constexpr double kShort = 50.0;
 /// A way is not worth another for less than this, mm.
 constexpr double kMuchShorter = 1.0;
-
-/// How deep two pieces may overlap and count as touching: what their arcs are covered too much by
-/// is no wood.
-double slack(const ConvexPiece& a, const ConvexPiece& b) { return kContact + a.excess + b.excess; }
-
-/// True when `a`, moving, runs into `b`. What overlaps from the beginning is another check's matter.
-bool runs_into(const Solid& a, const Solid& b, Vec3 way, double travel) {
-  Box swept = a.box;
-  swept.add(Box{a.box.lo + way * travel, a.box.hi + way * travel});
-  if (!near(swept, b.box, -kContact)) return false;
-  return std::ranges::any_of(a.pieces, [&](const ConvexPiece& p) {
-    const Box room = swept_box(p, way, travel);
-    return near(room, b.box, -kContact) &&
-           std::ranges::any_of(b.pieces, [&](const ConvexPiece& q) {
-             if (!near(room, q.box, -kContact)) return false;
-             const auto met = contact_stretch(p, q, way, travel, slack(p, q));
-             return met && met->from > 0.0;
-           });
-  });
-}
-
-bool overlap_in(const Pieces& room, const Solid& b) {
-  return std::ranges::any_of(room, [&](const ConvexPiece& p) {
-    return near(p.box, b.box, -kContact) &&
-           std::ranges::any_of(b.pieces, [&](const ConvexPiece& q) {
-             return near(p.box, q.box, -kContact) &&
-                    separation(p, q, 0.0).distance < -slack(p, q);
-           });
-  });
-}
 
 std::vector<Vec3> ways_of(const Frame& frame) {
   // Lifted out first: so it is laid in from above. Forwards and backwards before down.

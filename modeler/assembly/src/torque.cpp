@@ -1,6 +1,6 @@
 #include "assembly/torque.hpp"
 
-#include "base/tolerance.hpp"
+#include "catalogue/threads.hpp"
 
 #include <algorithm>
 #include <array>
@@ -11,12 +11,6 @@
 namespace ribbay {
 
 namespace {
-
-struct Pitch {
-  double diameter, pitch;
-};
-constexpr std::array<Pitch, 7> kCoarse{
-    {{3, 0.5}, {4, 0.7}, {5, 0.8}, {6, 1.0}, {8, 1.25}, {10, 1.5}, {12, 1.75}}};
 
 struct Strength {
   std::string_view name;
@@ -42,9 +36,8 @@ Tightening tightening(const ThreadSizes& sizes, double yield_mpa, double frictio
 
 std::optional<Tightening> tightening(const Bolt& bolt, const Nut& nut) {
   const auto strength = std::ranges::find(kStrengths, bolt.strength_class, &Strength::name);
-  const auto thread = std::ranges::find_if(
-      kCoarse, [&](const Pitch& each) { return std::abs(each.diameter - bolt.diameter) < kSame; });
-  if (bolt.kind != BoltKind::machine || strength == kStrengths.end() || thread == kCoarse.end() ||
+  const auto thread = coarse_thread(bolt.diameter);
+  if (bolt.kind != BoltKind::machine || strength == kStrengths.end() || !thread ||
       nut.pull_out_n <= 0.0)
     return std::nullopt;
   const Tightening full = tightening(

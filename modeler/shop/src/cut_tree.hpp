@@ -25,6 +25,13 @@ struct CutNode {
   bool turned = false;
 };
 
+/// A free node with its size, for a search that looks at nothing else.
+struct FreeRoom {
+  std::size_t node = 0;
+  std::int64_t length = 0;
+  std::int64_t width = 0;
+};
+
 /// One sheet as it is cut up, node 0 the trimmed sheet.
 class CutTree {
  public:
@@ -32,6 +39,7 @@ class CutTree {
 
   std::size_t kind() const { return kind_; }
   const std::vector<CutNode>& nodes() const { return nodes_; }
+  const std::vector<FreeRoom>& free() const { return free_; }  ///< rising by node
   std::int64_t used_area() const { return used_area_; }
 
   /// Stage of the last cut that takes a corner of this size out of a free node, `rip_first` first.
@@ -47,6 +55,7 @@ class CutTree {
 
   std::size_t kind_ = 0;
   std::vector<CutNode> nodes_;
+  std::vector<FreeRoom> free_;
   std::int64_t used_area_ = 0;
 };
 

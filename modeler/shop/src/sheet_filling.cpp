@@ -85,6 +85,11 @@ class Filling {
            static_cast<double>(spot.length) * static_cast<double>(spot.width);
   }
 
+  static bool takes(const FreeRoom& room, const SheetItem& item) {
+    return (item.length <= room.length && item.width <= room.width) ||
+           (item.turnable && item.width <= room.length && item.length <= room.width);
+  }
+
   /// The piece in this free node, either way round, when that is better than `best`.
   void consider(std::size_t sheet, std::size_t at, const Turn& turn, std::optional<Spot>& best) {
     const CutNode& node = sheets_[sheet].nodes()[at];
@@ -106,11 +111,12 @@ class Filling {
 
   std::optional<Spot> best_spot(const Turn& turn) {
     std::optional<Spot> best;
+    const SheetItem& item = numbers_.items[turn.item];
     for (const std::size_t s : open_) {
-      const auto& nodes = sheets_[s].nodes();
-      effort_.spent += static_cast<std::int64_t>(2 * nodes.size());
-      for (std::size_t n = 0; n < nodes.size(); ++n) {
-        if (nodes[n].state == CutNode::State::free) consider(s, n, turn, best);
+      const CutTree& sheet = sheets_[s];
+      effort_.spent += static_cast<std::int64_t>(2 * sheet.nodes().size());
+      for (const FreeRoom& room : sheet.free()) {
+        if (takes(room, item)) consider(s, room.node, turn, best);
       }
       if (best && recipe_.choice == Choice::first_sheet) break;
     }

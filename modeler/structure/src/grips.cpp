@@ -1,18 +1,23 @@
 #include "structure/grips.hpp"
 
+#include "base/text.hpp"
 #include "base/tolerance.hpp"
+#include "catalogue/threads.hpp"
 #include "layout/screw_hold.hpp"
 #include "shape/crossing.hpp"
 
 #include <algorithm>
 #include <map>
 #include <optional>
+#include <string_view>
 
 namespace ribbay {
 
 namespace {
 
 constexpr double kFar = 1e3;  // mm, more than any screw
+constexpr double kStandsOut = 2.0;  // turns of the thread behind a nut: common practice, no source
+constexpr std::string_view kFloor = "vehicle/floor";
 
 /// A host of a fastener, where the axis crosses it: in mm from the seat of the head, to the tip.
 struct Crossed {
@@ -51,6 +56,9 @@ class Reader {
     });
     if (nut != crossed_.end())
       into_nut(*nut, grip);
+    else if (bolt_->kind == BoltKind::machine && !crossed_.empty() &&
+             crossed_.back().what == kFloor)
+      through_floor(grip);
     else
       into_material(grip);
     return grip;
@@ -58,7 +66,7 @@ class Reader {
 
  private:
   void cross(const std::string& host) {
-    if (host == "vehicle/floor") {
+    if (host == kFloor) {
       if (along_.z > -kSame) return;
       const double from = seat_.z / -along_.z;
       crossed_.push_back({host, nullptr, from,
@@ -132,6 +140,62 @@ class Reader {
     judge(grip);
   }
 
+  /// Layers of the floor from the surface down, as the bolt crosses them.
+  void clamp_floor(double slope, Grip& grip) const {
+    const Vehicle& van = *layout_.vehicle;
+    if (van.floor_layers.empty()) {
+      grip.layers.push_back({std::string(kFloor), van.floor_thickness * slope});
+    }
+    for (const FloorLayer& layer : van.floor_layers)
+      grip.layers.push_back({"vehicle/" + layer.name, layer.thickness * slope});
+  }
+
+  void note_joist(Vec2 at, Grip& grip) const {
+    const Vehicle& van = *layout_.vehicle;
+    const auto joist = std::ranges::find_if(
+        van.joists, [&](const Joist& each) { return over(each, at); });
+    if (joist != van.joists.end()) grip.not_counted = joist->name;
+  }
+
+  static bool over(const Joist& joist, Vec2 at) {
+    const double along = joist.across ? at.y : at.x;
+    return std::abs((joist.across ? at.x : at.y) - joist.at) <= joist.width / 2 &&
+           along >= joist.from && along <= joist.to;
+  }
+
+  void through_floor(Grip& grip) const {
+    const Crossed& floor = crossed_.back();
+    const double slope = 1.0 / -along_.z;
+    clamp(floor.from, grip);
+    clamp_floor(slope, grip);
+    grip.clamped = floor.to;
+    const auto bolt = std::ranges::find(layout_.floor_bolts, grip.id, &FloorBolt::id);
+    if (bolt != layout_.floor_bolts.end() && !bolt->hard_point.empty()) {
+      grip.into = "vehicle/" + bolt->hard_point;
+      grip.held = std::max(0.0, tip_ - grip.clamped);
+      grip.shortest = grip.clamped + kSteelThreadHold * bolt_->diameter + sunk_;
+      return judge(grip);
+    }
+    note_joist(bolt != layout_.floor_bolts.end() ? bolt->at : below(floor), grip);
+    const std::string size = "M" + rounded_text(bolt_->diameter, 1);
+    // Threads that no table holds: in proportion to M8, from below.
+    const MetricThread thread = coarse_thread(bolt_->diameter)
+                                    .value_or(MetricThread{bolt_->diameter, bolt_->diameter * 0.16,
+                                                           bolt_->diameter * 0.2,
+                                                           bolt_->diameter * 0.9});
+    grip.layers.push_back({"washer " + size, thread.washer});
+    grip.clamped += thread.washer;
+    grip.into = "nut " + size;
+    grip.held = std::clamp(tip_ - grip.clamped, 0.0, thread.nut);
+    grip.shortest = grip.clamped + thread.nut + kStandsOut * thread.pitch + sunk_;
+    judge(grip);
+  }
+
+  Vec2 below(const Crossed& floor) const {
+    const Vec3 at = seat_ + along_ * floor.to;
+    return {at.x, at.y};
+  }
+
   void into_material(Grip& grip) const {
     // What holds the thread is what the tip reaches last.
     const auto last = std::ranges::find_if(crossed_.rbegin(), crossed_.rend(), [&](const Crossed& each) {
@@ -149,9 +213,7 @@ class Reader {
     const bool wood = bolt_->kind == BoltKind::wood;
     const double hold = (wood ? kScrewHold : kThreadHold) * bolt_->diameter;
     const double floor = into->to - into->from;
-    const double wanted = into->part != nullptr || !of_van_.empty() ? hold
-                          : wood ? std::min(hold, floor)
-                                 : floor + bolt_->diameter;  // its nut below
+    const double wanted = into->part != nullptr || !of_van_.empty() ? hold : std::min(hold, floor);
     grip.shortest = std::max(into->from, 0.0) + sunk_ + wanted;
     const bool hollow = into->part == nullptr || into->part->kind == PartKind::member;
     if (wood && !hollow) grip.longest = into->to + sunk_;

@@ -51,8 +51,9 @@ struct PartChange {
   std::string mark_after{};
   std::string from{};      ///< id of the old part that it is, or is made from
   std::string used_for{};  ///< of what is gone: id of the new part that takes it; empty: left over
-  std::vector<Difference> differences{};  ///< from the old part of the same id
-  std::vector<std::string> work{};        ///< what is to be done to the old part, in order
+  /// From the old part of the same id; of what is made anew its sizes and stock alone.
+  std::vector<Difference> differences{};
+  std::vector<std::string> work{};  ///< what is to be done to the old part, or to new material
 };
 
 /// New material for the parts that are made anew.

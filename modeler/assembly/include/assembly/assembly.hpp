@@ -53,6 +53,19 @@ struct AssemblyStep {
   double mass_kg = 0.0;
 };
 
+/// Why a module goes in after another one.
+enum class AfterWhy {
+  fixed,          ///< it is fixed to it
+  stands,         ///< it stands on it
+  covers_fixing,  ///< it would stand where a tool drives the other's fixings
+  closes_way      ///< it would stand where the other's parts are brought to what holds them
+};
+
+struct AfterModule {
+  std::string module;
+  AfterWhy why = AfterWhy::fixed;
+};
+
 /// What is put together for itself: a drawer, or a module.
 struct AssemblyUnit {
   std::string name;   ///< of the module, or id of the motion
@@ -62,6 +75,7 @@ struct AssemblyUnit {
   std::vector<AssemblyStep> steps;
   /// Of what comes from the bench: what holds it to the van and to other modules, driven in place.
   std::vector<Driven> fixings;
+  std::vector<AfterModule> after{};  ///< of a module: those that go in before it, file order
   double carried_kg = 0.0;     ///< of what is carried in: all but equipment
 };
 
@@ -77,8 +91,8 @@ struct SquareCheck {
 };
 
 struct AssemblyPlan {
-  /// Subassemblies before their module; modules after those that they stand on or are fixed to,
-  /// else in file order.
+  /// Subassemblies before their module; modules after those that they stand on or are fixed to, and
+  /// after those that they would be in the way of; else in file order.
   std::vector<AssemblyUnit> units;
   std::vector<SquareCheck> squares;
   Findings findings;

@@ -34,6 +34,9 @@ std::vector<std::string> tools(const std::vector<Driven>& fasteners);
 /// What to do with a thing that nothing before it holds; empty when something does.
 std::string holding(const Layout& layout, const AssemblyStep& step);
 
+/// Which modules go in before this one, and why: "goes in after Rack (rack): it would ...".
+std::vector<std::string> after_lines(const Layout& layout, const AssemblyUnit& unit);
+
 /// "one person", "two people or a prop", or "more than two people, or a lift".
 std::string people(const std::optional<Lift>& lift);
 

@@ -10,7 +10,7 @@ namespace ribbay {
 
 /// Something between the head and what holds the thread, along the bolt.
 struct GripLayer {
-  std::string what;  ///< part id, "vehicle/floor", or "slot lips"
+  std::string what;  ///< part id, "vehicle/floor", "vehicle/deck" of its layers, or "slot lips"
   double thickness = 0.0;
 };
 
@@ -25,7 +25,10 @@ enum class GripVerdict {
 struct Grip {
   std::string id;
   std::vector<GripLayer> layers;  ///< clamped, from the head on; a sunk head lies in the first
-  std::string into;               ///< part id of what holds the thread, or "vehicle/floor"; or empty
+  /// What holds the thread: part id, "vehicle/floor", "vehicle/NAME" of its hard point, "nut M8" below
+  /// it, or empty.
+  std::string into;
+  std::string not_counted{};      ///< joist below the floor: nobody tells how thick its metal is
   double clamped = 0.0;           ///< thickness of all layers under the head's seat, mm
   double held = 0.0;              ///< thread in what holds it, mm
   double shortest = 0.0;          ///< lengths that would do, mm; the head's sinking counted in
@@ -39,8 +42,11 @@ std::string_view name(GripVerdict verdict);
 /// along its axis as it is with its finishes, cuts left out, bores filled. In a slot nut the thread
 /// must fill the nut and stay off the slot's floor; in wood and metal it must go in by kScrewHold or
 /// kThreadHold of its diameter, and must not come out of wood. Behind profiles, the van's floor and
-/// its other bodies the tip may stand free; a bolt through the floor must have a diameter left below
-/// for its nut (about its height; common practice, no source).
+/// its other bodies the tip may stand free.
+///
+/// A bolt through the floor clamps the floor's layers and a washer (ISO 7089), and takes a nut there (ISO 4032), out of which it stands by
+/// two turns of its thread (common practice, no source). At a hard point it clamps the floor alone,
+/// and must go into the thread there by kSteelThreadHold of its diameter.
 std::vector<Grip> grips(const Layout& layout);
 
 }  // namespace ribbay
