@@ -62,8 +62,8 @@ TEST_CASE("the fastener list says what lies under each head and what holds the t
   // It holds 12 mm; 1.5 x 4 = 6 would do, and at 18 + 20 its tip would come out.
   CHECK(fastener_list(layout).bytes ==
         "stock,title,length_mm,under the head,grip_mm,held by,held_mm,shortest_mm,longest_mm,verdict,"
-        "count,ids\r\n"
-        "screw_4x16,Wood screw 4 x 16,30,\"birch_18, 18\",18,Board,12,24,38,reaches,3,"
+        "not counted,count,ids\r\n"
+        "screw_4x16,Wood screw 4 x 16,30,\"birch_18, 18\",18,Board,12,24,38,reaches,,3,"
         "rack/screw.1; rack/screw.2; rack/screw.3\r\n");
 }
 
