@@ -163,3 +163,34 @@ TEST_CASE("the sheet of a scribed board tells its outline every 100 mm",
   }
   CHECK(rows >= 16);
 }
+
+TEST_CASE("an assembly says how high a module stands that does not stand on the floor",
+          "[drawings][assembly][projects]") {
+  int told = 0;
+  for (const projects::Drawn& project : projects::all()) {
+    if (!project.layout.vehicle) continue;
+    CAPTURE(project.file);
+    for (const Module& module : project.layout.modules) {
+      Box made;
+      for (const Part& part : project.layout.parts) {
+        if (part.module == module.name && is_made(part.kind)) made.add(bounds(part));
+      }
+      if (made.empty()) continue;
+      CAPTURE(module.name);
+      std::string name = module.name + ".svg";
+      std::ranges::replace(name, '_', '-');
+      const auto page = std::ranges::find_if(project.pages, [&](const SetPage& p) {
+        return p.path.substr(p.path.find('-') + 1) == name && p.path < "drawings/1";
+      });
+      REQUIRE(page != project.pages.end());
+      const auto count = std::ranges::count(
+          page->drawing.texts,
+          "Heights are measured from the lower edge, " +
+              length_text(made.lo.z, project.layout.project.show) + " above the load floor.",
+          &InkText::text);
+      CHECK(count == (made.lo.z > 0.5 ? 1 : 0));
+      told += count > 0 ? 1 : 0;
+    }
+  }
+  CHECK(told >= 4);
+}

@@ -84,6 +84,10 @@ void add_build(CLI::App& program, Command& command, std::vector<std::string>& on
                   "Paper of templates at true size: A4, A3 or Letter (default: as --paper)")
       ->type_name("SIZE")
       ->check(CLI::IsMember(std::vector<std::string>{"A4", "A3", "Letter"}).description(""));
+  app->add_option(
+         "--words", command.language,
+         "A file of what drawings and pages say, in another language (see explain --words)")
+      ->type_name("FILE");
   app->add_option("--since", command.since,
                   "The output folder of an earlier build: also write what has changed, to\n"
                   "shop/changes.html, changes.txt and changes.csv")
@@ -169,6 +173,8 @@ void add_explain(CLI::App& program, Command& command) {
   add_settings(*app, command);
   app->add_flag("--json", command.json, "Print where the value comes from as JSON");
   app->add_flag("--markdown", command.markdown, "Print the whole parameter reference");
+  app->add_flag("--words", command.to_translate,
+                "Print what drawings and pages say, as a file to translate");
   app->add_option("--json-schema", command.json_schema,
                   "Print a JSON Schema for editors: of project files or of vehicle files")
       ->type_name("project|vehicle")

@@ -40,11 +40,13 @@ struct Command {
   std::vector<std::string> vehicles;  ///< of vans: vehicle files
   std::vector<std::string> settings;  ///< --set, in order
   std::string out;                    ///< empty: outputs/NAME
+  std::string language;               ///< of build: a file of the words of drawings; empty: English
   std::string since;                  ///< of build: an earlier output; empty: no change notice
   std::vector<Product> only;          ///< empty: everything
   bool json = false;
   bool quiet = false;
   bool strict = false;
+  bool to_translate = false;  ///< explain the words of drawings as a file to translate
   bool markdown = false;    ///< explain everything as Markdown
   std::string json_schema;  ///< explain "project" or "vehicle" files as JSON Schema; empty: no
   std::optional<int> jobs;

@@ -5,6 +5,7 @@
 #include "reference/origin_page.hpp"
 #include "reference/reference.hpp"
 #include "reference/stock_page.hpp"
+#include "words_file.hpp"
 
 #include <algorithm>
 #include <filesystem>
@@ -118,6 +119,7 @@ ExitCode explain_here(const std::string& name, const Command& command, const Sur
 ExitCode run_explain(const Command& command, const Surroundings& world) {
   const Question question = question_of(command.words);
   std::optional<std::string> page;
+  if (command.to_translate) page = english_words_file();
   if (command.markdown) page = reference_markdown();
   if (command.json_schema == "project") page = project_json_schema();
   if (command.json_schema == "vehicle") page = vehicle_json_schema();

@@ -16,8 +16,8 @@
 #include "cutplans/cut_pages.hpp"
 #include "dates.hpp"
 #include "drawings/drawings.hpp"
-#include "findings/findings_page.hpp"
 #include "drawings/steps.hpp"
+#include "findings/findings_page.hpp"
 #include "judged_tallies.hpp"
 #include "judgement/judgement.hpp"
 #include "labels/labels.hpp"
@@ -26,8 +26,8 @@
 #include "mesh/glb.hpp"
 #include "mesh/stl.hpp"
 #include "pdf/pdf.hpp"
-#include "reread.hpp"
 #include "report/report.hpp"
+#include "reread.hpp"
 #include "solids/solid_set.hpp"
 #include "step/step.hpp"
 #include "suggest_change.hpp"
@@ -35,6 +35,7 @@
 #include "tables/tables.hpp"
 #include "tallies.hpp"
 #include "trial.hpp"
+#include "words_file.hpp"
 #include "worksteps/worksteps.hpp"
 
 #include <algorithm>
@@ -65,6 +66,7 @@ class Flow {
 
   ExitCode run() {
     if (const Findings faults = read_last_build(); has_errors(faults)) return say_no_last(faults);
+    if (const Findings faults = choose_words(); has_errors(faults)) return say_no_last(faults);
     if (!read() || !lay_out_project()) return say_wrong_input();
     if (command_.verb == Verb::build) {
       if (const Findings faults = find_place(); has_errors(faults)) return say_fault(faults);
@@ -173,6 +175,14 @@ class Flow {
     } else {
       std::ranges::move(labels.error(), std::back_inserter(report_.findings));
     }
+  }
+
+  /// Each run speaks the language that it was asked for.
+  Findings choose_words() {
+    Result<Language> words = command_.language.empty() ? Language{} : read_words(command_.language);
+    if (!words) return words.error();
+    speak(std::move(*words));
+    return {};
   }
 
   /// Before anything is written: it may be the folder that this build replaces.

@@ -4,6 +4,7 @@
 #include "balloons.hpp"
 #include "base/tolerance.hpp"
 #include "base/wording.hpp"
+#include "drawings/lettering.hpp"
 #include "isometric_views.hpp"
 #include "lists.hpp"
 
@@ -38,6 +39,22 @@ bool add_hidden_parts(Drawing& d, const PageSet& set, const Module& module,
                      front.place.outline, kGroup35.thin()))
       return false;
   }
+  return true;
+}
+
+/// How high the module stands, from where its own heights are measured; false when it finds no
+/// room.
+bool add_height(Drawing& d, const Layout& layout, const ModuleContents& contents,
+                const Rect& area) {
+  constexpr double letters = 2.5;
+  const double height = contents.box.lo.z;
+  if (!layout.vehicle || height < kSame) return true;
+  const std::string text =
+      say("note.above_floor", {{"height", length_text(height, layout.project.show)}});
+  const Vec2 size{text_width(text, letters) + 2.0, letters + 3.0};
+  const auto spot = free_spot(d, area, size);
+  if (!spot) return false;
+  add_text(d, text, *spot + Vec2{1.0, 1.5}, letters);
   return true;
 }
 
@@ -82,6 +99,7 @@ std::optional<Drawing> assembly_drawing(const PageSet& set, const Module& module
   const Looks looks = looks_at(module.front, layout.project.first_angle);
   AssemblyViews views = views_of(layout, module, contents, scale);
   if (!add_views(d, layout, contents, views, area, scale)) return std::nullopt;
+  if (!add_height(d, layout, contents, area)) return std::nullopt;
   const auto missing = add_isometrics(d, set, module, contents, looks.isometric, scale, area);
   if (!missing) return std::nullopt;
   if (!add_hidden_parts(d, set, module, *missing, views.front, scale)) return std::nullopt;

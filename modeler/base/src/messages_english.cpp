@@ -7,17 +7,21 @@ const std::vector<Message>& english_messages() {
   // mend it.
   static const std::vector<Message> table = {
       {"advice.change",
-       "with {parameter} at {value} instead of {now}, {0} and {1} keep clear of each other, and no other error "
+       "with {parameter} at {value} instead of {now}, {0} and {1} keep clear of each other, and no "
+       "other error "
        "comes up",
        "write {parameter} = \"{value}\", or try it: --set {parameter}=\"{value}\""},
       {"advice.finish", "{0} goes all its way when {1} and {2} are bare: {finishes} takes the room",
        "leave the finish off where they meet, or make one of them smaller by its thickness"},
       {"assembly.interlock",
-       "{unit}: no order of single straight moves puts it together; {count} must be tilted in, sprung "
+       "{unit}: no order of single straight moves puts it together; {count} must be tilted in, "
+       "sprung "
        "or put together otherwise: {stuck}, held by {by}",
-       "leave a gap for tilting it in, divide one of the parts, or put them together outside first"},
+       "leave a gap for tilting it in, divide one of the parts, or put them together outside "
+       "first"},
       {"assembly.tool",
-       "{unit}: no tool reaches {count} of its bolts and screws when they must be driven: {hidden}; "
+       "{unit}: no tool reaches {count} of its bolts and screws when they must be driven: "
+       "{hidden}; "
        "{by} stands in the way",
        "leave more room beside their heads, move them, or drive them from the other side"},
       {"bench.board_in_arch", "{0} would stand wholly in a wheel arch",
@@ -99,7 +103,8 @@ const std::vector<Message>& english_messages() {
       {"catalogue.hole_beside",
        "plate {0}: hole {hole} is {edge} from the edge, and the head of its bolt is {head} across",
        "measure at from the inner corner, and leave half a head on all sides"},
-      {"catalogue.leaf", "{0}: '{found}' is no box of its body that can move alone; there are: {boxes}",
+      {"catalogue.leaf",
+       "{0}: '{found}' is no box of its body that can move alone; there are: {boxes}",
        "name a box other than the first that no other front moves, or remove leaf"},
       {"catalogue.metre_mass",
        "profile {0}: a metre of this section has {computed}, but {published} is published",
@@ -109,7 +114,8 @@ const std::vector<Message>& english_messages() {
       {"catalogue.no_body", "{0} has no body", "give it a box or a round"},
       {"catalogue.no_source", "{0} does not say where its facts come from",
        "add source = \"...\", or assumption = true when nobody has looked them up"},
-      {"catalogue.no_such_body", "{0}: no box or round of its body is called '{found}'; there are: {known}",
+      {"catalogue.no_such_body",
+       "{0}: no box or round of its body is called '{found}'; there are: {known}",
        "did you mean {nearest}?"},
       {"catalogue.not_symmetric",
        "{0} is called symmetric, but its {alone} has no mirror image on the other side",
@@ -158,7 +164,8 @@ const std::vector<Message>& english_messages() {
       {"changes.stale", "{0} holds a shop/parts.json that was made from other inputs than the rest",
        "build that project once without --only, then compare"},
       {"clearance.caught",
-       "{0} is caught between {1} and {2}, which leave it {measured} too little: what frees it of one runs deeper into "
+       "{0} is caught between {1} and {2}, which leave it {measured} too little: what frees it of "
+       "one runs deeper into "
        "the other",
        "make it smaller by {measured} there, or move the two further apart"},
       {"clearance.clash", "{0} cuts {measured} deep into {1} ({volume} in common)",
@@ -169,31 +176,39 @@ const std::vector<Message>& english_messages() {
       {"clearance.gap", "only {measured} between {0} and {1}; gap {gap} asks for {required}",
        "open it by another {missing}"},
       {"clearance.gap_way",
-       "{title}, open {open}, leaves only {measured} between {0} and {1}; gap {gap} asks for {required}",
+       "{title}, open {open}, leaves only {measured} between {0} and {1}; gap {gap} asks for "
+       "{required}",
        "make room for another {missing} on its way"},
-      {"clearance.in_the_air", "{0}{with} hangs in the air: no joint, and nothing that it touches, leads to the van",
-       "let module {1} stand on or against something, or give it what fixes it to a rib, the floor or another "
+      {"clearance.in_the_air",
+       "{0}{with} hangs in the air: no joint, and nothing that it touches, leads to the van",
+       "let module {1} stand on or against something, or give it what fixes it to a rib, the floor "
+       "or another "
        "module"},
       {"clearance.modules",
-       "modules {first} and {second} stand in each other: {0} cuts {measured} deep into {1}, and so "
+       "modules {first} and {second} stand in each other: {0} cuts {measured} deep into {1}, and "
+       "so "
        "do {others} other pairs of their parts",
        "move {moves} by {by} {way}, or make one of the two smaller"},
       {"clearance.motion", "{title} opens {measured}, then {0} meets {1}; it must open {required}",
        "widen {parameter} by {shift}, to {value}"},
       {"clearance.motion_behind",
-       "{title} opens {measured} while {first}, which comes before it, is open only {first_opens}: it was judged "
+       "{title} opens {measured} while {first}, which comes before it, is open only {first_opens}: "
+       "it was judged "
        "with that one there",
        "see what stops {1}"},
       {"clearance.motion_early",
-       "{title} opens when {first} is open as far as it goes; with that one open {first_opens}, which is all it must "
+       "{title} opens when {first} is open as far as it goes; with that one open {first_opens}, "
+       "which is all it must "
        "open, {title} opens {measured} of {required}, then {0} meets {1}",
        "say that {first} must open further, or make room at {0}"},
       {"clearance.motion_held",
-       "{title} opens {measured}, then {0} meets {1}; it must open {required}, and {first}, which comes before it, is "
+       "{title} opens {measured}, then {0} meets {1}; it must open {required}, and {first}, which "
+       "comes before it, is "
        "open only {first_opens}",
        "see first what stops {first}"},
       {"clearance.not_whole",
-       "{0} falls apart into {bodies} bodies, the smallest about x {x}, y {y}, z {z}: what is cut out of it "
+       "{0} falls apart into {bodies} bodies, the smallest about x {x}, y {y}, z {z}: what is cut "
+       "out of it "
        "goes right through",
        "make the cut-out smaller or the part larger, move the module, or divide the part"},
       {"clearance.outside",
@@ -201,12 +216,15 @@ const std::vector<Message>& english_messages() {
        "{x}, y {y}, z {z}",
        "move it inside; if the van does reach that far, measure one more station there"},
       {"clearance.pair",
-       "{a} ({0}) and {b} ({1}) are in each other's way: with {a} open {open_a} and {b} open {open_b}, {part_a} "
+       "{a} ({0}) and {b} ({1}) are in each other's way: with {a} open {open_a} and {b} open "
+       "{open_b}, {part_a} "
        "{verb} {part_b}",
-       "move one of them, or say that one is shut before the other is opened: [one_at_a_time.NAME] with "
+       "move one of them, or say that one is shut before the other is opened: [one_at_a_time.NAME] "
+       "with "
        "motions = [\"{0}\", \"{1}\"]"},
       {"clearance.pair_beyond",
-       "{a} ({0}) and {b} ({1}) pass each other as far as they must open; beyond that, with {a} open {open_a} and {b} "
+       "{a} ({0}) and {b} ({1}) pass each other as far as they must open; beyond that, with {a} "
+       "open {open_a} and {b} "
        "open {open_b}, {part_a} {verb} {part_b}",
        "add a stop, or say that one is shut before the other is opened: [one_at_a_time.NAME] with "
        "motions = [\"{0}\", \"{1}\"]"},
@@ -225,7 +243,8 @@ const std::vector<Message>& english_messages() {
        "open the gap to {required} or let the two touch; or ask for a smaller gap between them by "
        "name"},
       {"clearance.tight_way",
-       "{title}, open {open}, leaves only {measured} between {0} and {1}; less than {required} is tight",
+       "{title}, open {open}, leaves only {measured} between {0} and {1}; less than {required} is "
+       "tight",
        "make room for another {missing} on its way, or ask for a smaller gap between them by name"},
       {"clearance.undecided",
        "it cannot be told whether {0} and {1} overlap by up to {measured}: round faces",
@@ -296,16 +315,20 @@ const std::vector<Message>& english_messages() {
        "{0}: the leaves of {hinge} lie on each other after {measured}, and it must open {required}",
        "let it open less, or let the hinge lie on other sides"},
       {"custom.hinge_far",
-       "{0} turns about an axis that passes {measured} from the nearest of what it moves; at most {required} are "
+       "{0} turns about an axis that passes {measured} from the nearest of what it moves; at most "
+       "{required} are "
        "taken for a hinge",
-       "give `about` as a point in the module: to the right, to the back, up from its lower left front corner, mm; "
+       "give `about` as a point in the module: to the right, to the back, up from its lower left "
+       "front corner, mm; "
        "it must lie on the hinge, through or near what moves"},
       {"custom.hinge_off",
-       "{0}: its pin lies {measured} in front of the face of {part} that looks {side}, and leaves of {hinge} "
+       "{0}: its pin lies {measured} in front of the face of {part} that looks {side}, and leaves "
+       "of {hinge} "
        "are {required} thick",
        "move at by {by} {way}, or let the hinge lie on another side"},
       {"custom.hinge_panel",
-       "{0}: '{found}' is not one panel with a face that looks the way {field} says, square to the pin",
+       "{0}: '{found}' is not one panel with a face that looks the way {field} says, square to the "
+       "pin",
        "name one panel that is not tilted, and say which of its faces the hinge lies on"},
       {"custom.hole_outside", "{0}: a hole does not lie inside it",
        "move it inwards by its radius at least"},
@@ -346,20 +369,24 @@ const std::vector<Message>& english_messages() {
       {"custom.same_name", "{0} is the name of another part of its module too",
        "give one of them another name"},
       {"custom.same_part", "{0} joins {found} to itself", "name the other part"},
-      {"custom.tap_too_deep", "{0}: the thread would be {measured} deep, and it has {required} for it",
+      {"custom.tap_too_deep",
+       "{0}: the thread would be {measured} deep, and it has {required} for it",
        "make tap_depth smaller"},
       {"custom.tilt_edge", "{0}: a panel whose face looks {faces} has no edge that lies {found}",
        "name one of the four ways that lie in its plane"},
-      {"custom.unknown_motion", "{0}: no other motion of its module is called '{found}'; there are: {known}",
+      {"custom.unknown_motion",
+       "{0}: no other motion of its module is called '{found}'; there are: {known}",
        "did you mean {nearest}?"},
       {"custom.unknown_part",
        "module {0}: {field} names '{found}', which is no part of it; there are: {known}",
        "write {nearest}"},
       {"custom.zone_outside",
-       "{0}: nothing can stand in the space from x {x_from} to {x_to}, y {y_from} to {y_to}, z {z_from} to {z_to} "
+       "{0}: nothing can stand in the space from x {x_from} to {x_to}, y {y_from} to {y_to}, z "
+       "{z_from} to {z_to} "
        "in the van: it lies outside the surveyed room",
        "give `at` as its lower left front corner in the module: to the right, to the back, up, mm"},
-      {"cut.no_lengths", "no lengths that {0} is sold in are known, so how to cut it is not planned",
+      {"cut.no_lengths",
+       "no lengths that {0} is sold in are known, so how to cut it is not planned",
        "give stock_lengths in its catalogue entry"},
       {"cut.no_plan",
        "no way was found to cut everything from what is on hand: the pieces take {wanted} with "
@@ -377,7 +404,8 @@ const std::vector<Message>& english_messages() {
       {"cut.too_long", "{0} is {measured} long, and no bar gives more than {required}",
        "choose a longer bar, or join the piece from two; trims and the clamp take their part"},
       {"cut.too_many", "there are more than {limit} pieces", "divide them into several lists"},
-      {"cut.unknown_stock", "{0} is to be cut from '{found}', which is not there; there are: {known}",
+      {"cut.unknown_stock",
+       "{0} is to be cut from '{found}', which is not there; there are: {known}",
        "write {nearest}"},
       {"explain.no_project",
        "{0} is no kind of table, and this folder has no file with a [project] table in which it "
@@ -488,27 +516,25 @@ const std::vector<Message>& english_messages() {
        "make the opening wider, or cover the face only"},
       {"finish.turn_over", "{0}: {finish} cannot be turned over onto the back",
        "only a film on the face without the back turns over; remove turn_over, back or all"},
-      {"finish.twice", "{0}: {finish} would lie on {other}, which covers the same side of {1} already",
+      {"finish.twice",
+       "{0}: {finish} would lie on {other}, which covers the same side of {1} already",
        "name other parts or other faces, or leave one of the two out"},
       {"finish.wide_turn_over",
-       "{0}: {finish} would be turned over by {measured}, and {required} of its back is left on each side",
+       "{0}: {finish} would be turned over by {measured}, and {required} of its back is left on "
+       "each side",
        "choose a smaller turn_over, or cover the back too"},
       {"floor.batten_loose", "{0} gets no bolt: openings lie where they would go",
        "move a pass, or glue this batten to the floor"},
       {"floor.bolt_head",
        "floor {0}: the head of {stock} is {measured} high, and a batten has room for {required}",
        "choose a thicker batten_sheet, or a countersunk bolt"},
-      {"floor.faces",
-       "floor {0} lies across the van, not with faces = \"{found}\"",
+      {"floor.faces", "floor {0} lies across the van, not with faces = \"{found}\"",
        "let it face \"front\" or \"rear\""},
-      {"floor.height",
-       "floor {0} is {measured} high; its battens and its deck make {required}",
+      {"floor.height", "floor {0} is {measured} high; its battens and its deck make {required}",
        "leave height out"},
-      {"floor.outside_survey",
-       "floor {0} lies where the van is not surveyed",
+      {"floor.outside_survey", "floor {0} lies where the van is not surveyed",
        "move it, make it smaller, or survey more of the van"},
-      {"floor.pass_outside",
-       "{0} lies beside the floor",
+      {"floor.pass_outside", "{0} lies beside the floor",
        "measure x from the rear sill and y from the centre line, left positive"},
       {"floor.pieces",
        "floor {0}: its pieces are {measured} long together, and it is {required} long",
@@ -517,17 +543,14 @@ const std::vector<Message>& english_messages() {
        "floor {0}: screw {stock} is {measured} long; from {shortest} to {longest} it holds in "
        "the battens and stays in them",
        "choose another screw"},
-      {"floor.seam_batten",
-       "floor {0}: there is no batten of its own for seam {seam}",
+      {"floor.seam_batten", "floor {0}: there is no batten of its own for seam {seam}",
        "make fewer pieces, or set the battens closer"},
-      {"floor.takes_height",
-       "{0} takes {measured} of the height; {left} are left along its middle",
+      {"floor.takes_height", "{0} takes {measured} of the height; {left} are left along its middle",
        ""},
       {"floor.thick_insulation",
        "floor {0}: {stock} is {measured} thick, and the battens are {required}",
        "choose a thinner board or a thicker batten_sheet"},
-      {"floor.too_short",
-       "floor {0} is {measured} long; two battens need {required}",
+      {"floor.too_short", "floor {0} is {measured} long; two battens need {required}",
        "make it longer, or the battens narrower"},
       {"galley.column_front",
        "{0} says {count} times what its front is; it needs exactly one of drawers, door and open",
@@ -539,7 +562,8 @@ const std::vector<Message>& english_messages() {
        "{0}: handle {handle} is {measured} long, and {front} leaves {required} for it",
        "choose a smaller handle as {field}.handle, or leave it out for finger pulls"},
       {"galley.item_no_room",
-       "{0} is {width} wide, {depth} deep and {height} high, and in {1} there is room for {room_width}, {room_depth} "
+       "{0} is {width} wide, {depth} deep and {height} high, and in {1} there is room for "
+       "{room_width}, {room_depth} "
        "and {room_height}",
        "make the column wider, or the galley deeper or higher, or choose something smaller"},
       {"galley.no_room",
@@ -568,11 +592,10 @@ const std::vector<Message>& english_messages() {
        "{0} is {measured}, and the cleat behind its filler needs {required}",
        "make it 0, or at least {required}"},
       {"hatch.finger_hole",
-       "hatch {0}: its finger hole is {measured} wide and must lie within its clear opening, {required}",
+       "hatch {0}: its finger hole is {measured} wide and must lie within its clear opening, "
+       "{required}",
        "choose a smaller finger_hole, or none"},
-      {"hatch.lid_not_held",
-       "nothing holds the lid {0}",
-       "add a latch or a lid_screw"},
+      {"hatch.lid_not_held", "nothing holds the lid {0}", "add a latch or a lid_screw"},
       {"hatch.lid_too_thick",
        "hatch {0}: its lid is {measured} thick, and lies flush in the ring up to {required}",
        "choose a thinner lid_sheet or a thicker ring_sheet, or write lid = \"overlapping\""},
@@ -582,11 +605,11 @@ const std::vector<Message>& english_messages() {
       {"hatch.narrow_ledge",
        "hatch {0}: the lid lies on a ledge of {measured}, and its screws need {required}",
        "widen ledge and flange"},
-      {"hatch.not_round",
-       "hatch {0} is round, and its opening is {measured} by {required}",
+      {"hatch.not_round", "hatch {0} is round, and its opening is {measured} by {required}",
        "make both the same, or write shape = \"rectangular\""},
       {"hatch.play",
-       "hatch {0}: {measured} of play around its lid is more than {required}: the lid would not rest on "
+       "hatch {0}: {measured} of play around its lid is more than {required}: the lid would not "
+       "rest on "
        "its ring everywhere",
        "choose less play, or a wider ledge"},
       {"hatch.radius",
@@ -612,8 +635,7 @@ const std::vector<Message>& english_messages() {
        "write one of these as item, add '{found}' to candidates, or leave item out"},
       {"holds.nothing", "{0}: nothing says what stands there",
        "add item = \"...\", or candidates = [\"...\", \"...\"]"},
-      {"holds.unknown", "{0}: there is no equipment '{found}'; there are: {known}",
-       "write {mend}"},
+      {"holds.unknown", "{0}: there is no equipment '{found}'; there are: {known}", "write {mend}"},
       {"import.format", "{0}: its shape does not end like a file that can be read",
        "name a .step, .stp, .glb, .obj, .ply or .stl file"},
       {"import.no_unit", "{0}: nothing says in which unit its shape is",
@@ -624,7 +646,8 @@ const std::vector<Message>& english_messages() {
        "close the surface where it was drawn and export it again, or use a box"},
       {"import.not_read", "{0}: its shape cannot be read: {reason}",
        "export it again, or describe the body with boxes and rounds"},
-      {"import.odd_size", "{0}: its shape measures {measured}, as nothing does that is bought for a van",
+      {"import.odd_size",
+       "{0}: its shape measures {measured}, as nothing does that is bought for a van",
        "say in which unit its file is: shape_unit = \"mm\", \"cm\", \"m\" or \"in\""},
       {"import.overlaps", "{0}: bodies of its shape run into each other or into themselves",
        "unite them where they were drawn, or leave out what lies inside"},
@@ -804,13 +827,11 @@ const std::vector<Message>& english_messages() {
       {"joint.screw_too_long", "{0}: {screw} is {measured} long and would come out of {2}",
        "use one of {required} at most"},
       {"joint.screw_too_short",
-       "{0}: {screw} holds over {measured} in {2}; it should over {required}",
-       "use a longer one"},
+       "{0}: {screw} holds over {measured} in {2}; it should over {required}", "use a longer one"},
       {"joint.side", "{0}: the side that it says is no face across both parts",
        "choose a direction across {1}"},
       {"joint.sunk_too_deep",
-       "{0}: its head is sunk by {measured} in {2}, which is {required} thick",
-       "sink it less"},
+       "{0}: its head is sunk by {measured} in {2}, which is {required} thick", "sink it less"},
       {"joint.tap_too_deep", "{0}: the thread would be {measured} deep, and {1} is {required} long",
        "use a shorter bolt"},
       {"joint.threads_differ", "{0}: the bolt is {bolt} thick, and its nut has a thread of {nut}",
@@ -830,7 +851,8 @@ const std::vector<Message>& english_messages() {
        "places, as of {0} and {1}",
        "put felt between them; shop/rattle.csv of a build says where, and how much"},
       {"judgement.stack",
-       "the gap of {measured} between {0} and {1} may be off by {worst} in the worst case, {rss} by "
+       "the gap of {measured} between {0} and {1} may be off by {worst} in the worst case, {rss} "
+       "by "
        "root-sum-square, and needs {required}; most is {largest}: {off}, {share} of the square",
        "leave more room, or work closer there"},
       {"layout.apart_alone", "module {0}: apart says how far from a module, and no module is named",
@@ -862,7 +884,8 @@ const std::vector<Message>& english_messages() {
        "{0} needs {measured} of {stock}, whose largest piece gives {required}",
        "make it of more {field}, or choose a stock that comes in larger pieces"},
       {"layout.larger_than_stock_turned",
-       "{0} needs {measured} of {stock}, whose largest piece gives {required} that way of its grain",
+       "{0} needs {measured} of {stock}, whose largest piece gives {required} that way of its "
+       "grain",
        "with its grain the other way it is cut from one: set {field}"},
       {"layout.modules_not_a_table",
        "'module' must hold one table for each module, but it is {found}",
@@ -899,7 +922,8 @@ const std::vector<Message>& english_messages() {
        "module {0} reaches from x = {rear} to {front} and from z = {bottom} to {top}, where the "
        "van is not surveyed",
        "move it, make it smaller, or survey more of the van"},
-      {"layout.pipe_in_joist", "{0} goes through the floor {measured} too near to joist {joist}, or into it",
+      {"layout.pipe_in_joist",
+       "{0} goes through the floor {measured} too near to joist {joist}, or into it",
        "move it {measured} {way}"},
       {"layout.project_name", "project name '{found}' cannot name a folder",
        "use small letters, digits and _"},
@@ -951,8 +975,7 @@ const std::vector<Message>& english_messages() {
       {"lining.bend_radius",
        "lining {0}: {stock} takes no bend of {measured}, but {required} and more",
        "make bend_radius larger, or choose a thinner sheet"},
-      {"lining.faces",
-       "lining {0} has its back to no wall with faces = \"{found}\"",
+      {"lining.faces", "lining {0} has its back to no wall with faces = \"{found}\"",
        "write faces = \"right\" at the left wall, \"left\" at the right one, either of them "
        "under the roof"},
       {"lining.magnets_weak",
@@ -961,44 +984,33 @@ const std::vector<Message>& english_messages() {
       {"lining.no_room_for_fitting",
        "lining {0}: {found} stands {required} out behind the panel, and the gap is {measured}",
        "write place.gap = {required} or more"},
-      {"lining.no_such_edge",
-       "lining {0} has no {found} edge to scribe",
-       "its edges are {known}"},
-      {"lining.not_steel",
-       "{found} does not hold {0} on {1}: it is not of steel",
+      {"lining.no_such_edge", "lining {0} has no {found} edge to scribe", "its edges are {known}"},
+      {"lining.not_steel", "{found} does not hold {0} on {1}: it is not of steel",
        "screw or clip it there, or leave that row out"},
-      {"lining.nothing_behind",
-       "no row of {0} crosses a {what}",
+      {"lining.nothing_behind", "no row of {0} crosses a {what}",
        "change rows, or move the piece along the van"},
-      {"lining.opening_ends",
-       "{0} has no {low} or no {high}",
+      {"lining.opening_ends", "{0} has no {low} or no {high}",
        "a lining of a wall has openings with bottom and top, one of the roof with left and right"},
       {"lining.opening_off_panel",
        "{0} comes within {measured} of the edge of {1}, and needs {required}",
        "move it, or make it smaller"},
-      {"lining.opening_over_bend",
-       "{0} does not lie on one flat of {1}: its flats run {flats}",
+      {"lining.opening_over_bend", "{0} does not lie on one flat of {1}: its flats run {flats}",
        "move it onto one of them, make it smaller, or raise smooth"},
-      {"lining.opening_over_seam",
-       "{0} does not lie in one piece: the pieces end at x = {ends}",
+      {"lining.opening_over_seam", "{0} does not lie in one piece: the pieces end at x = {ends}",
        "move it, or change pieces"},
       {"lining.opening_radius",
        "{0}: its corners have a radius of {measured}, and at most {required} fits",
        "make the radius smaller, or the opening larger"},
-      {"lining.opening_reversed",
-       "{0}: front must be greater than rear, and {high} than {low}",
+      {"lining.opening_reversed", "{0}: front must be greater than rear, and {high} than {low}",
        "exchange them"},
-      {"lining.outside_survey",
-       "{0} lies where the van is not surveyed",
+      {"lining.outside_survey", "{0} lies where the van is not surveyed",
        "move it, make it smaller, or survey more of the van"},
       {"lining.over_door",
        "lining {0} covers the door opening {found}, from x = {from} to {to} up to z = {top}",
        "let it end beside the door, or above it"},
-      {"lining.pieces",
-       "lining {0}: its pieces are {measured} long together, and it is {required}",
+      {"lining.pieces", "lining {0}: its pieces are {measured} long together, and it is {required}",
        "change them, or give one of them \"1 share\" of what is left"},
-      {"lining.seam_rib",
-       "lining {0}: there is no {what} of its own for seam {seam}",
+      {"lining.seam_rib", "lining {0}: there is no {what} of its own for seam {seam}",
        "make fewer pieces, or write seams = \"as_said\""},
       {"lining.sprung_too_tight",
        "{0} is pressed {bow} out of flat, to a radius of {measured} and a strain of {strain}; "
@@ -1028,7 +1040,8 @@ const std::vector<Message>& english_messages() {
        "{0}: the wall leaves {measured} of depth inside; it should be at least {required}",
        "make the locker at least {depth} deep, or put it where the wall leans less"},
       {"material.dissimilar_metals",
-       "{a} touches {b} at {0} and {1}, and at {count} places in all: {measured} apart, {required} is "
+       "{a} touches {b} at {0} and {1}, and at {count} places in all: {measured} apart, {required} "
+       "is "
        "the limit; where it gets wet the baser one corrodes",
        "put a plastic washer or a coat between them, or choose metals that are nearer"},
       {"material.expansion",
@@ -1036,7 +1049,8 @@ const std::vector<Message>& english_messages() {
        "{warmest}; their holes give {required}",
        "make all holes but one pair slots, or fix it in the middle only"},
       {"material.glued_across",
-       "{0} is glued to {1} over {width} across its grain, moves {measured} there between {driest} and "
+       "{0} is glued to {1} over {width} across its grain, moves {measured} there between {driest} "
+       "and "
        "{wettest} moisture and would be held; {required} is what glue bears",
        "screw it in slots or along one line instead, or turn its grain"},
       {"mesh.not_written", "{0}: the file of its surface could not be written",
@@ -1048,7 +1062,8 @@ const std::vector<Message>& english_messages() {
        "choose another name, or move it away"},
       {"offcut.no_such_stock", "{0}: no profile, plank or sheet is called {found}",
        "did you mean {nearest}?"},
-      {"offcut.width", "{0}: {found} {what}", "give the length and width of sheets, and the length of "
+      {"offcut.width", "{0}: {found} {what}",
+       "give the length and width of sheets, and the length of "
        "profiles and planks"},
       {"output.holds_inputs",
        "the project reads {0}, which the last build wrote to {folder} and this one would replace",
@@ -1071,8 +1086,8 @@ const std::vector<Message>& english_messages() {
        "make room or choose another folder with --out; the last output is unchanged"},
       {"output.of_another", "{0} holds the output of ribbay {command}, which would be lost",
        "choose another folder with --out"},
-      {"partition.cleat_on_planks", "{0} stands before the planks, and its screws would hold in them",
-       "write side = \"back\""},
+      {"partition.cleat_on_planks",
+       "{0} stands before the planks, and its screws would hold in them", "write side = \"back\""},
       {"partition.datum", "partition {0}: its boards are not laid from the {found}",
        "vertical boards begin at left or right, horizontal ones at bottom or top"},
       {"partition.not_across",
@@ -1091,7 +1106,8 @@ const std::vector<Message>& english_messages() {
       {"partition.pieces",
        "partition {0}: its pieces are {measured} wide together, and it is {required} wide",
        "change them, or give one of them \"1 share\" of what is left"},
-      {"partition.sliver", "{0}: beside {1} a strip {measured} wide is left of it; under {required} it splits",
+      {"partition.sliver",
+       "{0}: beside {1} a strip {measured} wide is left of it; under {required} it splits",
        "move the opening, or change first or datum so that a joint between boards falls elsewhere"},
       {"pdf.bad_size", "page {0} is {width} by {height}; a page of a PDF is at most {largest} long",
        "choose a smaller paper"},
@@ -1116,7 +1132,8 @@ const std::vector<Message>& english_messages() {
        "{required} stays hidden",
        "choose a shorter screw"},
       {"planks.screw_short",
-       "{0}: screw {stock} is {measured} long and hardly reaches the planks through the sheet; it takes "
+       "{0}: screw {stock} is {measured} long and hardly reaches the planks through the sheet; it "
+       "takes "
        "{required}",
        "choose a longer screw, or a thinner sheet"},
       {"planks.tongue_out",
@@ -1131,7 +1148,8 @@ const std::vector<Message>& english_messages() {
        "left",
        "change the bays, or give one of them \"1 share\" of what is left"},
       {"rack.feet_in_air",
-       "{0} asks for feet, but its lowest rails are {measured} above the van's floor: none is made, "
+       "{0} asks for feet, but its lowest rails are {measured} above the van's floor: none is "
+       "made, "
        "and nothing holds it down",
        "stand it on the van's floor, hold it by other means and take foot out, or lower its first "
        "level"},
@@ -1258,7 +1276,8 @@ const std::vector<Message>& english_messages() {
       {"size.worked_out", "{0} is worked out by the program, and no file says it",
        "name a value that it is made from: ribbay explain {0} FILE lists them"},
       {"sled.clamp_off",
-       "sled {0}: the holes of clamp {stock} lie {measured} from the outside of the runner; they meet "
+       "sled {0}: the holes of clamp {stock} lie {measured} from the outside of the runner; they "
+       "meet "
        "its flat leg from {least} to {required}",
        "choose a narrower clamp, or a wider angle as runner"},
       {"sled.clamp_screw",
@@ -1282,20 +1301,23 @@ const std::vector<Message>& english_messages() {
        "sled {0}: runner {stock} is {measured} high; the screws of slides {slide} need {required}",
        "choose a higher angle as runner, or lower slides"},
       {"sled.screw_head",
-       "sled {0}: the head of screw {stock} is sunk {measured}; it must be sunk, by no more than the "
+       "sled {0}: the head of screw {stock} is sunk {measured}; it must be sunk, by no more than "
+       "the "
        "{required} of the runner's leg, or the base does not slide over it",
        "choose a smaller countersunk screw, or a thicker angle"},
       {"sled.short_travel",
        "sled {0}: slides {stock} come out {measured}; its item is free of what is above it after "
        "{required}",
        "choose longer slides, or move the item to the front with from_front"},
-      {"sled.slide_too_long", "sled {0}: slides {stock} are {measured} long, and it is {required} deep",
+      {"sled.slide_too_long",
+       "sled {0}: slides {stock} are {measured} long, and it is {required} deep",
        "choose shorter slides, or make depth larger"},
       {"sled.thread",
        "sled {0}: screw {stock} holds over {measured} of thread in runner {runner}; it should hold "
        "over {required}",
        "choose a longer or thinner screw as slide_bolt, or a thicker angle as runner"},
-      {"sled.too_small", "sled {0}: its {field} leaves {measured} for an item that takes {required}",
+      {"sled.too_small",
+       "sled {0}: its {field} leaves {measured} for an item that takes {required}",
        "leave out {field} to make it as large as the item needs"},
       {"solid.bad_bore", "{0}: a bore of diameter {diameter} and depth {depth} cannot be drilled",
        "give it a diameter, a depth and a direction"},
@@ -1318,9 +1340,11 @@ const std::vector<Message>& english_messages() {
        "the other outputs are not affected; please report this with the project file"},
       {"support.between_joists",
        "{0}, {mass}, stands between joists: nothing but the floor board bears it",
-       "move it {measured} {way}, over the middle of a joist, or bolt what holds it to joists on both sides"},
+       "move it {measured} {way}, over the middle of a joist, or bolt what holds it to joists on "
+       "both sides"},
       {"support.no_joists",
-       "{0} weighs {mass}, and whether it stands over a joist is not known: the vehicle file names none",
+       "{0} weighs {mass}, and whether it stands over a joist is not known: the vehicle file names "
+       "none",
        "look from below where the floor is stiffened, and write [joist.NAME] tables"},
       {"support.off_joists", "{0}, {mass}, stands beside the joists: none runs below it",
        "move it, or bolt what holds it to joists on both sides"},
@@ -1399,10 +1423,12 @@ const std::vector<Message>& english_messages() {
        "make the table {height} high, or choose another post"},
       {"table.radius_too_large", "{0} is {measured}; the top allows {required}",
        "make it at most {required}"},
-      {"table.slide_too_long", "{0}: slides {slide} are {measured} long, and there is {required} for them",
+      {"table.slide_too_long",
+       "{0}: slides {slide} are {measured} long, and there is {required} for them",
        "choose shorter slides, or make depth larger"},
       {"tray.bend_too_tight",
-       "tray {0}: {stock} is not folded tighter than a radius of {required}, and {measured} is asked "
+       "tray {0}: {stock} is not folded tighter than a radius of {required}, and {measured} is "
+       "asked "
        "for",
        "leave out bend_radius, or choose a thinner sheet"},
       {"tray.drain_off_floor",
@@ -1410,18 +1436,22 @@ const std::vector<Message>& english_messages() {
        "{required}",
        "move the drain inwards, or make the tray larger"},
       {"tray.hole_off_flat",
-       "tray {0}: the middle of a hole is {measured} from the edge of its flat, and needs {required}",
+       "tray {0}: the middle of a hole is {measured} from the edge of its flat, and needs "
+       "{required}",
        "move the hole away from the edge and the folds"},
       {"tray.no_drain", "tray {0}: fitting {found} has no cut_out, so nothing drains through it",
        "choose a fitting with a cut_out"},
       {"tray.no_floor", "tray {0}: its folds leave a floor of {measured}, and need {required}",
        "make the tray larger, or its lip or bend_radius smaller"},
-      {"tray.no_wall", "{0}: the tray has no wall at its {found}", "name it in walls, or drill the floor"},
+      {"tray.no_wall", "{0}: the tray has no wall at its {found}",
+       "name it in walls, or drill the floor"},
       {"tray.not_for_folding", "tray {0}: {found} is not for folding",
        "choose a sheet of metal with a bend_radius"},
       {"tray.short_flange",
-       "tray {0}: a flange of {measured} cannot be folded from {stock}; it needs {required} outside",
-       "make the wall higher or the lip wider (four thicknesses and the radius), or choose a thinner "
+       "tray {0}: a flange of {measured} cannot be folded from {stock}; it needs {required} "
+       "outside",
+       "make the wall higher or the lip wider (four thicknesses and the radius), or choose a "
+       "thinner "
        "sheet"},
       {"tray.slope",
        "{0}: for a fall of {slope} pack its far end up by {measured}, {along} from the drain", ""},
@@ -1583,6 +1613,12 @@ const std::vector<Message>& english_messages() {
        "no-drill zone {0} lies from y = {zone_right} to {zone_left}, beside the floor, which "
        "reaches from {right} to {left}",
        "right and left are measured from the centre line, positive to the left"},
+      {"words.letter", "{0}: '{found}' has a letter that drawings cannot write",
+       "write it with the letters of western European languages"},
+      {"words.not_text", "{0} is {found}, and should be a text", "write it in quotes"},
+      {"words.place", "{0}: {place} is not filled in; the English text is '{english}'",
+       "use the places of the English text, in any order"},
+      {"words.unknown", "drawings say nothing called {0}", "did you mean {nearest}?"},
   };
   return table;
 }

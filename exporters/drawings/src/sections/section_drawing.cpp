@@ -199,9 +199,9 @@ void add_details(Drawing& d, const Layout& layout, const Module& module,
   std::set<std::string> given;
   for (const DetailPlace& detail : detail_places(layout, module, sections, in_van, kMostDetails)) {
     const SectionPlane& plane = planes[detail.section];
-    const std::string title = say("detail", {{"letter", std::string(1, detail.letter)},
-                                             {"scale", scale_text(larger)},
-                                             {"kind", detail.kind}});
+    const std::string title = say("detail.title", {{"letter", std::string(1, detail.letter)},
+                                                   {"scale", scale_text(larger)},
+                                                   {"kind", detail.kind}});
     Drawing trial = d;
     if (!add_detail_mark(trial, detail, places[detail.section], in_van * scale)) continue;
     // Only what may reach into the circle.
