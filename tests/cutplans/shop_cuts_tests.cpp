@@ -4,6 +4,7 @@
 #include "cutplans/shop_cuts.hpp"
 #include "demo.hpp"
 #include "drawings/audit.hpp"
+#include "longer_words.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -125,6 +126,21 @@ TEST_CASE("cutting plans repeat to the byte", "[cutplans]") {
   const OutputFiles again = cut_files(layout, plan_cuts(layout));
   REQUIRE(first.size() == again.size());
   for (std::size_t i = 0; i < first.size(); ++i) CHECK((first[i].bytes == again[i].bytes));
+}
+
+TEST_CASE("cutting pages are as clean in a language whose words are 30 % longer",
+          "[cutplans][drawings][wording]") {
+  const Layout layout = demo();
+  const auto plans = plan_cuts(layout);
+  const Speaking longer(longer_words());
+  const auto pages = cut_pages(layout, plans);
+  REQUIRE(pages.size() > 8);
+  for (const SetPage& page : pages) {
+    CAPTURE(page.path);
+    for (const Fault& fault : audit(page.drawing)) FAIL_CHECK(fault.what);
+    for (const InkText& t : page.drawing.texts) CHECK(t.text.find('{') == std::string::npos);
+    CHECK(std::ranges::count(page.drawing.texts, say("document.cutting"), &InkText::text) == 1);
+  }
 }
 
 TEST_CASE("a page of a sheet shows every piece and every cut, and nothing on top of anything else",

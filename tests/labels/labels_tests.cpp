@@ -3,6 +3,7 @@
 
 #include "demo.hpp"
 #include "drawings/audit.hpp"
+#include "longer_words.hpp"
 #include "said_by.hpp"
 #include "temporary_folder.hpp"
 
@@ -71,6 +72,18 @@ TEST_CASE("no text of a label touches another one, its code or the cut", "[label
     for (const Drawing& page : pages) {
       for (const Fault& fault : audit(page)) FAIL_CHECK(page.number << ": " << fault.what);
     }
+  }
+}
+
+TEST_CASE("labels are as clean in a language whose words are 30 % longer", "[labels][wording]") {
+  const Layout layout = demo();
+  const Speaking longer(longer_words());
+  const std::vector<Drawing> pages = label_pages(layout);
+  REQUIRE_FALSE(pages.empty());
+  CHECK_THAT(pages.front().texts.front().text, !Catch::Contains("Labels:"));
+  for (const Drawing& page : pages) {
+    for (const Fault& fault : audit(page)) FAIL_CHECK(page.number << ": " << fault.what);
+    for (const InkText& t : page.texts) CHECK(t.text.find('{') == std::string::npos);
   }
 }
 
