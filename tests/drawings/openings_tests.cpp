@@ -194,3 +194,18 @@ TEST_CASE("an assembly says how high a module stands that does not stand on the 
   }
   CHECK(told >= 4);
 }
+
+TEST_CASE("the seam between two pieces of a lining is placed", "[drawings][assembly][projects]") {
+  const projects::Drawn& marsh = project("marsh/marsh.toml");
+  const Drawing& d = page_named(marsh.pages, "070-left-lining");
+  const Box one = bounds(*marsh.layout.find("left_lining/piece_1"));
+  const Box other = bounds(*marsh.layout.find("left_lining/piece_2"));
+  // Side by side along the van, seen from either end.
+  const double lo = std::min(one.lo.x, other.lo.x);
+  const double hi = std::max(one.hi.x, other.hi.x);
+  const double before = std::min(one.hi.x, other.hi.x);
+  const double behind = std::max(one.lo.x, other.lo.x);
+  CHECK(behind - before < 10.0);
+  CHECK(either(d, length_text(behind - lo, LengthStyle::millimetres),
+               length_text(hi - before, LengthStyle::millimetres)));
+}

@@ -35,6 +35,20 @@ bool near(double a, double b) {
   return std::abs(a - b) < kSameStation;
 }
 
+/// A panel that begins where another of the same title ends, a joint's width apart: pieces of a lining.
+bool follows_its_like(const Layout& layout, const ModuleContents& contents, const Part& part,
+                      Vec3 axis) {
+  constexpr double widest = 10.0;  // of a seam, mm
+  if (part.kind != PartKind::panel) return false;
+  const double from = span(bounds(part), axis).lo;
+  return std::ranges::any_of(contents.fixed, [&](std::size_t i) {
+    const Part& other = layout.parts[i];
+    if (&other == &part || other.kind != PartKind::panel || other.title != part.title) return false;
+    const double gap = from - span(bounds(other), axis).hi;
+    return gap > -kSameStation && gap < widest;
+  });
+}
+
 std::vector<Candidate> candidates(const Layout& layout, const ModuleContents& contents, Vec3 axis,
                                   Vec3 depth, Edge edge) {
   std::vector<Candidate> out;
@@ -45,8 +59,9 @@ std::vector<Candidate> candidates(const Layout& layout, const ModuleContents& co
     const Span s = span(box, axis);
     const Vec3 size = box.size();
     const double longest = std::max({size.x, size.y, size.z});
-    // What runs along the axis ends on others; what stands across it has a position.
-    if (s.size() > kAlong * longest) return;
+    // What runs along the axis ends on others; what stands across it has a position, and so has a
+    // seam between two pieces of one thing.
+    if (s.size() > kAlong * longest && !follows_its_like(layout, contents, part, axis)) return;
     if (!fixed && span(box, depth).size() > kThin * longest) return;  // inside of a drawer
     // Lying flat against the axis; a narrow board in a row of them does not.
     const bool flat = part.kind == PartKind::panel && s.size() < 2.0 * part.stock.thickness;
