@@ -38,7 +38,14 @@ std::map<std::string, int> cut_counts(const std::vector<StockPlan>& plans) {
     for (const SheetsPlan& sheets : plan.plans.sheets) {
       for (const SheetLayout& layout : sheets.layouts) {
         for (const SheetPart& part : layout.parts) {
-          if (part.piece) ++counts[plan.orders.sheets.front().pieces[*part.piece].label];
+          if (!part.piece) continue;
+          // Two that share a rectangle are called by both marks.
+          std::string both = plan.orders.sheets.front().pieces[*part.piece].label;
+          if (const std::size_t plus = both.find('+'); plus != std::string::npos) {
+            ++counts[both.substr(plus + 1)];
+            both.resize(plus);
+          }
+          ++counts[both];
         }
       }
     }
@@ -221,4 +228,64 @@ TEST_CASE("many cuts go on on further pages, and every one stands in the tables 
     CAPTURE(i);
     CHECK(named.contains("P" + std::to_string(i)));  // in the tables, whatever the pictures show
   }
+}
+
+TEST_CASE("two triangles share a rectangle where that saves a sheet", "[cutplans][pairs]") {
+  // Legs 1000 and 600 mm on sheets of 1030 x 630, of which 5 mm are taken off each edge, 3 mm saw
+  // cuts: as rectangles each takes a sheet; as a pair, by hand, 1005.8 x 600 or 1000 x 603.5.
+  Layout layout = demo();
+  auto stock = std::make_shared<Catalogue>(*layout.catalogue);
+  const std::string key = stock->sheets.begin()->first;
+  Sheet& sheet = stock->sheets.begin()->second;
+  sheet.length = 1030;
+  sheet.width = 630;
+  layout.catalogue = stock;
+  layout.sawing.sheet_kerf = 3;
+  layout.sawing.sheet_trim = 5;
+  layout.prices.clear();
+  layout.offcuts.clear();
+  layout.parts.clear();
+  const auto add = [&](const std::string& id, Loop outline) {
+    Part part;
+    part.id = id;
+    part.module = "m";
+    part.kind = PartKind::panel;
+    part.stock = {.key = key, .length = 1000, .width = 600, .thickness = sheet.thickness};
+    part.shape = std::make_shared<const Shape>(
+        Shape{{{Prism{.section = {std::move(outline)}, .height = sheet.thickness}}}});
+    layout.parts.push_back(std::move(part));
+  };
+  const Loop triangle{{{0, 0}}, {{1000, 0}}, {{0, 600}}};
+  add("m/a", triangle);
+  add("m/b", triangle);
+  const std::vector<StockPlan> plans = plan_cuts(layout);
+  const StockPlan& plan = plan_of(plans, key);
+  REQUIRE(plan.sharing);
+  CHECK(plan.sharing->taken);
+  CHECK(plan.sharing->sheets_apart == 2);
+  CHECK(plan.sharing->sheets_shared == 1);
+  REQUIRE(plan.shared.size() == 1);
+  const SheetPiece& piece = plan.orders.sheets.front().pieces[plan.shared[0].piece];
+  CHECK(piece.length * piece.width == Approx(1005.83 * 600).epsilon(1e-3));
+  CHECK(distance(plan.shared[0].outlines.first, plan.shared[0].outlines.second) >= 3 - 1e-6);
+  const std::string text = file_named(cut_files(layout, plans), "shop/cutting.txt");
+  CHECK_THAT(text, Catch::Contains("1 sheet and not 2") && Catch::Contains("half a turn") &&
+                       Catch::Contains("1 sheet for 2 pieces"));
+  // Two lines of the parting cut, and both marks, are on the page.
+  CHECK_FALSE(cut_pages(layout, plans).empty());
+  // Rectangles of the same size share nothing, and nothing is said.
+  layout.parts.clear();
+  add("m/a", rectangle({0, 0}, {1000, 600}));
+  add("m/b", rectangle({0, 0}, {1000, 600}));
+  CHECK_FALSE(plan_of(plan_cuts(layout), key).sharing);
+  // On a sheet that holds both as rectangles they stay that.
+  layout.parts.clear();
+  add("m/a", triangle);
+  add("m/b", triangle);
+  sheet.length = 2100;
+  const std::vector<StockPlan> apart = plan_cuts(layout);
+  REQUIRE(plan_of(apart, key).sharing);
+  CHECK_FALSE(plan_of(apart, key).sharing->taken);
+  CHECK_THAT(file_named(cut_files(layout, apart), "shop/cutting.txt"),
+             Catch::Contains("save no sheet"));
 }

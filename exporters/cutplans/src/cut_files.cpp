@@ -2,6 +2,7 @@
 #include "cut_proof.hpp"
 #include "cutplans/cut_text.hpp"
 #include "cutplans/shop_cuts.hpp"
+#include "shared_rectangles.hpp"
 #include "sheet_words.hpp"
 #include "tables/csv.hpp"
 
@@ -98,7 +99,7 @@ std::string cutting_text(const std::vector<StockPlan>& plans, const Sawing& saw,
     if (!has_plan(plan)) continue;
     const std::string heading = plan.title + " (" + plan.key + ")";
     page += "\n" + heading + "\n" + std::string(character_count(heading), '-') + "\n" +
-            cut_text(plan.orders, plan.plans, show);
+            sharing_words(plan, show) + cut_text(plan.orders, plan.plans, show);
   }
   return page;
 }

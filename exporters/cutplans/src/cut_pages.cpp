@@ -226,15 +226,53 @@ class CutPages {
     for (const SheetPart& part : layout.parts) {
       if (part.piece) add_rect(drawing_, on_paper(part), kPens.visible());
     }
+    for (const SheetPart& part : layout.parts) {
+      if (const SharedRectangle* shared = shared_in(part)) draw_outlines(part, shared->outlines);
+    }
     for (const SheetCut& cut : layout.cuts) draw_cut(cut);
     if (layout_.catalogue->sheets.at(plan_.key).grain) draw_grain(size);
     for (const SheetPart& part : layout.parts) {
-      if (part.piece) name_piece(part);
+      if (const SharedRectangle* shared = shared_in(part))
+        name_both(part, *shared);
+      else if (part.piece)
+        name_piece(part);
     }
     int number = 0;
     for (const SheetCut& cut : layout.cuts) number_cut(cut, std::to_string(++number));
     for (std::size_t p = 1; p < layout.parts.size(); ++p) {
       if (!layout.parts[p].piece && !is_cut_on(layout, p)) name_rest(layout.parts[p]);
+    }
+  }
+
+  const SharedRectangle* shared_in(const SheetPart& part) const {
+    const auto found = std::ranges::find_if(
+        plan_.shared, [&](const SharedRectangle& each) { return part.piece == each.piece; });
+    return found == plan_.shared.end() ? nullptr : &*found;
+  }
+
+  /// A point of a rectangle that two pieces share; its length may lie across the sheet.
+  Vec2 in_part(const SheetPart& part, Vec2 p) const {
+    if (part.turned) p = {part.length - p.y, p.x};
+    return paper(part.x + p.x, part.y + p.y);
+  }
+
+  void draw_outlines(const SheetPart& part, const OutlinePair& pair) {
+    for (const Polygon* outline : {&pair.first, &pair.second}) {
+      for (std::size_t i = 0; i < outline->size(); ++i)
+        add_line(drawing_, in_part(part, (*outline)[i]),
+                 in_part(part, (*outline)[(i + 1) % outline->size()]), kPens.visible());
+    }
+  }
+
+  /// Each of two pieces by its mark.
+  void name_both(const SheetPart& part, const SharedRectangle& shared) {
+    for (const auto& [mark, outline] :
+         {std::pair(&shared.first, &shared.outlines.first),
+          std::pair(&shared.second, &shared.outlines.second)}) {
+      Vec2 middle;
+      for (const Vec2 p : *outline) middle = middle + p * (1.0 / static_cast<double>(outline->size()));
+      const Vec2 at = in_part(part, middle);
+      if (!put(*mark, at, kLetters, false) && !name_from_afar(*mark, at)) nameless_.push_back(*mark);
     }
   }
 

@@ -1,6 +1,7 @@
 #include "cutplans/shop_cuts.hpp"
 
 #include "catalogue/titles.hpp"
+#include "shared_rectangles.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -113,6 +114,7 @@ StockPlan sheet_plan(const Layout& layout, const std::string& key,
   }
   made.orders.cost_unit = cost_unit(layout, key, "m2");
   made.orders.sheets.push_back(std::move(order));
+  detail::share_rectangles(layout, types, made);
   return made;
 }
 

@@ -16,7 +16,11 @@ bool counts(const std::vector<Stock>& stock) {
 
 template <class Order, class Plan>
 void add_order(Totals& totals, bool& countable, const Order& order, const Plan& plan) {
-  for (const auto& piece : order.pieces) totals.pieces += piece.count;
+  for (const auto& piece : order.pieces) {
+    int holds = 1;
+    if constexpr (requires { piece.holds; }) holds = piece.holds;
+    totals.pieces += piece.count * holds;
+  }
   totals.proven = totals.proven && plan.proven;
   totals.cost += plan.cost;
   totals.cost_bound += plan.cost_bound;

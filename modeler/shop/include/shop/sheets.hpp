@@ -18,6 +18,7 @@ struct SheetPiece {
   int count = 1;
   bool grain = false;  ///< its length runs along the sheet's length; else it may be turned
   std::optional<Place> place = {};  ///< where it is asked for; findings point at it
+  int holds = 1;  ///< pieces of a list that are cut from it by hand afterwards
 };
 
 /// A size that sheets come in; the grain runs along the length. All sheets of one order have the
