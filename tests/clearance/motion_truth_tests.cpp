@@ -40,16 +40,6 @@ std::optional<double> sampled(const Depth& depth, double travel, double reach, d
   }
 }
 
-ConvexPiece random_piece(Dice& dice) {
-  if (dice.whole(0, 2) == 0) {
-    const Vec3 half{dice.real(0.05, 15), dice.real(1, 15), dice.real(1, 15)};
-    return scenes::block(-half, half, scenes::turned_frame(dice.direction(), dice.real(0, 3)));
-  }
-  std::vector<Vec3> points;
-  for (int k = dice.whole(4, 7); k > 0; --k) points.push_back(dice.point(15));
-  return scenes::hull(points);
-}
-
 struct Tally {
   int hits = 0;
   int passes = 0;
@@ -84,8 +74,8 @@ TEST_CASE("2500 straight ways agree with samples", "[sweep][truth]") {
   Tally tally;
   for (int i = 0; i < 2500; ++i) {
     CAPTURE(i);
-    const ConvexPiece a = random_piece(dice);
-    const ConvexPiece b = moved(random_piece(dice), dice.point(25));
+    const ConvexPiece a = scenes::random_piece(dice);
+    const ConvexPiece b = moved(scenes::random_piece(dice), dice.point(25));
     const Vec3 way = i % 4 == 0 ? Vec3{1, 0, 0} : dice.direction();
     const Depth depth = [&](double t) { return -separation(moved(a, way * t), b).distance; };
     const auto stretch = contact_stretch(a, b, way, 60);
@@ -104,8 +94,8 @@ TEST_CASE("2500 turns about any axis agree with samples", "[sweep][truth]") {
   Tally tally;
   for (int i = 0; i < 2500; ++i) {
     CAPTURE(i);
-    const ConvexPiece a = moved(random_piece(dice), dice.point(30));
-    const ConvexPiece b = moved(random_piece(dice), dice.point(30));
+    const ConvexPiece a = moved(scenes::random_piece(dice), dice.point(30));
+    const ConvexPiece b = moved(scenes::random_piece(dice), dice.point(30));
     const Turn turn{dice.point(10), i % 4 == 0 ? Vec3{0, 0, 1} : dice.direction()};
     const double most = dice.real(0.5, 2 * std::numbers::pi);
     double reach = 1.0;

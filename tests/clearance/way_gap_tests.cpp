@@ -39,16 +39,6 @@ double sampled(const std::function<double(double)>& distance, double travel, dou
   }
 }
 
-ConvexPiece random_piece(Dice& dice) {
-  if (dice.whole(0, 2) == 0) {
-    const Vec3 half{dice.real(0.05, 15), dice.real(1, 15), dice.real(1, 15)};
-    return scenes::block(-half, half, scenes::turned_frame(dice.direction(), dice.real(0, 3)));
-  }
-  std::vector<Vec3> points;
-  for (int k = dice.whole(4, 7); k > 0; --k) points.push_back(dice.point(15));
-  return scenes::hull(points);
-}
-
 struct Tally {
   int gaps = 0;
   int touching = 0;
@@ -103,8 +93,8 @@ TEST_CASE("least distances on 800 straight ways agree with samples", "[way][trut
   Tally tally;
   for (int i = 0; i < 800; ++i) {
     CAPTURE(i);
-    const ConvexPiece a = random_piece(dice);
-    const ConvexPiece b = moved(random_piece(dice), dice.point(40));
+    const ConvexPiece a = scenes::random_piece(dice);
+    const ConvexPiece b = moved(scenes::random_piece(dice), dice.point(40));
     const Vec3 way = i % 4 == 0 ? Vec3{1, 0, 0} : dice.direction();
     const double within = i % 3 == 0 ? 100.0 : 6.0;
     const auto distance = [&](double t) { return distance_of(moved(a, way * t), b); };
@@ -123,8 +113,8 @@ TEST_CASE("least distances on 800 turns about any axis agree with samples", "[wa
   Tally tally;
   for (int i = 0; i < 800; ++i) {
     CAPTURE(i);
-    const ConvexPiece a = moved(random_piece(dice), dice.point(40));
-    const ConvexPiece b = moved(random_piece(dice), dice.point(40));
+    const ConvexPiece a = moved(scenes::random_piece(dice), dice.point(40));
+    const ConvexPiece b = moved(scenes::random_piece(dice), dice.point(40));
     const Turn turn{dice.point(10), i % 4 == 0 ? Vec3{0, 0, 1} : dice.direction()};
     const double most = dice.real(0.5, 2 * kPi);
     const double within = i % 3 == 0 ? 100.0 : 6.0;

@@ -108,6 +108,17 @@ struct Dice {
   }
 };
 
+/// A tilted block, or the hull of a few points; within some 26 mm of the origin.
+inline ConvexPiece random_piece(Dice& dice) {
+  if (dice.whole(0, 2) == 0) {
+    const Vec3 half{dice.real(0.05, 15), dice.real(1, 15), dice.real(1, 15)};
+    return block(-half, half, turned_frame(dice.direction(), dice.real(0, 3)));
+  }
+  std::vector<Vec3> points;
+  for (int k = dice.whole(4, 7); k > 0; --k) points.push_back(dice.point(15));
+  return hull(points);
+}
+
 inline Vec3 on_grid(Vec3 v) {
   const auto snap = [](double x) { return std::round(x * 1024.0) / 1024.0; };
   return {snap(v.x), snap(v.y), snap(v.z)};

@@ -14,17 +14,6 @@ namespace {
 constexpr double kLeast = 0.5;    // what is smaller is play, not depth, mm
 constexpr double kWithin = 0.97;  // of the circle's radius: ends of sizes are well inside
 
-Rect bounds_of(const CutFace& face) {
-  Rect r{face.outlines[0][0], face.outlines[0][0]};
-  for (const auto& loop : face.outlines) {
-    for (const Vec2 p : loop) {
-      r.lo = {std::min(r.lo.x, p.x), std::min(r.lo.y, p.y)};
-      r.hi = {std::max(r.hi.x, p.x), std::max(r.hi.y, p.y)};
-    }
-  }
-  return r;
-}
-
 /// True when an edge of the face lies along the line, level or upright, where the box ends.
 bool has_edge(const CutFace& face, bool upright, double at) {
   for (const auto& loop : face.outlines) {

@@ -16,17 +16,6 @@ namespace {
 constexpr double kTouching = 1.0;  // cut faces nearer than this meet, mm
 constexpr double kLetters = 3.5;
 
-Rect bounds_of(const CutFace& face) {
-  Rect r{face.outlines[0][0], face.outlines[0][0]};
-  for (const auto& loop : face.outlines) {
-    for (const Vec2 p : loop) {
-      r.lo = {std::min(r.lo.x, p.x), std::min(r.lo.y, p.y)};
-      r.hi = {std::max(r.hi.x, p.x), std::max(r.hi.y, p.y)};
-    }
-  }
-  return r;
-}
-
 std::size_t corners_near(const Section& section, Vec2 at, double radius) {
   std::size_t count = 0;
   for (const CutFace& face : section.faces) {
@@ -82,6 +71,17 @@ std::string told_together(const std::string& one, const std::string& other) {
 }
 
 }  // namespace
+
+Rect bounds_of(const CutFace& face) {
+  Rect r{face.outlines[0][0], face.outlines[0][0]};
+  for (const auto& loop : face.outlines) {
+    for (const Vec2 p : loop) {
+      r.lo = {std::min(r.lo.x, p.x), std::min(r.lo.y, p.y)};
+      r.hi = {std::max(r.hi.x, p.x), std::max(r.hi.y, p.y)};
+    }
+  }
+  return r;
+}
 
 std::vector<DetailPlace> detail_places(const Layout& layout, const Module& module,
                                        const std::vector<Section>& sections, double radius,

@@ -17,6 +17,9 @@ struct DetailPlace {
   std::string kind;         ///< of the joint, or "fold"; several: "dado, screwed"
 };
 
+/// Bounds of a cut face, in its section's picture.
+Rect bounds_of(const CutFace& face);
+
 /// One place for each kind of joint whose two parts a section cuts side by side, and one for folds,
 /// at most `most`, the densest: where most corners of cut faces lie within `radius`, mm. Kinds that
 /// lie within one circle share it.
