@@ -142,3 +142,28 @@ TEST_CASE("a change that clears a clash is told, and clears it when it is made",
   CHECK(mended.out.find("[clearance.clash]") == std::string::npos);
   CHECK(mended.out.find("[clearance.modules]") == std::string::npos);
 }
+
+TEST_CASE("a level of a rack that is too low for what stands on it is told", "[app][advice]") {
+  // The case is 210 high and stands on rails whose upper sides lie at 40; the next rails hang at 220.
+  const auto rack = [](const std::string& set) {
+    const TemporaryFolder home;
+    const std::string file = write_project(
+        home.path(), "format = 1\ninclude = [\"" + kFirstTry +
+                         "\"]\nremove = [\"module\", \"rates\"]\n[module.rack]\nkind = \"rack\"\n"
+                         "faces = \"rear\"\nprofile = \"slotted_40\"\nbracket = \"bracket_40\"\n"
+                         "width = 700\ndepth = 500\nheight = 900\nlevels = [0, \"220 mm\", \"860 mm\"]\n"
+                         "place = { rear = 400, middle = 0 }\n"
+                         "[module.rack.holds.case]\nitem = \"tool_case\"\nlevel = 1\n");
+    std::vector<std::string> words{"check", file};
+    if (!set.empty()) words.insert(words.end(), {"--set", set});
+    return run(words);
+  };
+  const Run first = rack("");
+  CAPTURE(first.out);
+  CHECK(first.out.find("clearance.clash") != std::string::npos);
+  CHECK_THAT(first.out, Catch::Contains("with entry 2 of rack.levels at 250 mm instead of 220 mm"));
+  CHECK_THAT(first.out, Catch::Contains("--set rack.levels[2]=\"250 mm\""));
+  const Run mended = rack("rack.levels[2]=250 mm");
+  CAPTURE(mended.out);
+  CHECK(mended.out.find("clearance.clash") == std::string::npos);
+}

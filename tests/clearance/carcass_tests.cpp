@@ -64,7 +64,7 @@ const MotionResult& result(const ClearanceResult& clearance, const std::string& 
 
 TEST_CASE("the examples of carcasses and tables fit, open and are one solid each",
           "[clearance][carcass]") {
-  const std::string name = GENERATE("bench", "locker", "table", "galley", "bunk");
+  const std::string name = GENERATE("bench", "locker", "table", "galley", "bunk", "folding_bunk");
   CAPTURE(name);
   const Layout layout = example(name);
   const ClearanceResult clearance = check_clearance(layout);
@@ -94,6 +94,42 @@ TEST_CASE("a lid opens until it meets what hangs over it", "[clearance][carcass]
   CHECK(lid.blocked);
   CHECK(lid.opens == Approx(std::asin(150 / 439.2)).margin(1e-3));
   CHECK(lid.obstacle.starts_with("way/"));
+}
+
+TEST_CASE("a bunk folds until it meets the locker over it", "[clearance][carcass]") {
+  const std::string bunk = R"(
+[module.bunk]
+kind = "bunk"
+folds = "up"
+faces = "left"
+width = "1800 mm"
+depth = "700 mm"
+deck_sheet = "birch_18"
+rail_sheet = "birch_15"
+hinge = "butt_70"
+screw = "wood_4x40"
+rib_screw = "wood_4x40"
+leg = "bunk_leg_folding"
+leg_screw = "wood_3_5x16"
+place = { rear = "700 mm", against = "right wall", bottom = "434.9 mm" }
+)";
+  const auto free = check_clearance(project(bunk));
+  INFO(words(free.findings));
+  CHECK_FALSE(result(free, "bunk/leaf").blocked);
+  CHECK(result(free, "bunk/leaf").opens == Approx(std::numbers::pi / 2));
+  CHECK_FALSE(result(free, "bunk/leg.left").blocked);
+  CHECK_FALSE(result(free, "bunk/leg.right").blocked);
+
+  // Pins at y = -770 + 2 + 96.8 + 1 = -670.2 and z = 434.9 + 70 + 17.7 + 1.8 = 524.4 (strip and hinge
+  // as in bunk_fold_tests.cpp). The box's lower front edge lies at y = -570, z = 800; the deck's upper
+  // face, 1.8 under the plane of the pins, meets it.
+  const auto clearance = check_clearance(
+      project(bunk + in_the_way("{ rear = \"800 mm\", right = \"-770 mm\", bottom = \"800 mm\" }")));
+  const MotionResult& leaf = result(clearance, "bunk/leaf");
+  CHECK(leaf.blocked);
+  const double away = std::hypot(100.2, 275.6);
+  CHECK(leaf.opens == Approx(std::atan2(275.6, 100.2) + std::asin(1.8 / away)).margin(1e-3));
+  CHECK(leaf.obstacle.starts_with("way/"));
 }
 
 TEST_CASE("a door that lifts opens until it meets what stands before it", "[clearance][carcass]") {

@@ -153,11 +153,12 @@ TEST_CASE("joints, motions, zones and supports of a mirrored module are mirrored
   for (const Joint& joint : plain.joints) CHECK(joints.contains(exchanged(joint.id)));
 
   REQUIRE(plain.motions.size() == image.motions.size());
-  for (std::size_t i = 0; i < plain.motions.size(); ++i) {
-    const Motion& motion = plain.motions[i];
-    const Motion& other = image.motions[i];
+  for (const Motion& motion : plain.motions) {
     CAPTURE(motion.id);
-    CHECK(other.id == motion.id);
+    const auto found = std::ranges::find(image.motions, exchanged(motion.id), &Motion::id);
+    REQUIRE(found != image.motions.end());
+    const Motion& other = *found;
+    CHECK(other.after == exchanged(motion.after));
     CHECK(other.parts.size() == motion.parts.size());
     CHECK(other.travel == Approx(motion.travel));
     const Vec3 p{1, 2, 3};

@@ -231,7 +231,7 @@ TEST_CASE("the option --set wins over all files", "[spec][document][set]") {
 }
 
 TEST_CASE("a --set that cannot be is told", "[spec][document][set]") {
-  const Files files = {{"project/van.toml", "[module.a]\nx = 1\n[values]\na = 2\n"}};
+  const Files files = {{"project/van.toml", "[module.a]\nx = 1\nl = [1, 2]\n[values]\na = 2\n"}};
   struct Row {
     std::string option;
     const char* code;
@@ -244,6 +244,12 @@ TEST_CASE("a --set that cannot be is told", "[spec][document][set]") {
       {"a.b=", "input.bad_set"},
       {"a b=3", "input.bad_set"},
       {"module.a.x.y=3", "input.set_not_a_table"},
+      {"module.a.l[3]=3", "input.set_no_entry"},
+      {"module.a.x[1]=3", "input.set_no_entry"},
+      {"module.a.m[1]=3", "input.set_no_entry"},
+      {"module.a.l[0]=3", "input.bad_set"},
+      {"module.a.l[x]=3", "input.bad_set"},
+      {"module.a[1].x=3", "input.bad_set"},
       {"a=3", "input.set_ambiguous"},
       {"values.a=\xFF", "input.not_utf8"},
       {"values.a=" + std::string(5000, '1'), "input.bad_set"},
@@ -252,6 +258,20 @@ TEST_CASE("a --set that cannot be is told", "[spec][document][set]") {
   const auto document = load_files(files, {row.option});
   REQUIRE(codes(document.findings) == std::vector<std::string>{row.code});
   CHECK(document.findings[0].place->file == "--set");
+}
+
+TEST_CASE("--set changes one entry of a list and leaves the others", "[spec][document][set]") {
+  const auto document = load_files(
+      {{"project/van.toml", "[module.rack]\nlevels = [\"0 mm\", \"410 mm\", \"880 mm\"]\n"}},
+      {"rack.levels[2]=430mm", "module.rack.levels[3]=900"});
+  REQUIRE(document.findings.empty());
+  const Node::Array& levels = *at(document.value, {"module", "rack", "levels"}).array();
+  REQUIRE(levels.size() == 3);
+  CHECK(*levels[0].text() == "0 mm");
+  CHECK(levels[0].place.file == "project/van.toml");
+  CHECK(*levels[1].text() == "430mm");
+  CHECK(levels[1].place.file == "--set");
+  CHECK(std::get<std::int64_t>(levels[2].value) == 900);
 }
 
 TEST_CASE("a value of --set cannot smuggle in other entries", "[spec][document][set]") {

@@ -64,7 +64,11 @@ screw = "wood_4x40"
 panel_screw = "wood_3_5x25"
 slide_screw = "wood_3x12"
 shelf_pin = "shelf_pin_5"
+stretcher = "60 mm"
 place = { rear = "900 mm", against = "right wall", on = "floor" }
+[module.galley.openings.sink]
+item = "sink_rect"
+column = "cupboard"
 [module.galley.columns.cupboard]
 width = "1 share"
 door = "left"
@@ -93,6 +97,49 @@ guard_screw = "wood_4x40"
 head_room = "500 mm"
 depth = "1200 mm"
 place = { rear = "100 mm", between = "walls", bottom = "800 mm" }
+)";
+
+inline const char* kLopsidedFoldingBunk = R"(
+[module.folding]
+kind = "bunk"
+folds = "up"
+faces = "left"
+width = "1800 mm"
+depth = "700 mm"
+deck = "slats"
+deck_sheet = "birch_18"
+rail_sheet = "birch_15"
+hinge = "butt_70"
+screw = "wood_4x40"
+rib_screw = "wood_4x40"
+leg = "bunk_leg_folding"
+leg_screw = "wood_3_5x16"
+strap = "strap_25"
+strap_screw = "wood_4x20"
+guard_height = "90 mm"
+guard_sheet = "birch_12"
+guard_screw = "wood_3_5x25"
+head_room = "500 mm"
+place = { rear = "600 mm", against = "right wall", bottom = "434.9 mm" }
+)";
+
+/// Down, with one panel and longer legs.
+inline const char* kLopsidedDropBunk = R"(
+[module.drop]
+kind = "bunk"
+folds = "down"
+faces = "right"
+width = "1800 mm"
+depth = "760 mm"
+deck_sheet = "birch_18"
+rail_sheet = "birch_15"
+hinge = "butt_70"
+screw = "wood_4x40"
+rib_screw = "wood_4x40"
+leg = "table_leg_folding"
+leg_screw = "wood_3_5x16"
+mattress = "80 mm"
+place = { rear = "600 mm", against = "left wall", bottom = "704.9 mm" }
 )";
 
 inline const char* kLopsidedPartition = R"(
@@ -451,6 +498,8 @@ inline std::vector<KindSample> kind_samples() {
           {"hatch", kLopsidedHatch},
           {"lining", kLopsidedLining},
           {"bunk", kLopsidedBunk},
+          {"folding", kLopsidedFoldingBunk},
+          {"drop", kLopsidedDropBunk},
           {"stand", kLopsidedCustom},
           {"partition", kLopsidedPartition},
           {"planks", kLopsidedPlanks},

@@ -3,9 +3,11 @@
 #include "base/tolerance.hpp"
 #include "layout/again.hpp"
 #include "reread.hpp"
+#include "spec/vocabulary.hpp"
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <cmath>
 #include <map>
 #include <optional>
@@ -25,6 +27,13 @@ struct Lever {
   std::string path;  ///< "values.bay", "module.rack.place.rear"
   double now = 0.0;
   Place place;
+  std::size_t entry = 0;  ///< of a list: which, counted from 1; 0: it is no list
+
+  /// As --set names it.
+  std::string name() const {
+    return entry == 0 ? path : path + "[" + std::to_string(entry) + "]";
+  }
+  bool operator==(const Lever& other) const { return path == other.path && entry == other.entry; }
 };
 
 constexpr std::array<std::string_view, 5> kCollisions{"clearance.clash", "clearance.finish",
@@ -73,7 +82,7 @@ void add_paths(const Node& table, const std::string& path, std::vector<std::stri
     const auto& value = entry.value.value;
     if (entry.value.table() != nullptr) {
       inner.push_back(&entry);
-    } else if (std::holds_alternative<std::int64_t>(value) ||
+    } else if (entry.value.array() != nullptr || std::holds_alternative<std::int64_t>(value) ||
                std::holds_alternative<double>(value) || entry.value.text() != nullptr) {
       paths.push_back(path + "." + entry.key);
     }
@@ -81,12 +90,48 @@ void add_paths(const Node& table, const std::string& path, std::vector<std::stri
   for (const Entry* entry : inner) add_paths(entry->value, path + "." + entry->key, paths);
 }
 
+void add_lever(Lever lever, std::vector<Lever>& levers) {
+  if (std::ranges::find(levers, lever) == levers.end()) levers.push_back(std::move(lever));
+}
+
+/// Whether a number stands there, with its unit or without; what depends on others does not count.
+bool is_number(const Node& node) {
+  const std::string* text = node.text();
+  if (text == nullptr)
+    return std::holds_alternative<std::int64_t>(node.value) ||
+           std::holds_alternative<double>(node.value);
+  if (text->find_first_of("()*+,_") != std::string::npos) return false;
+  const auto is_letter = [](char c) { return std::isalpha(static_cast<unsigned char>(c)) != 0; };
+  std::vector<std::string> words;
+  for (std::size_t i = 0; i < text->size(); ++i) {
+    if (!is_letter((*text)[i])) continue;
+    if (i == 0 || !is_letter((*text)[i - 1])) words.emplace_back();
+    words.back() += (*text)[i];
+  }
+  const std::vector<ListedUnit> units = listed_units();
+  return std::ranges::all_of(words, [&](const std::string& word) {
+    return std::ranges::find(units, word, &ListedUnit::name) != units.end();
+  });
+}
+
+/// The numbers in a list of lengths.
+void add_entries(const Inputs& inputs, const Origin& origin, std::vector<Lever>& levers) {
+  const Node* list = &inputs.project.root;
+  for (const std::string& key : split(origin.path)) list = list != nullptr ? list->find(key) : nullptr;
+  const Node::Array* nodes = list != nullptr ? list->array() : nullptr;
+  if (nodes == nullptr || nodes->size() != origin.answer.size()) return;
+  for (std::size_t i = 0; i < nodes->size(); ++i) {
+    const auto& value = origin.answer[i].quantity;
+    if (value && value->dimension == dimension::length && is_number((*nodes)[i]))
+      add_lever({origin.path, value->value, (*nodes)[i].place, i + 1}, levers);
+  }
+}
+
 /// The lengths that a value is made from and that stand in a file as numbers.
 void add_levers(const Origin& origin, std::vector<Lever>& levers) {
   const bool number = origin.value && origin.value->dimension == dimension::length;
   if (origin.kind == Origin::Kind::written && origin.uses.empty() && number) {
-    if (std::ranges::find(levers, origin.path, &Lever::path) == levers.end())
-      levers.push_back({origin.path, origin.value->value, origin.place});
+    add_lever({origin.path, origin.value->value, origin.place}, levers);
     return;
   }
   for (const Origin& used : origin.uses) add_levers(used, levers);
@@ -105,8 +150,9 @@ std::vector<Lever> levers_of(const Inputs& inputs, const std::shared_ptr<const C
   add_paths(*table, path, paths);
   std::vector<Lever> levers;
   for (const auto& origin : explain_values(inputs, paths, catalogue)) {
-    if (origin && origin->value && origin->value->dimension == dimension::length)
-      add_levers(*origin, levers);
+    if (!origin) continue;
+    if (origin->value && origin->value->dimension == dimension::length) add_levers(*origin, levers);
+    add_entries(inputs, *origin, levers);
   }
   return levers;
 }
@@ -119,9 +165,7 @@ std::vector<Lever> by_turns(const std::vector<std::vector<Lever>>& each) {
   std::vector<Lever> levers;
   for (std::size_t i = 0; i < most; ++i) {
     for (const std::vector<Lever>& of_one : each) {
-      if (i < of_one.size() &&
-          std::ranges::find(levers, of_one[i].path, &Lever::path) == levers.end())
-        levers.push_back(of_one[i]);
+      if (i < of_one.size()) add_lever(of_one[i], levers);
     }
   }
   return levers;
@@ -160,7 +204,7 @@ class Suggestions {
         for (const double value : {lever.now + change, lever.now - change}) {
           if (lever.now >= 0.0 && value < 0.0) continue;
           if (trials_++ >= kMostTrials) return std::nullopt;
-          if (mends(finding, lever.path, value)) return told(finding, lever, value);
+          if (mends(finding, lever.name(), value)) return told(finding, lever, value);
         }
       }
     }
@@ -178,13 +222,13 @@ class Suggestions {
     return by_turns(each);
   }
 
-  bool mends(const Finding& finding, const std::string& path, double value) const {
+  bool mends(const Finding& finding, const std::string& name, double value) const {
     std::vector<std::string> settings = settings_;
-    settings.push_back(path + "=" + number_text(value) + " mm");
+    settings.push_back(name + "=" + number_text(value) + " mm");
     const auto again = read_inputs(file_, settings, reader_of(inputs_));
     if (!again.value || has_errors(again.findings)) return false;
     // What is bought does not hang on modules.
-    const bool of_module = path.starts_with("module.");
+    const bool of_module = name.starts_with("module.");
     const auto layout = lay_out(*again.value, of_module ? layout_.catalogue : nullptr);
     if (!layout.value || has_errors(layout.findings)) return false;
     const Findings after = check_clearance(*layout.value, jobs_, false, &memo_).findings;
@@ -195,7 +239,7 @@ class Suggestions {
 
   static Finding told(const Finding& finding, const Lever& lever, double value) {
     Finding advice;
-    advice.code = "advice.change";
+    advice.code = lever.entry == 0 ? "advice.change" : "advice.change_entry";
     advice.severity = Severity::note;
     advice.subjects = finding.subjects;
     advice.place = lever.place;
@@ -203,8 +247,9 @@ class Suggestions {
     for (const std::string_view start : {"module.", "values."}) {
       if (name.starts_with(start)) name.erase(0, start.size());
     }
-    return std::move(advice.with("parameter", name)
-                         .with("now", lever.now, Unit::mm)
+    advice.with(lever.entry == 0 ? "parameter" : "list", name);
+    if (lever.entry > 0) advice.with("entry", static_cast<double>(lever.entry), Unit::count);
+    return std::move(advice.with("now", lever.now, Unit::mm)
                          .with("value", value, Unit::mm));
   }
 

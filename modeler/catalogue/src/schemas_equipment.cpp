@@ -48,7 +48,7 @@ SchemaPtr fitting_schema() {
       "stands "
       "out to +z.",
       {
-          choice_field("use", {"magnet", "latch", "stay", "leg", "post", "drain", "foot", "grip",
+          choice_field("use", {"magnet", "latch", "stay", "strap", "leg", "post", "drain", "foot", "grip",
                                "clamp", "hinge pin", "insert", "clip", "other"})
               .needed()
               .means("What it is for."),
@@ -58,7 +58,7 @@ SchemaPtr fitting_schema() {
           positive("cut_out").means("Diameter of the opening it needs in what carries it."),
           quantity_field("hold", dimension::force)
               .above(0)
-              .means("Permitted pull of a magnet or latch."),
+              .means("Permitted pull of a magnet, latch or strap."),
           table_field("folds",
                       {vector_field("at").needed().means(
                            "A point on the axis that it turns about, which runs along its y."),

@@ -25,6 +25,7 @@ inline constexpr const char* kLatch = "fitting: latch or magnet";
 inline constexpr const char* kMagnetOrClip = "fitting: magnet or clip";
 inline constexpr const char* kStay = "fitting: stay";
 inline constexpr const char* kLeg = "fitting: leg";
+inline constexpr const char* kStrap = "fitting: strap";
 inline constexpr const char* kPost = "fitting: post";
 inline constexpr const char* kFoot = "fitting: foot";
 inline constexpr const char* kClamp = "fitting: clamp";

@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
 #include <cstdio>
 #include <filesystem>
 #include <map>
@@ -269,6 +270,21 @@ bool is_bare_key(std::string_view key) {
   });
 }
 
+/// Takes the "[2]" off the end of a key: which entry of a list is meant, counted from 1. Nullopt
+/// without one.
+std::optional<std::size_t> take_item(std::string& key) {
+  const std::size_t open = key.find('[');
+  if (open == std::string::npos || !key.ends_with(']')) return std::nullopt;
+  const std::string number = key.substr(open + 1, key.size() - open - 2);
+  std::size_t item = 0;
+  const auto [end, fault] = std::from_chars(number.data(), number.data() + number.size(), item);
+  if (fault != std::errc{} || end != number.data() + number.size() || item == 0) return std::nullopt;
+  key.resize(open);
+  return item;
+}
+
+/// Lays values over a document: of "rack.depth=560mm", or of one entry of a list,
+/// "rack.levels[2]=430mm".
 class Overrider {
  public:
   Overrider(Node& root, const InputLimits& limits, Findings& findings)
@@ -285,6 +301,7 @@ class Overrider {
         sign == std::string_view::npos ? std::string_view() : trimmed(text.substr(sign + 1));
     std::vector<std::string> keys = split(trimmed(text.substr(0, sign)));
     const bool too_long = text.size() > limits_.string_bytes || keys.size() > limits_.nesting;
+    const auto item = keys.empty() ? std::nullopt : take_item(keys.back());
     if (value.empty() || too_long || !std::ranges::all_of(keys, is_bare_key)) {
       findings_.push_back(input_error("input.bad_set", whole));
       return;
@@ -298,6 +315,7 @@ class Overrider {
       return;
     }
     Node node = detail::read_value(value, place, limits_);
+    if (item && !put_into_list(keys, *item, whole, node)) return;
     for (std::size_t i = keys.size(); i-- > 0;) {
       Node outer;
       outer.place = whole;
@@ -340,6 +358,29 @@ class Overrider {
         return false;
       }
     }
+    return true;
+  }
+
+  /// Makes the list at `keys` with its entry `item` replaced by `node`.
+  bool put_into_list(const std::vector<std::string>& keys, std::size_t item, const Place& place,
+                     Node& node) {
+    const Node* list = &root_;
+    for (const std::string& key : keys) list = list != nullptr ? list->find(key) : nullptr;
+    const Node::Array* entries = list != nullptr ? list->array() : nullptr;
+    if (entries == nullptr || item > entries->size()) {
+      Finding finding = input_error("input.set_no_entry", place);
+      finding.subjects = {join(keys, ".")};
+      const double count = entries != nullptr ? static_cast<double>(entries->size()) : 0.0;
+      findings_.push_back(std::move(finding)
+                              .with("entry", static_cast<double>(item), Unit::count)
+                              .with("count", count, Unit::count));
+      return false;
+    }
+    Node::Array changed = *entries;
+    changed[item - 1] = std::move(node);
+    node = {};
+    node.place = place;
+    node.value = std::move(changed);
     return true;
   }
 

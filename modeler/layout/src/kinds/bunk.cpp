@@ -1,6 +1,7 @@
 #include "bunk.hpp"
 
 #include "base/tolerance.hpp"
+#include "bunk_fold.hpp"
 #include "spec/fields.hpp"
 
 #include <utility>
@@ -69,7 +70,24 @@ bool measure(BunkWork& w) {
   return true;
 }
 
+/// True when the fields name what a fixed bunk is made of.
+bool is_complete(const ModuleRequest& request, ModuleParts& made) {
+  bool all = true;
+  for (const char* item : {"beam", "beam_bolt", "bearer"}) {
+    if (request.fields.has(item)) continue;
+    all = false;
+    Finding finding = input_error("carcass.item_missing", request.fields.place());
+    finding.subjects = {request.name};
+    made.findings.push_back(
+        std::move(finding.with("item", item).with("field", request.name + "." + item)));
+  }
+  return all;
+}
+
 ModuleParts make_bunk(const ModuleRequest& request) {
+  if (request.fields.has("folds")) return make_folding_bunk(request);
+  ModuleParts nothing;
+  if (!is_complete(request, nothing)) return nothing;
   BunkWork work(request);
   if (!measure(work)) return work.shop.finish();
   add_bearers(work);
@@ -78,26 +96,39 @@ ModuleParts make_bunk(const ModuleRequest& request) {
   if (work.guard != nullptr) add_guard(work);
   for (const Board& board : work.boards) work.shop.add(board);
   for (const Bar& beam : work.beams) work.shop.add(beam);
-  add_head_room(work);
+  add_head_room(work.shop, request, work.front, work.deck_top);
+  check_guard(work.shop, request, {.deck_underside = work.deck_bottom, .deck_top = work.deck_top});
   return work.shop.finish();
 }
 
-/// Height of the deck's top above the bearers' underside.
+/// Catalogue entry that a field names: a null pointer inside when it names none, nullopt when what
+/// it names is not there.
+template <class T>
+std::optional<const T*> named(const EarlyFields& early,
+                              const std::map<std::string, T, std::less<>>& entries,
+                              const char* field) {
+  if (!early.evaluator.has(early.path, field)) return nullptr;
+  const auto key = early.evaluator.text(early.path, field);
+  const auto found = key ? entries.find(*key) : entries.end();
+  if (found == entries.end()) return std::nullopt;
+  return &found->second;
+}
+
+/// Height of the deck's top above the underside of the bearers. What is missing counts as nothing:
+/// the bunk's maker tells.
 std::optional<double> deck_top(const EarlyFields& early) {
-  const auto profile = [&](const char* field) -> const Profile* {
-    const auto key = early.evaluator.text(early.path, field);
-    const auto found = key ? early.catalogue.profiles.find(*key) : early.catalogue.profiles.end();
-    return found == early.catalogue.profiles.end() ? nullptr : &found->second;
-  };
-  const Profile* beam = profile("beam");
-  const Profile* bearer = profile("bearer");
+  const auto deck = named(early, early.catalogue.sheets, "deck_sheet");
+  const auto high = early.evaluator.number(early.path, "rail_height");
+  if (!deck || *deck == nullptr || !high) return std::nullopt;
+  if (early.evaluator.has(early.path, "folds")) return *high + (*deck)->thickness;
+  const auto beam = named(early, early.catalogue.profiles, "beam");
+  const auto bearer = named(early, early.catalogue.profiles, "bearer");
   const auto laid = early.evaluator.text(early.path, "laid");
-  const auto deck_key = early.evaluator.text(early.path, "deck_sheet");
-  const auto deck =
-      deck_key ? early.catalogue.sheets.find(*deck_key) : early.catalogue.sheets.end();
-  if (!beam || !bearer || !laid || deck == early.catalogue.sheets.end()) return std::nullopt;
-  const double lying = *laid == "flat" ? beam->width : beam->height;
-  return lying_leg(*bearer) + lying + deck->second.thickness;
+  if (!beam || !bearer || !laid) return std::nullopt;
+  double top = (*deck)->thickness;
+  if (*bearer != nullptr) top += lying_leg(**bearer);
+  if (*beam != nullptr) top += *laid == "flat" ? (*beam)->width : (*beam)->height;
+  return top;
 }
 
 /// Height: from the underside of the bearers to the top of the guard, or of the deck without one.
@@ -109,61 +140,95 @@ std::optional<double> bunk_size(const EarlyFields& early, int axis) {
   return *deck + *guard;
 }
 
+std::vector<Field> bunk_fields() {
+  return {
+      choice_field("folds", {"up", "down"})
+          .means("it turns on hinges along the side wall behind it, up against the wall or down; "
+                 "without it the bunk is fixed. Nobody lies on it while the van moves unless local "
+                 "rules say so"),
+      reference_field("beam", "profile").means("profile of the beams; needed for a fixed bunk"),
+      choice_field("laid", {"upright", "flat"})
+          .otherwise("upright")
+          .means("upright: the profile's height stands; flat: it lies, for a lower bunk"),
+      count_field("beams").otherwise("3").at_least(2).at_most(40).means(
+          "how many, evenly spaced from front to back"),
+      reference_field("beam_bolt", kMachineBolt)
+          .means("bolt from each beam end into the bearer; needed for a fixed bunk"),
+      reference_field("bearer", "profile")
+          .means("angle along each wall that the beams rest on; needed for a fixed bunk"),
+      reference_field("wall_bolt", kMachineBolt)
+          .means("bolt from the bearer into each rib it passes; without it something else must hold "
+                 "the bunk"),
+      choice_field("deck", {"panels", "slats"})
+          .otherwise("panels")
+          .means("what lies on the beams, or on the joists of a folding bunk: one panel there"),
+      reference_field("deck_sheet", kBoard)
+          .needed()
+          .means("what deck panels or slats are cut from"),
+      count_field("deck_pieces")
+          .otherwise("2")
+          .at_least(1)
+          .at_most(20)
+          .means("number of deck panels of a fixed bunk, side by side"),
+      length_field("slat_width").otherwise("70 mm").above(10).means("width of a slat"),
+      length_field("slat_gap").otherwise("50 mm").at_least(0).means("smallest gap between slats"),
+      reference_field("deck_screw", kWoodScrew)
+          .means("screw from the deck into the first and the last beam"),
+      length_field("guard_height")
+          .otherwise("0 mm")
+          .at_least(0)
+          .means("height of the guard above the deck; 0 for none. Ask local rules what a "
+                 "bunk this high needs"),
+      reference_field("guard_sheet", kBoard).means("what the guard is cut from"),
+      reference_field("guard_screw", kWoodScrew)
+          .means("screw through the guard into the deck's edge, or into the front rail of a folding "
+                 "bunk"),
+      length_field("mattress").otherwise("0 mm").at_least(0).means("thickness of the mattress"),
+      length_field("head_room")
+          .otherwise("0 mm")
+          .at_least(0)
+          .means("height kept clear above the mattress"),
+      reference_field("rail_sheet", kBoard)
+          .means("of a folding bunk: what bearers, rails and joists are cut from; by default as "
+                 "`deck_sheet`"),
+      length_field("rail_height")
+          .otherwise("70 mm")
+          .at_least(40)
+          .at_most(300)
+          .means("of a folding bunk: height of bearers, rails and joists"),
+      length_field("hinge_strip")
+          .above(0)
+          .means("of a folding bunk: depth of the strip at the wall that the leaf turns on; "
+                 "otherwise as little as what folds leaves behind the hinges, mattress and guard or "
+                 "rails and legs"),
+      length_field("wall_gap")
+          .otherwise("2 mm")
+          .at_least(0)
+          .means("of a folding bunk: left free between its wall bearer and the ribs"),
+      reference_field("hinge", "butt_hinge").means("hinges of the leaf; needed to fold"),
+      reference_field("screw", kWoodScrew)
+          .means("screw through one board of a folding bunk into the edge of another; needed to "
+                 "fold"),
+      reference_field("rib_screw", kWoodScrew)
+          .means("screw from the wall bearer of a folding bunk into each rib"),
+      reference_field("leg", kLeg)
+          .means("one of the two folding legs at the front; needed to fold"),
+      reference_field("leg_screw", kWoodScrew).means("screw of the legs; needed for them"),
+      reference_field("strap", kStrap)
+          .means("strap that holds the folded leaf, on one or two ribs behind it"),
+      reference_field("strap_screw", kWoodScrew).means("screw of the straps; needed for them"),
+  };
+}
+
 }  // namespace
 
 Kind bunk_kind() {
   return {.name = "bunk",
-          .schema = module_schema(
-              "bunk", "beams from wall to wall on bearers, with a deck and a guard at the front",
-              {reference_field("beam", "profile").needed().means("profile of the beams"),
-               choice_field("laid", {"upright", "flat"})
-                   .otherwise("upright")
-                   .means("upright: the profile's height stands; flat: it lies, for a lower bunk"),
-               count_field("beams").otherwise("3").at_least(2).at_most(40).means(
-                   "how many, evenly spaced from front to back"),
-               reference_field("beam_bolt", kMachineBolt)
-                   .needed()
-                   .means("bolt from each beam end into the bearer"),
-               reference_field("bearer", "profile")
-                   .needed()
-                   .means("angle along each wall that the beams rest on"),
-               reference_field("wall_bolt", kMachineBolt)
-                   .means("bolt from the bearer into each rib it passes; without it something else must hold "
-                          "the bunk"),
-               choice_field("deck", {"panels", "slats"})
-                   .otherwise("panels")
-                   .means("what lies on the beams"),
-               reference_field("deck_sheet", kBoard)
-                   .needed()
-                   .means("what deck panels or slats are cut from"),
-               count_field("deck_pieces")
-                   .otherwise("2")
-                   .at_least(1)
-                   .at_most(20)
-                   .means("number of deck panels, side by side"),
-               length_field("slat_width").otherwise("70 mm").above(10).means("width of a slat"),
-               length_field("slat_gap")
-                   .otherwise("50 mm")
-                   .at_least(0)
-                   .means("smallest gap between slats"),
-               reference_field("deck_screw", kWoodScrew)
-                   .means("screw from the deck into the first and the last beam"),
-               length_field("guard_height")
-                   .otherwise("0 mm")
-                   .at_least(0)
-                   .means("height of the guard above the deck; 0 for none. Ask local rules what a "
-                          "bunk this high needs"),
-               reference_field("guard_sheet", kBoard).means("what the guard is cut from"),
-               reference_field("guard_screw", kWoodScrew)
-                   .means("screw through the guard into the deck's edge"),
-               length_field("mattress")
-                   .otherwise("0 mm")
-                   .at_least(0)
-                   .means("thickness of the mattress"),
-               length_field("head_room")
-                   .otherwise("0 mm")
-                   .at_least(0)
-                   .means("height kept clear above the mattress")}),
+          .schema = module_schema("bunk",
+                                  "beams from wall to wall on bearers, with a deck and a guard at "
+                                  "the front; or a deck on hinges along a side wall, with folding "
+                                  "legs",
+                                  bunk_fields()),
           .generate = make_bunk,
           .default_size = bunk_size,
           .wall_height = deck_top};

@@ -70,6 +70,16 @@ double head_seat(const BunkWork& work);
 /// Panels or slats on the beams, and the guard, on the bench.
 void add_deck(BunkWork& work);
 void add_guard(BunkWork& work);
-void add_head_room(BunkWork& work);
+
+/// The room kept clear above the mattress, from `front` to the back, when the fields ask for it.
+void add_head_room(Workshop& shop, const ModuleRequest& request, double front, double deck_top);
+
+/// Heights of a bunk that its guard is judged by, module axes.
+struct GuardHeights {
+  double deck_underside = 0.0;
+  double deck_top = 0.0;
+};
+/// Warns "bunk.low_guard" when a bunk lies high and its guard, or what is none, ends too low.
+void check_guard(Workshop& shop, const ModuleRequest& request, const GuardHeights& heights);
 
 }  // namespace ribbay::detail

@@ -19,6 +19,11 @@ constexpr double kScrewPitch = 250.0;
 /// From the end of a deck panel to its outermost screws. Common practice, no source.
 constexpr double kScrewFromEnd = 50.0;
 
+/// A bed whose base lies higher counts as a bunk bed, and its guard ends at least so far above the
+/// mattress. Source: 16 CFR 1213.2 and 1213.3, 30 in and 5 in, made for homes.
+constexpr double kHighBunk = 30 * 25.4;
+constexpr double kGuardAboveMattress = 5 * 25.4;
+
 /// Makes pockets below a deck part for the heads of beam bolts that stand out of what they hold.
 void clear_bolt_heads(BunkWork& w, Board& board) {
   const Bolt& bolt = entry(w.request.catalogue.bolts, w.request.fields.text("beam_bolt"));
@@ -188,18 +193,35 @@ void add_guard(BunkWork& w) {
   w.shop.join("joint.guard", "screwed to the deck's edge", std::move(parts), std::move(hardware));
 }
 
-void add_head_room(BunkWork& w) {
-  const double room = w.request.fields.number("head_room");
+void add_head_room(Workshop& shop, const ModuleRequest& request, double front, double deck_top) {
+  const double room = request.fields.number("head_room");
   if (room <= 0) return;
-  const double from = w.deck_top + w.request.fields.number("mattress");
-  w.shop.made().zones.push_back(
-      {.id = w.shop.id("head_room"),
+  const double from = deck_top + request.fields.number("mattress");
+  shop.made().zones.push_back(
+      {.id = shop.id("head_room"),
        .title = "head room above the bunk",
        .kind = ZoneKind::head_room,
-       .shape = box_shape({0, w.front, from}, {w.request.size.x, w.request.size.y, from + room}),
-       .frame = w.request.frame,
-       .owner = w.request.name,
-       .allowed = {w.request.name}});
+       .shape = box_shape({0, front, from}, {request.size.x, request.size.y, from + room}),
+       .frame = request.frame,
+       .owner = request.name,
+       .allowed = {request.name}});
+}
+
+void check_guard(Workshop& shop, const ModuleRequest& request, const GuardHeights& heights) {
+  const double underside = shop.to_van(Vec3{0, 0, heights.deck_underside}).z;
+  const double above =
+      request.fields.number("guard_height") - request.fields.number("mattress");
+  if (underside <= kHighBunk || above >= kGuardAboveMattress - kSame) return;
+  Finding finding;
+  finding.code = "bunk.low_guard";
+  finding.severity = Severity::warning;
+  finding.subjects = {request.name};
+  finding.place = request.fields.place("guard_height");
+  shop.find(std::move(
+      finding.with("height", underside, Unit::mm)
+          .with("measured", above, Unit::mm)
+          .with("required", kGuardAboveMattress, Unit::mm)
+          .with("guard", kGuardAboveMattress + request.fields.number("mattress"), Unit::mm)));
 }
 
 }  // namespace ribbay::detail

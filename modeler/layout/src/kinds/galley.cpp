@@ -56,6 +56,12 @@ std::vector<Field> galley_fields() {
           .otherwise("50 mm")
           .at_least(0)
           .means("how far the toe board stands back from the front edges of the sides"),
+      length_field("stretcher")
+          .otherwise("80 mm")
+          .at_least(40)
+          .at_most(300)
+          .means("width of the two stretchers under the counter; narrower ones leave more room for "
+                 "what is let into it"),
       length_field("front_gap")
           .otherwise("3 mm")
           .above(0)
@@ -95,6 +101,9 @@ std::vector<Field> galley_fields() {
           .needed()
           .items(1, 20)
           .means("the columns from left to right"),
+      galley_openings_field(),
+      reference_field("opening_screw", kWoodScrew)
+          .means("screw of what is let into the counter; needed where it has fixing holes"),
   };
 }
 
@@ -104,11 +113,11 @@ bool large_enough(const GalleyWork& work) {
   const Vec3 size = work.request.size;
   const double between_stretchers = 1.0;
   const bool shallow = is_too_small(work, "depth",
-                                    plan.carcass_front + kFingerRoom + 2 * kStretcher +
+                                    plan.carcass_front + kFingerRoom + 2 * plan.stretcher +
                                         between_stretchers + (size.y - plan.back_face),
                                     size.y);
   const bool low =
-      is_too_small(work, "height", plan.floor + kStretcher + (size.z - plan.ceiling), size.z);
+      is_too_small(work, "height", plan.floor + plan.stretcher + (size.z - plan.ceiling), size.z);
   constexpr double least_toe = 20.0;  // takes a screw
   const bool no_toe =
       plan.toe_height > 0.0 && is_too_small(work, "toe_height", least_toe, plan.toe_height);
@@ -192,6 +201,7 @@ GalleyPlan common_sizes(const ModuleRequest& request) {
     plan.band = &entry(request.catalogue.finishes, fields.text("edge_band"));
   plan.gap = fields.number("front_gap");
   plan.buffer = fields.number("buffer");
+  plan.stretcher = fields.number("stretcher");
   if (fields.has("handle"))
     plan.handle = &bought(request, request.catalogue.handles, fields.text("handle"));
   plan.pull_width = plan.handle != nullptr ? 0.0 : fields.number("pull_width");
@@ -232,6 +242,7 @@ ModuleParts make_galley(const ModuleRequest& request) {
     if (column.fields->has("shelves")) make_shelves(work, column);
     make_held(work, column);
   }
+  make_openings(work);
   joinery.finish();
   return shop.finish();
 }

@@ -9,13 +9,12 @@
 
 /// The galley in parts: galley.cpp reads its fields and divides its width, galley_carcass.cpp makes
 /// what stands still, galley_drawers.cpp and galley_doors.cpp what moves,
-/// galley_shelves.cpp and galley_holds.cpp what stands in it.
+/// galley_shelves.cpp and galley_holds.cpp what stands in it, galley_openings.cpp what is let into
+/// its counter.
 namespace ribbay::detail {
 
 /// Room behind a finger pull for the fingers that hook into it (common practice, no source).
 inline constexpr double kFingerRoom = 30.0;
-/// Width of the stretchers under the counter (common practice, no source).
-inline constexpr double kStretcher = 80.0;
 
 /// One column of the galley. Its boards are shared with its neighbours, except beside a spacer.
 using GalleyColumn = Bay;
@@ -57,6 +56,7 @@ struct GalleyPlan {
   double fronts_top = 0.0;
   double gap = 0.0;     ///< between fronts
   double buffer = 0.0;  ///< behind them
+  double stretcher = 0.0;  ///< width of the stretchers under the counter
   double dado = 0.0;    ///< depth of dados and rebates in the carcass
   double pull_width = 0.0;
   double pull_depth = 0.0;
@@ -91,6 +91,9 @@ void make_shelves(const GalleyWork& work, const GalleyColumn& column);
 /// Equipment in a column, and the field that asks for it.
 void make_held(const GalleyWork& work, const GalleyColumn& column);
 Field galley_holds_field();
+/// Equipment in the counter, once the carcass is there, and the field that asks for it.
+void make_openings(const GalleyWork& work);
+Field galley_openings_field();
 
 /// Bores a front for its handle, and adds it; nullopt without one, or after
 /// "galley.handle_no_room". `middle` lies on the front's face, `along` is an axis of it.

@@ -35,7 +35,7 @@ double front_stretcher(const GalleyPlan& plan) {
   return plan.carcass_front + kFingerRoom;
 }
 double rear_stretcher(const GalleyPlan& plan) {
-  return plan.back_face - kStretcher;
+  return plan.back_face - plan.stretcher;
 }
 
 /// A side or divider whose left face is at `x`, with the toe space cut out of its lower front.
@@ -132,33 +132,35 @@ void add_stretchers(const GalleyWork& work, const Run& run) {
     double y;
     double screws[2];  // y of the screws into dividers, clear of those of slides and pins
   };
+  const double w = plan.stretcher;
   const double f = front_stretcher(plan);
   const double r = rear_stretcher(plan);
   for (const Position& at :
-       {Position{"front", f, {f + 10, f + 70}}, Position{"rear", r, {r + 52, r + 68}}}) {
+       {Position{"front", f, {f + 10, f + w - 10}}, Position{"rear", r, {r + w - 28, r + w - 12}}}) {
     const std::string name = "stretcher." + first.key + "." + at.name;
     work.joinery.add({.name = name,
                       .title = "Stretcher " + std::string(at.name),
                       .sheet = plan.carcass,
                       .box = {{first.left, at.y, plan.ceiling},
-                              {last.right, at.y + kStretcher, plan.carcass_top}},
+                              {last.right, at.y + w, plan.carcass_top}},
                       .normal = {0, 0, 1},
                       .along = {1, 0, 0},
                       .cuts = {},
                       .holes = {}});
-    const double middle = at.y + kStretcher / 2;
+    const double middle = at.y + w / 2;
+    const double end = std::min(25.0, w / 2 - 10);
     for (const bool at_left : {true, false}) {
       const std::string& board = at_left ? first.left_board : last.right_board;
       const double z = plan.ceiling + t / 2;
       work.joinery.join("screwed", name, board,
                         screw_end(work, board, at_left, name,
-                                  {{"front", middle - 25, z}, {"rear", middle + 25, z}}));
+                                  {{"front", middle - end, z}, {"rear", middle + end, z}}));
     }
     for (std::size_t i = run.first; i < run.last; ++i) {
       const std::string& divider = plan.columns[i].right_board;
       Board& board = work.joinery.board(divider);
       board.cuts.push_back({{{board.box.lo.x - kPast, at.y, plan.ceiling},
-                             {board.box.hi.x + kPast, at.y + kStretcher, plan.carcass_top + kPast}},
+                             {board.box.hi.x + kPast, at.y + w, plan.carcass_top + kPast}},
                             CutRole::notch});
       std::vector<std::string> screws;
       for (int k = 0; k < 2; ++k) {
@@ -274,7 +276,7 @@ void add_counter(const GalleyWork& work, const std::vector<Run>& all_runs) {
           screws.push_back(work.joinery.screw(
               {.name = "counter.screw." + column.key + "." + place + "_" + std::to_string(++count),
                .field = "panel_screw",
-               .at = {x, y + kStretcher / 2, plan.ceiling},
+               .at = {x, y + plan.stretcher / 2, plan.ceiling},
                .direction = {0, 0, 1},
                .from = stretcher,
                .into = "counter"}));

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "carcass.hpp"
+#include "folding_leg.hpp"
 
 /// The table in parts: table.cpp reads its fields, table_wall.cpp makes the leaf that drops at a
 /// wall, table_post.cpp the top that lifts off its posts, table_slide.cpp the one that slides out,
@@ -42,12 +42,7 @@ struct LegPlace {
   Vec3 brought{};       ///< how far the top goes before the leg moves
   std::string after{};  ///< id of the motion that does that, or empty
 };
-/// What the module calls its leg, and what moves with the top; empty without a leg.
-struct Leg {
-  std::string motion;
-  std::vector<std::string> parts;
-};
-/// The leg with its screws and the motion that folds or unfolds it.
+/// The table's leg, if it has one.
 Leg add_leg(const TableWork& work, const LegPlace& place);
 
 void make_wall_table(const TableWork& work);
