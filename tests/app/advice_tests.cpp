@@ -144,16 +144,16 @@ TEST_CASE("a change that clears a clash is told, and clears it when it is made",
 }
 
 TEST_CASE("a level of a rack that is too low for what stands on it is told", "[app][advice]") {
-  // The case is 210 high and stands on rails whose upper sides lie at 40; the next rails hang at 220.
+  // The case is 210 high and stands on seats whose upper sides lie at 40; those of another hang at 220.
   const auto rack = [](const std::string& set) {
     const TemporaryFolder home;
     const std::string file = write_project(
         home.path(), "format = 1\ninclude = [\"" + kFirstTry +
                          "\"]\nremove = [\"module\", \"rates\"]\n[module.rack]\nkind = \"rack\"\n"
                          "faces = \"rear\"\nprofile = \"slotted_40\"\nbracket = \"bracket_40\"\n"
-                         "width = 700\ndepth = 500\nheight = 900\nlevels = [0, \"220 mm\", \"860 mm\"]\n"
+                         "width = 700\ndepth = 560\nheight = 900\nlevels = [0, \"220 mm\", \"860 mm\"]\n"
                          "place = { rear = 400, middle = 0 }\n"
-                         "[module.rack.holds.case]\nitem = \"tool_case\"\nlevel = 1\n");
+                         "[module.rack.holds.case]\nitem = \"tool_case\"\nlevel = 1\nbay = 1\n[module.rack.holds.other]\nitem = \"tool_case\"\nlevel = 2\nbay = 1\n");
     std::vector<std::string> words{"check", file};
     if (!set.empty()) words.insert(words.end(), {"--set", set});
     return run(words);

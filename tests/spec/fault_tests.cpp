@@ -303,6 +303,7 @@ std::set<std::string> other_codes() {
   add(load_with({{"a.toml", "x = [1, 2, 3, 4]"}}, {}, {.file_bytes = 4}));
   add(load_with({{"a.toml", "x = 1"}}, {"no sign"}));
   add(load_with({{"a.toml", "x = 1"}}, {"x.y = 2"}));
+  add(load_with({{"a.toml", "x = [1]"}}, {"x[2] = 2"}));
   add(load_with({{"a.toml", "[x]\nz = 1\n[y]\nz = 2"}}, {"z = 2"}));
   add(load_with({{"a.toml", "[x.y]\nbased_on = \"z\""}}));
   add(load_with({{"a.toml", "[x.y]\nbased_on = \"y\""}}));

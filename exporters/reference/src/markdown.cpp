@@ -61,10 +61,15 @@ std::string section(const NamedSchema& of, const std::vector<ListedField>& field
          field_table(fields);
 }
 
-/// The picture of a module kind's example, as the program draws it.
-std::string picture_of(const std::string& kind) {
-  return "\n[![The module of examples/" + kind + ".toml, drawn by the program](pictures/" + kind +
-         ".svg)](examples/" + kind + ".toml)\n";
+/// The picture of an example, as the program draws it.
+std::string picture_of(const std::string& example) {
+  return "\n[![The module of examples/" + example + ".toml, drawn by the program](pictures/" + example +
+         ".svg)](examples/" + example + ".toml)\n";
+}
+
+/// Those of a module kind: a bunk that is fixed, and one that folds.
+std::string pictures_of(const std::string& kind) {
+  return picture_of(kind) + (kind == "bunk" ? picture_of("folding_bunk") : "");
 }
 
 std::vector<NamedSchema> schemas_where(bool (*wanted)(const NamedSchema&)) {
@@ -91,7 +96,7 @@ std::string modules() {
       if (!shared(listed)) rest.push_back(listed);
       if (shared(listed) && &kind == &kinds.front()) common.push_back(listed);
     }
-    own += section(kind, rest, picture_of(kind.name));
+    own += section(kind, rest, pictures_of(kind.name));
   }
   return "\n### [module.NAME]\n\nWhat every module may say, whatever its kind.\n" +
          field_table(common) + own;
