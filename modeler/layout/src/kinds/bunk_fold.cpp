@@ -25,6 +25,10 @@ constexpr double kBetweenBearers = 40.0;
 constexpr double kLeastLeaf = 300.0;
 /// Least length: two pads with their legs, and a joist between (common practice, no source).
 constexpr double kLeastLength = 900.0;
+/// Screws into the two ends of a short piece stand at these shares of its height: in line they would
+/// meet in its middle.
+constexpr double kFrontScrews[] = {0.2, 0.6};
+constexpr double kRearScrews[] = {0.4, 0.8};
 /// A screw into a rib and one along it keep this apart.
 constexpr double kBesideRib = 25.0;
 
@@ -179,7 +183,7 @@ void add_cross(const FoldWork& work, const std::string& name, double x) {
   for (const bool front : {true, false}) {
     const std::string bearer = front ? "bearer.inner" : "bearer.wall";
     std::vector<std::string> screws;
-    for (const double share : {0.25, 0.5}) {
+    for (const double share : front ? kFrontScrews : kRearScrews) {
       screws.push_back(work.joinery.screw(
           {.name = name + ".screw." + (front ? "front_" : "rear_") +
                    std::to_string(screws.size() + 1),
