@@ -14,7 +14,7 @@ find_package(PkgConfig REQUIRED)
 pkg_check_modules(tomlplusplus REQUIRED IMPORTED_TARGET tomlplusplus)
 pkg_check_modules(assimp REQUIRED IMPORTED_TARGET assimp)
 pkg_check_modules(muparser REQUIRED IMPORTED_TARGET muparser)  # tests only
-pkg_check_modules(librsvg REQUIRED IMPORTED_TARGET librsvg-2.0)
+pkg_check_modules(librsvg REQUIRED IMPORTED_TARGET librsvg-2.0)  # tests only
 pkg_check_modules(libqrencode REQUIRED IMPORTED_TARGET libqrencode)
 pkg_check_modules(cairo_pdf REQUIRED IMPORTED_TARGET cairo-pdf)
 

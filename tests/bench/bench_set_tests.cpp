@@ -201,6 +201,26 @@ TEST_CASE("a layout in inches prints inches", "[bench]") {
   CHECK_FALSE(heights(pages, "saw", "34 41/64 × 18 57/64").empty());
 }
 
+TEST_CASE("letters are 3.5 mm high at least, on either paper, in mm and in inches",
+          "[bench][projects]") {
+  for (const std::string& file : all_projects()) {
+    Layout layout = project(file);
+    for (const LengthStyle show : {LengthStyle::millimetres, LengthStyle::inches}) {
+      layout.project.show = show;
+      for (const Paper paper : {Paper::a4, Paper::letter}) {
+        for (const SetPage& page : pages_of(layout, {.not_for_cutting = true, .paper = paper})) {
+          CAPTURE(file, page.path, show == LengthStyle::inches, paper == Paper::letter);
+          for (const InkText& t : page.drawing.texts) {
+            CAPTURE(t.text);
+            CHECK(t.height > 3.49);
+          }
+          for (const Fault& f : audit(page.drawing)) FAIL_CHECK(f.what);
+        }
+      }
+    }
+  }
+}
+
 TEST_CASE("nothing made, no pages", "[bench]") { CHECK(bench_set(Layout{}, {}, {}).empty()); }
 
 TEST_CASE("in a language whose words are 30 % longer every page of the demo for the bench is clean",

@@ -76,9 +76,11 @@ TEST_CASE("corners are those of what stands on the floor", "[bench][tape]") {
 TEST_CASE("no tape runs through a wheel arch, a wall, or a module that stands", "[bench][tape]") {
   const Layout layout = marsh();
   const Vehicle& van = *layout.vehicle;
-  std::vector<std::string> standing;
+  std::vector<std::string> stood;
   for (const TapedModule& m : taped_modules(layout)) {
     CAPTURE(m.module);
+    // Marks to plumb from are made before anything stands.
+    const std::vector<std::string> standing = m.plumbed ? std::vector<std::string>{} : stood;
     for (const TapedCorner& c : m.corners) {
       for (const TapePoint& p : c.points) {
         CAPTURE(c.number, p.name);
@@ -106,8 +108,37 @@ TEST_CASE("no tape runs through a wheel arch, a wall, or a module that stands", 
         }
       }
     }
-    standing.push_back(m.module);
+    stood.push_back(m.module);
   }
+}
+
+TEST_CASE("a ceiling is marked on the floor, below its corners, and plumbed up", "[bench][tape]") {
+  const Layout layout = marsh();
+  const auto modules = taped_modules(layout);
+  const TapedModule* ceiling = module_of(modules, "ceiling");
+  REQUIRE(ceiling);
+  CHECK(ceiling->plumbed);
+  CHECK_FALSE(module_of(modules, "rack")->plumbed);
+  Box panel;
+  for (const Part& part : layout.parts) {
+    if (part.module == "ceiling" && is_made(part.kind)) panel.add(bounds(part));
+  }
+  CHECK(ceiling->height == Approx(panel.lo.z));
+  const Vec2 want[] = {{panel.lo.x, panel.lo.y}, {panel.hi.x, panel.lo.y}, {panel.hi.x, panel.hi.y}, {panel.lo.x, panel.hi.y}};
+  for (std::size_t i = 0; i < 4; ++i) {
+    const TapedCorner& c = ceiling->corners[i];
+    CAPTURE(c.number);
+    CHECK(c.points.size() == 2);
+    CHECK(c.at.z < 10.0);
+    CHECK(length(Vec2{c.at.x, c.at.y} - want[i]) < 2.0);
+  }
+  std::size_t told = 0;
+  for (const SetPage& page : tape_out(layout)) {
+    told += static_cast<std::size_t>(std::ranges::count_if(page.drawing.texts, [](const InkText& t) {
+      return t.text.find("plumbed up:") != std::string::npos;
+    }));
+  }
+  CHECK(told == 1);
 }
 
 TEST_CASE("points are the van's own, where its file says", "[bench][tape]") {

@@ -185,7 +185,7 @@ TEST_CASE("the check square measures 100.0 mm on every sheet of the PDF", "[benc
   const Template& made = all.front();
   REQUIRE(made.pages.size() > 4);
   std::vector<PdfPage> pages;
-  for (const Drawing& d : made.pages) pages.push_back(pdf_page("sheet", svg(d), d));
+  for (const Drawing& d : made.pages) pages.push_back({"sheet", &d});
   const auto pdf = pdf_document(pages, {"Template", ""});
   REQUIRE(pdf);
   const TemporaryFolder folder;

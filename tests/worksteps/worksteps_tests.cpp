@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <set>
 
 using namespace ribbay;
 using namespace ribbay::testing;
@@ -42,6 +43,19 @@ TEST_CASE("the text tells every step, and the table has one row for each", "[wor
   // Two kinds of bolts sit in slot nuts of the rack.
   CHECK(count(files[0].bytes, " in Slot nut 8, M8: ") == 2);
   CHECK(count(files[0].bytes, "both diagonals") == plan.squares.size());
+}
+
+TEST_CASE("what has no rectangle is not squared", "[worksteps]") {
+  const Layout layout = demo();
+  const AssemblyPlan plan = plan_assembly(layout);
+  std::set<std::string> squared;
+  for (const SquareCheck& check : plan.squares) squared.insert(check.module);
+  CHECK_FALSE(squared.contains("drip_tray"));  // one folded sheet
+  CHECK(squared.contains("rack"));
+  const std::string text = assembly_files(layout, plan)[0].bytes;
+  CHECK(count(text, "Square it up") == squared.size());
+  // Each is followed by its sizes.
+  CHECK(count(text, "the van stands:\n     - ") == squared.size());
 }
 
 TEST_CASE("the same layout gives the same bytes", "[worksteps]") {

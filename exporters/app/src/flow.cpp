@@ -225,7 +225,7 @@ class Flow {
     std::vector<PdfPage> pages;
     for (const SetPage& page : set) {
       files_.push_back({page.path, svg(page.drawing), page.what});
-      pages.push_back(pdf_page(page.path, files_.back().bytes, page.drawing));
+      pages.push_back({page.path, &page.drawing});
     }
     add_document(pages, path, title, what);
   }
@@ -260,7 +260,7 @@ class Flow {
   void export_templates() {
     for (const Template& made : templates(*layout_, bench_options())) {
       std::vector<PdfPage> pages;
-      for (const Drawing& page : made.pages) pages.push_back(pdf_page(page.title, svg(page), page));
+      for (const Drawing& page : made.pages) pages.push_back({page.title, &page});
       add_document(pages, "templates/" + made.name + ".pdf", " " + made.name, made.what);
       files_.push_back(
           {"templates/" + made.name + ".svg", svg(made.whole), made.what + ", on one sheet"});

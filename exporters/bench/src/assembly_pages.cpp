@@ -13,6 +13,7 @@ namespace {
 
 constexpr double kFrameWidth = 70.0;  // of the picture of a frame, at most
 constexpr double kFrameHeight = 40.0;
+constexpr double kWordsFrom = 95.0;  // beside it, unless it takes more
 
 std::string step_text(const Layout& layout, const AssemblyStep& step, const Names& names,
                       int number) {
@@ -29,8 +30,8 @@ std::string step_text(const Layout& layout, const AssemblyStep& step, const Name
   return text;
 }
 
-/// The frame with its diagonals; their length stands in brackets, since it follows from the sides.
-void add_square(Pager& pages, const SquareCheck& check, LengthStyle show) {
+/// The frame, its two sizes and its diagonals, from the upper left corner of what is free.
+void draw_frame(Drawing& d, Vec2 corner, const SquareCheck& check, LengthStyle show) {
   const DimensionStyle style{.height = kFigure,
                              .first = 9.0,
                              .pitch = 9.0,
@@ -39,10 +40,7 @@ void add_square(Pager& pages, const SquareCheck& check, LengthStyle show) {
   const AxisPlan across{ViewSide::bottom, 0.0, check.width, true, {}};
   const AxisPlan up{ViewSide::left, 0.0, check.height, true, {}};
   const double scale = std::min(kFrameWidth / check.width, kFrameHeight / check.height);
-  const double height = check.height * scale + depth_of(across, style) + 8.0;
-  pages.need(height + 4.0);
-  Drawing& d = pages.page();
-  const Vec2 lo{pages.left() + depth_of(up, style) + 4.0, pages.y() - 4.0 - check.height * scale};
+  const Vec2 lo = corner + Vec2{depth_of(up, style) + 4.0, -4.0 - check.height * scale};
   const ViewPlace place =
       open_view(d, place_view({{0, 0}, {check.width, check.height}}, scale, lo));
   const Rect r = place.outline;
@@ -54,15 +52,27 @@ void add_square(Pager& pages, const SquareCheck& check, LengthStyle show) {
   draw(corners[0], corners[2], kBenchPens.thin());
   draw(corners[1], corners[3], kBenchPens.thin());
   add_axis_dimensions(d, place, {across, up}, style);
-  const double x = pages.left() + depth_of(up, style) + kFrameWidth + 16.0;
-  const double width = d.frame.hi.x - x;
-  add_notes(d, {say("bench.square", {{"view", check.view}})}, {x, pages.y() - 2.0}, width, kWord);
+}
+
+/// The frame with its diagonals; their length stands in brackets, since it follows from the sides. A
+/// size that finds no room between its arrows stands beyond them: how far is seen by drawing it.
+void add_square(Pager& pages, const SquareCheck& check, LengthStyle show) {
+  Drawing scratch = pages.blank();
+  draw_frame(scratch, {pages.left(), pages.top()}, check, show);
+  const Rect ink = inked_since(scratch, pages.blank());
+  const double height = std::max(pages.top() - ink.lo.y + 4.0, 46.0);
+  pages.need(height);
+  Drawing& d = pages.page();
+  draw_frame(d, {pages.left(), pages.y()}, check, show);
+  const double x = std::max(ink.hi.x + 8.0, pages.left() + kWordsFrom);
+  add_notes(d, {say("bench.square", {{"view", check.view}})},
+            {x, pages.y() - 2.0}, d.frame.hi.x - x, kWord);
   for (int i = 0; i < 2; ++i) {
-    const double foot = pages.y() - 26.0 - kRow * 1.2 * i;
+    const double foot = pages.y() - 28.0 - kRow * 1.4 * i;
     add_tick(d, {x, foot});
     add_text(d, "(" + length_text(check.diagonal, show) + ")", {x + kTick + 3.0, foot}, kBig);
   }
-  pages.down(std::max(height, 42.0) + 2.0);
+  pages.down(height);
 }
 
 }  // namespace

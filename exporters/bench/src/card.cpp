@@ -16,7 +16,7 @@ namespace {
 
 constexpr double kMark = 40.0;   // column of the mark
 constexpr double kBoxes = 33.0;  // of the boxes, one for each piece
-constexpr double kHead = 26.0;   // of a card, up to the ids
+constexpr double kSize = 11.0;   // of the line that tells what is sawn
 
 constexpr PictureTry kTries[] = {{kFigure, true, true},  {kWord, true, true},
                                  {kFigure, true, false}, {kWord, true, false},
@@ -33,8 +33,31 @@ std::string stock_text(const Layout& layout, const Part& part) {
   return stock.find(plain) == std::string::npos ? stock + ", " + material : stock;
 }
 
+std::string title_text(const Layout& layout, const Part& part) {
+  const Module* module = layout.module(part.module);
+  return part.title + ", " + (module && !module->title.empty() ? module->title : part.module);
+}
+
+double words_width(double width) {
+  return width - kMark - kBoxes - 4.0;
+}
+
+/// A title that fits no line stands in several, smaller ones.
+double title_height(const std::string& title, double width) {
+  return text_width(title, kFigure) <= width ? 8.5 : notes_height({title}, width, kWord) + 2.0;
+}
+
+/// From the upper edge of a card down to its ids.
+double top_height(const Layout& layout, const PartType& type, double width) {
+  const Part& part = layout.parts[type.parts.front()];
+  const double words = words_width(width);
+  const double told = title_height(title_text(layout, part), words) +
+                      notes_height({stock_text(layout, part)}, words, kWord) + kSize;
+  return std::max(told, ticks_height(type.parts.size(), kBoxes) + 13.0);
+}
+
 double head_height(const Layout& layout, const Card& card, double width) {
-  return kHead + std::max(0.0, ticks_height(card.type->parts.size(), kBoxes) - 13.0) +
+  return top_height(layout, *card.type, width) +
          notes_height({ids_text(layout, *card.type, kIds)}, width, kWord) +
          notes_height(card.notes, width, kWord) + 2.0;
 }
@@ -47,21 +70,23 @@ void add_head(Pager& pages, const Layout& layout, const Card& card) {
   const std::size_t count = card.type->parts.size();
   add_line(d, {x, y}, {d.frame.hi.x, y}, kBenchPens.visible());
   add_text(d, card.type->mark, {x, y - 12.0}, 10.0);
-  const double words = pages.width() - kMark - kBoxes - 4.0;
-  const Module* module = layout.module(part.module);
-  add_sized(d, part.title + ", " + (module && !module->title.empty() ? module->title : part.module),
-            {x + kMark, y - 7.5}, kFigure, words);
-  add_sized(d, stock_text(layout, part), {x + kMark, y - 13.5}, kWord, words);
+  const double words = words_width(pages.width());
+  const std::string title = title_text(layout, part);
+  const double titled = title_height(title, words);
+  if (text_width(title, kFigure) <= words)
+    add_text(d, title, {x + kMark, y - 7.5}, kFigure);
+  else
+    add_notes(d, {title}, {x + kMark, y - 1.5}, words, kWord);
+  const double told = add_notes(d, {stock_text(layout, part)}, {x + kMark, y - titled}, words, kWord);
   add_sized(d,
             card.diagonal.empty()
                 ? card.size
                 : say("bench.diagonals", {{"size", card.size}, {"diagonal", card.diagonal}}),
-            {x + kMark, y - 24.0}, kBig, words);
+            {x + kMark, y - titled - told - kSize + 1.5}, kBig, words);
   add_text(d, say("bench.count", {{"count", std::to_string(count)}}),
            {d.frame.hi.x - kBoxes, y - 7.5}, kFigure);
   add_ticks(d, count, {d.frame.hi.x - kBoxes, y - 10.0}, kBoxes);
-  const double boxes = std::max(0.0, ticks_height(count, kBoxes) - 13.0);
-  pages.down(kHead + boxes);
+  pages.down(top_height(layout, *card.type, pages.width()));
   std::vector<std::string> notes{ids_text(layout, *card.type, kIds)};
   notes.insert(notes.end(), card.notes.begin(), card.notes.end());
   for (const std::string& note : notes) {
@@ -70,25 +95,12 @@ void add_head(Pager& pages, const Layout& layout, const Card& card) {
   pages.down(2.0);
 }
 
-/// The lower edge of what stands on a page and not on the blank one.
-double lowest(const Drawing& d, const Drawing& blank) {
-  double y = d.frame.hi.y;
-  for (std::size_t i = blank.lines.size(); i < d.lines.size(); ++i)
-    y = std::min({y, d.lines[i].a.y, d.lines[i].b.y});
-  for (std::size_t i = blank.texts.size(); i < d.texts.size(); ++i)
-    y = std::min(y, extent(d.texts[i]).lo.y);
-  for (const InkArc& arc : d.arcs) {
-    for (const Vec2 p : arc.polyline()) y = std::min(y, p.y);
-  }
-  return y;
-}
-
 /// The first attempt that leaves nothing to stumble over, and how high it is.
 std::optional<std::pair<PictureTry, double>> best_try(const Pager& pages, const Card& card) {
   for (const PictureTry& attempt : kTries) {
     Drawing scratch = pages.blank();
     if (!card.picture(scratch, {pages.left(), pages.top()}, pages.width(), attempt)) continue;
-    const double height = pages.top() - lowest(scratch, pages.blank());
+    const double height = pages.top() - inked_since(scratch, pages.blank()).lo.y;
     if (height < pages.full_room() && audit(scratch).empty()) return std::pair{attempt, height};
   }
   return std::nullopt;

@@ -54,6 +54,26 @@ double add_ticks(Drawing& page, std::size_t count, Vec2 corner, double width) {
   return ticks_height(count, width);
 }
 
+Rect inked_since(const Drawing& page, const Drawing& before) {
+  Rect ink{page.frame.hi, page.frame.lo};
+  const auto add = [&](Vec2 p) {
+    ink.lo = {std::min(ink.lo.x, p.x), std::min(ink.lo.y, p.y)};
+    ink.hi = {std::max(ink.hi.x, p.x), std::max(ink.hi.y, p.y)};
+  };
+  for (std::size_t i = before.lines.size(); i < page.lines.size(); ++i) {
+    add(page.lines[i].a);
+    add(page.lines[i].b);
+  }
+  for (std::size_t i = before.texts.size(); i < page.texts.size(); ++i) {
+    const Rect text = extent(page.texts[i]);
+    add(text.lo);
+    add(text.hi);
+  }
+  for (std::size_t i = before.arcs.size(); i < page.arcs.size(); ++i)
+    std::ranges::for_each(page.arcs[i].polyline(), add);
+  return ink;
+}
+
 void add_sized(Drawing& page, const std::string& text, Vec2 at, double largest, double width,
                Align align) {
   for (const double h : {kBig, kFigure, kWord}) {
@@ -88,9 +108,13 @@ Pager::Pager(const Layout& layout, const BenchOptions& options, std::string head
   add_text(blank_, heading, foot, kBig);
   const double used = text_width(heading, kBig) + 6.0;
   const bool inches = layout.project.show == LengthStyle::inches;
-  add_sized(blank_, say(inches ? "bench.in_inches" : "bench.in_mm", {{"project", project}}),
-            {blank_.frame.hi.x - kNumber, foot.y}, kWord, blank_.frame.width() - kNumber - used,
-            Align::right);
+  const auto sizes = [&](const std::string& of) {
+    return say(inches ? "bench.in_inches" : "bench.in_mm", {{"project", of}});
+  };
+  const double room = blank_.frame.width() - kNumber - used;
+  const bool fits = text_width(sizes(project), kWord) <= room;
+  add_sized(blank_, sizes(fits ? project : layout.project.name),
+            {blank_.frame.hi.x - kNumber, foot.y}, kWord, room, Align::right);
   add_line(blank_, {blank_.frame.lo.x, foot.y - 3.0}, {blank_.frame.hi.x, foot.y - 3.0},
            kBenchPens.visible());
   blank_.reserved.push_back({{blank_.frame.hi.x - kNumber, foot.y - 2.0}, {blank_.frame.hi.x, top_}});

@@ -24,6 +24,9 @@ void add_tick(Drawing& page, Vec2 lower_left);
 double add_ticks(Drawing& page, std::size_t count, Vec2 corner, double width);
 double ticks_height(std::size_t count, double width);
 
+/// What was drawn on a page since it was `before`: the edges of its ink.
+Rect inked_since(const Drawing& page, const Drawing& before);
+
 /// The largest letters of 7, 5, 3.5 and 2.5 mm in which `text` fits `width`; smaller ones if need be.
 void add_sized(Drawing& page, const std::string& text, Vec2 at, double largest, double width,
                Align align = Align::left);

@@ -1,6 +1,7 @@
 #include "base/wording.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/part_words.hpp"
+#include "drawings/views.hpp"
 #include "print_page.hpp"
 #include "sections.hpp"
 
@@ -50,16 +51,19 @@ std::string sawn_size(const Layout& layout, const Part& part) {
 void add_row(Pager& pages, const Layout& layout, const PartType& type, const std::string& lot) {
   const Part& part = layout.parts[type.parts.front()];
   const double ticks = ticks_height(type.parts.size(), kTicks);
-  const double row = std::max(13.0, ticks + 2.0);
+  const double words = pages.width() - kMark - kSize - kTicks - 4.0;
+  const double ids = pages.width() - kMark - kTicks - 4.0;
+  const double top = std::max(11.0, notes_height({part.title}, words, kWord) + 3.5);
+  const double row =
+      std::max(top + notes_height({ids_text(layout, type, 1)}, ids, kWord) + 1.5, ticks + 2.0);
   pages.need(row + 1.0, lot);
   Drawing& d = pages.page();
   const double x = pages.left();
   const double foot = pages.y() - 8.5;
   add_sized(d, type.mark, {x, foot}, kBig, kMark - 2.0);
   add_sized(d, sawn_size(layout, part), {x + kMark, foot}, kBig, kSize - 4.0);
-  const double words = pages.width() - kMark - kSize - kTicks - 4.0;
-  add_sized(d, part.title, {x + kMark + kSize, foot + 3.2}, kWord, words);
-  add_sized(d, ids_text(layout, type, 1), {x + kMark + kSize, foot - 2.2}, 2.5, words);
+  add_notes(d, {part.title}, {x + kMark + kSize, pages.y() - 3.0}, words, kWord);
+  add_notes(d, {ids_text(layout, type, 1)}, {x + kMark, pages.y() - top}, ids, kWord);
   add_ticks(d, type.parts.size(), {d.frame.hi.x - kTicks, pages.y() - 2.0}, kTicks);
   pages.down(row);
   add_line(d, {x, pages.y()}, {d.frame.hi.x, pages.y()}, {LineType::continuous, 0.18});

@@ -19,6 +19,7 @@ using namespace detail;
 constexpr double kOnFloor = 60.0;    ///< modules that begin lower are marked out on the floor, mm
 constexpr double kApart = 2.6;       ///< numbers of corners, not to be read as one, mm
 constexpr double kTapeAbove = 5.0;   ///< the lowest edge, mm
+constexpr long long kPlumbed = -1;   ///< comes before all heights
 
 /// A module with what a tape sees of it.
 struct Standing {
@@ -75,6 +76,11 @@ std::string tape_text(double mm, LengthStyle show) {
 std::string height_text(double height, LengthStyle show) {
   return height < 0.5 ? say("tape.on_floor")
                       : say("tape.above_floor", {{"height", tape_text(height, show)}});
+}
+
+std::string task_text(const TapedModule& m, LengthStyle show) {
+  return m.title + ", " + height_text(m.height, show) +
+         (m.plumbed ? ", " + say("tape.plumbed") + ":" : ":");
 }
 
 /// A place of the van, not a corner or a wall.
@@ -179,7 +185,8 @@ std::vector<std::string> corner_items(const TapedModule& module, LengthStyle sho
 void add_level(std::vector<SetPage>& out, const Layout& layout, const BenchOptions& options,
                const std::vector<const TapedModule*>& modules) {
   const LengthStyle show = layout.project.show;
-  const double z = modules.front()->height + kTapeAbove;
+  const bool plumbed = modules.front()->plumbed;
+  const double z = (plumbed ? 0.0 : modules.front()->height) + kTapeAbove;
   std::map<std::string, TapePoint> points;
   for (const TapedModule* m : modules) {
     for (const TapedCorner& c : m->corners) {
@@ -192,14 +199,34 @@ void add_level(std::vector<SetPage>& out, const Layout& layout, const BenchOptio
   for (const auto& [name, point] : points) {
     if (is_letter(name)) key += (key.empty() ? "" : "; ") + name + " " + point.what;
   }
-  const std::vector<std::string> notes{key + ".", say("tape.note")};
+  const std::vector<std::string> notes{key + ".",
+                                       say(plumbed ? "tape.note_plumbed" : "tape.note")};
   for (const std::string& note : notes) {
     pages.down(add_notes(pages.page(), {note}, {pages.left(), pages.y()}, pages.width(), kWord) + 1.5);
   }
   pages.down(2.0);
   for (const TapedModule* m : modules)
-    add_task(pages, {m->title + ", " + height_text(m->height, show) + ":", corner_items(*m, show)}, m->title);
+    add_task(pages, {task_text(*m, show), corner_items(*m, show)}, m->title);
   for (SetPage& page : pages.take()) out.push_back(std::move(page));
+}
+
+bool within_reach(const TapedModule& m) {
+  return std::ranges::any_of(m.corners, [](const TapedCorner& c) { return !c.points.empty(); });
+}
+
+/// The same corners, straight below on the floor of the empty van.
+TapedModule plumbed(const Vehicle& van, TapedModule m) {
+  const Obstacles obstacles = obstacles_of(van);
+  std::vector<TapePoint> points = van_points(van, kTapeAbove);
+  const std::size_t of_van = points.size();
+  m.plumbed = true;
+  for (TapedCorner& corner : m.corners) {
+    corner.at.z = kTapeAbove;
+    corner.points = best_pair(points, of_van, obstacles, corner.at);
+    if (!corner.points.empty())
+      points.push_back({std::to_string(corner.number), m.title, corner.at});
+  }
+  return m;
 }
 
 }  // namespace
@@ -213,12 +240,12 @@ std::vector<TapedModule> taped_modules(const Layout& layout) {
   int number = 0;
   for (const Standing& s : modules) {
     TapedModule m{s.module->name, s.module->title.empty() ? s.module->name : s.module->title,
-                  s.box.lo.z, {}};
+                  s.box.lo.z, false, {}};
     const double z = m.height + kTapeAbove;
     std::vector<TapePoint> points = van_points(*layout.vehicle, z);
     const std::size_t of_van = points.size();
     for (const auto& [other, place] : before) {
-      if (other->box.lo.z > z || other->box.hi.z < z) continue;
+      if (taped[place].plumbed || other->box.lo.z > z || other->box.hi.z < z) continue;
       for (const TapedCorner& c : taped[place].corners) {
         if (c.points.empty()) continue;
         points.push_back({std::to_string(c.number), taped[place].title, {c.at.x, c.at.y, z}});
@@ -233,6 +260,7 @@ std::vector<TapedModule> taped_modules(const Layout& layout) {
         points.push_back({std::to_string(number), m.title, at});
       m.corners.push_back(std::move(taped_corner));
     }
+    if (!within_reach(m)) m = plumbed(*layout.vehicle, std::move(m));
     for (const Part* part : s.made) obstacles.add(*part);
     before.emplace_back(&s, taped.size());
     taped.push_back(std::move(m));
@@ -247,12 +275,13 @@ std::vector<SetPage> tape_out(const Layout& layout, const BenchOptions& options)
   // The floor first, then each height of its own.
   std::map<long long, std::vector<const TapedModule*>> levels;
   for (const TapedModule& m : modules)
-    levels[m.height <= kOnFloor ? 0 : std::llround(m.height)].push_back(&m);
+    levels[m.plumbed                ? kPlumbed
+           : m.height <= kOnFloor ? 0
+                                  : std::llround(m.height)]
+        .push_back(&m);
   for (const auto& [height, level] : levels) {
-    const bool any = std::ranges::any_of(level, [](const TapedModule* m) {
-      return std::ranges::any_of(m->corners, [](const TapedCorner& c) { return !c.points.empty(); });
-    });
-    if (any) add_level(pages, layout, options, level);
+    if (std::ranges::any_of(level, [](const TapedModule* m) { return within_reach(*m); }))
+      add_level(pages, layout, options, level);
   }
   return pages;
 }

@@ -115,7 +115,7 @@ std::string title_of(const TemplateJob& job) {
 }
 
 void add_stamp_at(Drawing& d, Vec2 right_foot) {
-  InkText stamp{say("not_for_cutting"), right_foot, kWord, Align::right};
+  InkText stamp{say("not_for_cutting"), right_foot, kFigure, Align::right};
   stamp.colour = "#c00000";
   d.texts.push_back(stamp);
 }
@@ -127,7 +127,7 @@ void add_foot(Drawing& d, const TemplateJob& job, Tile tile) {
   add_line(d, {image.lo.x, image.lo.y - 2.0}, {image.hi.x, image.lo.y - 2.0}, kHair);
   add_text(d, name_of(tile), {image.lo.x + 1.0, y + 4.0}, kBig);
   const double x = image.lo.x + text_width(name_of(tile), kBig) + 8.0;
-  const double stamp = job.options.not_for_cutting ? 52.0 : 0.0;
+  const double stamp = job.options.not_for_cutting ? 68.0 : 0.0;
   add_sized(d,
             say("template.tile",
                 {{"part", title_of(job)},
@@ -167,8 +167,9 @@ void add_joins(const Sheet& sheet, const TemplateJob& job, Tile tile) {
 
 Table ordinates_of(const TemplateJob& job) {
   Table table = ordinate_table(job.outline, job.layout.project.show);
-  table.height = 3.0;
-  table.row = 6.0;
+  table.height = kWord;
+  table.row = 6.5;
+  for (Column& column : table.columns) column.width = 24.0;
   return table;
 }
 
@@ -202,7 +203,7 @@ void draw_map(Drawing& d, const TemplateJob& job, const Rect& area) {
       const Vec2 best = cell.centre() - Vec2{width / 2, height / 2};
       std::ranges::stable_sort(spots, {}, [&](Vec2 p) { return length(p - best); });
       const auto spot = std::ranges::find_if(spots, [&](Vec2 p) {
-        return is_free(d, extent({name_of(tile), p, height}), 0.5);
+        return is_free(d, extent({name_of(tile), p, height}), 1.0);
       });
       if (spot == spots.end()) continue;
       add_text(d, name_of(tile), *spot, height);
@@ -218,7 +219,7 @@ Drawing map_page(const TemplateJob& job) {
   const LengthStyle show = job.layout.project.show;
   const Rect page = d.frame;
   const double width = page.width();
-  add_sized(d, title_of(job), {page.lo.x, page.hi.y - 9.0}, kBig, width - 60.0);
+  add_sized(d, title_of(job), {page.lo.x, page.hi.y - 9.0}, kBig, width - 68.0);
   if (job.options.not_for_cutting) add_stamp_at(d, {page.hi.x, page.hi.y - 9.0});
   add_line(d, {page.lo.x, page.hi.y - 12.0}, {page.hi.x, page.hi.y - 12.0}, kBenchPens.visible());
   const Table table = ordinates_of(job);

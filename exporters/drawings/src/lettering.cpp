@@ -16,6 +16,7 @@ constexpr double kUnits = 10.0;   // grid units to the letter height
 constexpr double kPen = 1.0;      // ISO 3098-1 type B: h/10
 constexpr double kGap = 2.0;      // between letters: 2h/10
 constexpr double kWord = 6.0;     // between words: 6h/10
+constexpr double kBlank = kWord - kGap;  // what a space adds to the gap before it
 constexpr double kCapital = 3.2;  // marks stand this much higher over capitals
 
 struct Glyph {
@@ -110,11 +111,7 @@ TextExtent ink_of(const std::vector<PenStroke>& strokes) {
     add(from);
     for (const PenStep& step : s.steps) {
       if (step.radius > 0.0) {
-        const Vec2 chord = step.to - from;
-        const double half = length(chord) / 2.0;
-        const double rise = std::sqrt(std::max(0.0, step.radius * step.radius - half * half));
-        const Vec2 side = normalized(perpendicular(chord)) * (step.clockwise ? -rise : rise);
-        const Vec2 centre = from + chord * 0.5 + side;
+        const Vec2 centre = arc_centre(from, step);
         const double a = std::atan2(from.y - centre.y, from.x - centre.x);
         double by = std::atan2(step.to.y - centre.y, step.to.x - centre.x) - a;
         if (step.clockwise && by > 0.0) by -= 2.0 * std::numbers::pi;
@@ -192,24 +189,56 @@ bool blank(char32_t code) {
   return code == U' ' || code == 0xA0;
 }
 
+const Glyph& glyph_of(char32_t code) {
+  const auto& glyphs = alphabet();
+  const auto found = glyphs.find(code);
+  return found != glyphs.end() ? found->second : glyphs.at(U'\0');
+}
+
+double advance(const Glyph& glyph) {
+  return glyph.width + kPen + kGap;
+}
+
 /// Calls `visit(glyph, pen x)` for each letter, in grid units. The pen's outline starts at 0.
 template <class Visit>
 void each_letter(std::string_view text, Visit&& visit) {
-  const auto& glyphs = alphabet();
-  double pen = kPen / 2;
+  double pen = kFirstPen * kUnits;
   for (const char32_t code : code_points(text)) {
     if (blank(code)) {
-      pen += kWord - kGap;
+      pen += kBlank;
       continue;
     }
-    const auto found = glyphs.find(code);
-    const Glyph& glyph = found != glyphs.end() ? found->second : glyphs.at(U'\0');
+    const Glyph& glyph = glyph_of(code);
     visit(glyph, pen);
-    pen += glyph.width + kPen + kGap;
+    pen += advance(glyph);
   }
 }
 
+PenStroke scaled(const PenStroke& stroke, double pen, double k) {
+  PenStroke moved{(stroke.start + Vec2{pen, 0}) * k, stroke.steps};
+  for (PenStep& step : moved.steps)
+    step = {(step.to + Vec2{pen, 0}) * k, step.radius * k, step.clockwise};
+  return moved;
+}
+
 }  // namespace
+
+Vec2 arc_centre(Vec2 from, const PenStep& step) {
+  const Vec2 chord = step.to - from;
+  const double half = length(chord) / 2.0;
+  const double rise = std::sqrt(std::max(0.0, step.radius * step.radius - half * half));
+  const Vec2 side = normalized(perpendicular(chord)) * (step.clockwise ? -rise : rise);
+  return from + chord * 0.5 + side;
+}
+
+PenLetter pen_letter(char32_t code) {
+  if (blank(code)) return {{}, kBlank / kUnits};
+  const Glyph& glyph = glyph_of(code);
+  PenLetter made{{}, advance(glyph) / kUnits};
+  for (const PenStroke& stroke : glyph.strokes)
+    made.strokes.push_back(scaled(stroke, 0.0, 1.0 / kUnits));
+  return made;
+}
 
 TextExtent text_extent(std::string_view text, double height) {
   TextExtent e{0, 0, 0, 0};
@@ -227,12 +256,7 @@ std::vector<PenStroke> text_strokes(std::string_view text, double height) {
   std::vector<PenStroke> out;
   const double k = height / kUnits;
   each_letter(text, [&](const Glyph& glyph, double pen) {
-    for (const PenStroke& s : glyph.strokes) {
-      PenStroke moved{(s.start + Vec2{pen, 0}) * k, s.steps};
-      for (PenStep& step : moved.steps)
-        step = {(step.to + Vec2{pen, 0}) * k, step.radius * k, step.clockwise};
-      out.push_back(std::move(moved));
-    }
+    for (const PenStroke& s : glyph.strokes) out.push_back(scaled(s, pen, k));
   });
   return out;
 }

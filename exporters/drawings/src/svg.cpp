@@ -1,4 +1,5 @@
 #include "base/markup.hpp"
+#include "drawings/dashes.hpp"
 #include "drawings/drawing.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/words.hpp"
@@ -34,75 +35,27 @@ class Path {
   std::string data_;
 };
 
-/// Lengths of ink and gap, in pen widths, of a line type: ISO 128-2 (from memory): dash 12, long
-/// dash 24, gap 3, dot 0.5.
-std::vector<double> rhythm(LineType type) {
-  switch (type) {
-    case LineType::continuous:
-      return {};
-    case LineType::dashed:
-      return {12, 3};
-    case LineType::chain:
-      return {24, 3, 0.5, 3};
-    case LineType::double_chain:
-      return {24, 3, 0.5, 3, 0.5, 3};
-  }
-  return {};
-}
-
-/// Stretches of ink along a line of `size`, stretched so that it starts and ends with a dash.
-std::vector<std::pair<double, double>> dashes(const Pen& pen, double size) {
-  const auto pattern = rhythm(pen.type);
-  if (pattern.empty()) return {{0.0, size}};
-  double period = 0.0;
-  for (const double p : pattern) period += p * pen.width;
-  const double first = pattern.front() * pen.width;
-  const int repeats = static_cast<int>(std::lround((size - first) / period));
-  if (repeats < 1) return {{0.0, size}};
-  const double long_dash = (size - repeats * (period - first)) / (repeats + 1);
-  std::vector<std::pair<double, double>> out;
-  double at = 0.0;
-  for (int r = 0; r < repeats; ++r) {
-    out.emplace_back(at, at + long_dash);
-    at += long_dash;
-    for (std::size_t i = 1; i < pattern.size(); ++i) {
-      const double step = pattern[i] * pen.width;
-      if (i % 2 == 0) out.emplace_back(at, at + step);
-      at += step;
-    }
-  }
-  out.emplace_back(at, size);
-  return out;
-}
-
 void draw(Path& path, const InkLine& line) {
-  const Vec2 d = line.b - line.a;
-  const double size = length(d);
-  if (size <= 0.0) return;
-  for (const auto& [from, to] : dashes(line.pen, size)) {
-    path.move(line.a + d * (from / size));
-    path.line(line.a + d * (to / size));
-  }
+  each_dash(line, [&](Vec2 from, Vec2 to) {
+    path.move(from);
+    path.line(to);
+  });
 }
 
 void draw(Path& path, const InkArc& arc) {
   const double rx = length(arc.u);
   const double ry = length(arc.v);
   const double tilt = std::atan2(arc.u.y, arc.u.x);
-  const double size = (arc.to - arc.from) * (rx + ry) / 2.0;
-  if (size <= 0.0) return;
-  for (const auto& [from, to] : dashes(arc.pen, size)) {
-    const double t0 = arc.from + (arc.to - arc.from) * from / size;
-    const double t1 = arc.from + (arc.to - arc.from) * to / size;
-    path.move(arc.point(t0));
-    if (t1 - t0 > kTurn - 1e-6) {
-      path.arc(rx, ry, tilt, false, true, arc.point(t0 + kTurn / 2));
-      path.arc(rx, ry, tilt, false, true, arc.point(t0));
+  each_dash(arc, [&](double from, double to) {
+    path.move(arc.point(from));
+    if (to - from > kTurn - 1e-6) {
+      path.arc(rx, ry, tilt, false, true, arc.point(from + kTurn / 2));
+      path.arc(rx, ry, tilt, false, true, arc.point(from));
       path.close();
     } else {
-      path.arc(rx, ry, tilt, t1 - t0 > kTurn / 2, true, arc.point(t1));
+      path.arc(rx, ry, tilt, to - from > kTurn / 2, true, arc.point(to));
     }
-  }
+  });
 }
 
 void draw(Path& path, const std::vector<Vec2>& corners) {

@@ -211,8 +211,8 @@ std::vector<Drawing> label_pages(const Layout& layout, const DrawingOptions& opt
 
 Result<OutputFiles> label_files(const Layout& layout, const DrawingOptions& options) {
   std::vector<PdfPage> pages;
-  for (const Drawing& page : label_pages(layout, options))
-    pages.push_back(pdf_page(page.number, svg(page), page));
+  const std::vector<Drawing> drawings = label_pages(layout, options);
+  for (const Drawing& page : drawings) pages.push_back({page.number, &page});
   if (pages.empty()) return OutputFiles{};
   Result<std::string> pdf =
       pdf_document(pages, {layout.project.name + " labels", layout.project.date});

@@ -187,10 +187,11 @@ std::vector<Drawing> survey_form(const SurveyOptions& options) {
 Result<OutputFiles> survey_files(const SurveyOptions& options) {
   OutputFiles files;
   std::vector<PdfPage> pages;
-  for (const Drawing& page : survey_form(options)) {
+  const std::vector<Drawing> form = survey_form(options);
+  for (const Drawing& page : form) {
     const std::string path = page.number + ".svg";
     files.push_back({path, svg(page), "page of the measuring form"});
-    pages.push_back(pdf_page(path, files.back().bytes, page));
+    pages.push_back({path, &page});
   }
   Result<std::string> pdf = pdf_document(pages, {"Measuring form", ""});
   if (!pdf) return tl::unexpected(pdf.error());

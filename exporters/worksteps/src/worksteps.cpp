@@ -104,15 +104,7 @@ class Pages {
 
   void square(const AssemblyUnit& unit) {
     if (unit.name != unit.module) return;
-    out_ += "     Square it up, and measure from the van's floor and centre line; a spirit level "
-            "tells\n     only how the van stands:\n";
-    for (const SquareCheck& check : plan_.squares) {
-      if (check.module != unit.module) continue;
-      line("- " + check.view + ": " + mm(layout_, check.width) + " x " + mm(layout_, check.height) +
-           " over the outer corners, both diagonals " + mm(layout_, check.diagonal));
-      line("  its first corner lies " + mm(layout_, check.from.x) + " in front of the rear edge of " +
-           "the floor, " + side(check.from.y) + ", " + mm(layout_, check.from.z) + " above the floor");
-    }
+    diagonals(unit);
     torques(unit);
     if (!unit.bench) return;
     const auto heavy = lift(layout_, carried(layout_, unit));
@@ -122,6 +114,22 @@ class Pages {
     if (unit.fixings.empty()) return;
     line("In its place drive: " + join(names_.counted(ids_of(unit.fixings)), "; "));
     line("with: " + join(tools(unit.fixings), "; "));
+  }
+
+  /// What has no rectangle to measure has no such line: a tray of one folded sheet, a partition in
+  /// pieces.
+  void diagonals(const AssemblyUnit& unit) {
+    const auto of_unit = [&](const SquareCheck& check) { return check.module == unit.module; };
+    if (std::ranges::none_of(plan_.squares, of_unit)) return;
+    out_ += "     Square it up, and measure from the van's floor and centre line; a spirit level "
+            "tells\n     only how the van stands:\n";
+    for (const SquareCheck& check : plan_.squares) {
+      if (!of_unit(check)) continue;
+      line("- " + check.view + ": " + mm(layout_, check.width) + " x " + mm(layout_, check.height) +
+           " over the outer corners, both diagonals " + mm(layout_, check.diagonal));
+      line("  its first corner lies " + mm(layout_, check.from.x) + " in front of the rear edge of " +
+           "the floor, " + side(check.from.y) + ", " + mm(layout_, check.from.z) + " above the floor");
+    }
   }
 
   std::string side(double y) const {

@@ -1154,8 +1154,6 @@ const std::vector<Message>& english_messages() {
        "move the opening, or change first or datum so that a joint between boards falls elsewhere"},
       {"pdf.bad_size", "page {0} is {width} by {height}; a page of a PDF is at most {largest} long",
        "choose a smaller paper"},
-      {"pdf.bad_svg", "{0} cannot be drawn into the PDF: {why}",
-       "its SVG is at fault: write it again"},
       {"pdf.no_pages", "{0} has no pages", "a PDF needs one at least"},
       {"pdf.not_made", "no PDF of {0} could be made: {why}",
        "free some memory and run again; the SVG pages hold the same"},

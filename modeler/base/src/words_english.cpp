@@ -300,8 +300,13 @@ const std::vector<Wording>& english_words() {
        "Two tapes, from the two places named, meet in the corner; a number is a "
        "corner marked before. In brackets: diagonals, to prove the marks. Modules in "
        "this order, those before stand. Tapes run level, just above the lower edge."},
+      {"tape.note_plumbed",
+       "Two tapes, from the two places named, meet in the corner; a number is a "
+       "corner marked before. In brackets: diagonals, to prove the marks. Mark the corners on "
+       "the floor before anything stands, and bring each one up with a plumb line."},
       {"tape.on_floor", "on the floor"},
       {"tape.out_of_reach", "out of reach"},
+      {"tape.plumbed", "plumbed up"},
       {"tape.rear_end_left", "rear end at the left wall"},
       {"tape.rear_end_right", "rear end at the right wall"},
       {"tape.rear_left", "rear doorway, left edge"},

@@ -27,6 +27,8 @@ struct TapedModule {
   std::string module;
   std::string title;
   double height = 0.0;  ///< of what lies lowest, above the floor, mm
+  /// Its corners are marked on the floor, below where they will be: at its height no tape reaches them.
+  bool plumbed = false;
   std::vector<TapedCorner> corners;
 };
 
@@ -34,10 +36,11 @@ struct TapedModule {
 /// file: those before stand already. A tape runs straight, just above the lowest edge of the module,
 /// through nothing of the van and of what stands. Points are the edges of the doorways, the ends of a
 /// bulkhead, and the corners of modules before; of all pairs the one is taken that places the corner
-/// best (near to a right angle, short). What stands in another module is left out.
+/// best (near to a right angle, short). What stands in another module is left out. A module none of whose
+/// corners is reached (a ceiling) is marked on the floor before anything stands, and plumbed up.
 std::vector<TapedModule> taped_modules(const Layout& layout);
 
-/// Pages with plan and table of taped_modules(), one set for each height. Empty without a vehicle.
+/// Pages with plan and table of taped_modules(), one set for each height, what is plumbed first. Empty without a vehicle.
 std::vector<SetPage> tape_out(const Layout& layout, const BenchOptions& options = {});
 
 }  // namespace ribbay

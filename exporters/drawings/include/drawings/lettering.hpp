@@ -51,6 +51,19 @@ constexpr double text_pen(double height) {
   return height / 10.0;
 }
 
+/// One letter, of a height of 1: from where the pen stands on the baseline, and how far it moves on.
+struct PenLetter {
+  std::vector<PenStroke> strokes;
+  double advance = 0.0;
+};
+PenLetter pen_letter(char32_t code);
+
+/// Where the pen stands at the start of a text of height 1: its ink starts at 0.
+inline constexpr double kFirstPen = 0.05;
+
+/// The centre of the arc of a step that begins at `from`.
+Vec2 arc_centre(Vec2 from, const PenStep& step);
+
 /// True when the alphabet has a letter for every character of `text`.
 bool can_letter(std::string_view text);
 
