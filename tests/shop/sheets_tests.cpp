@@ -141,6 +141,23 @@ TEST_CASE("scaled sizes prove what the area alone does not", "[shop][sheets]") {
   CHECK(plan->proven);
 }
 
+TEST_CASE("sizes that there is one of prove what sizes alone do not", "[shop][sheets]") {
+  // By hand: 340 + 2 x 460 > 1200, so one short piece at most stands beside any part of the long one.
+  // Beyond its ends 800 are left, less than 860: all three stand beside it, by 3 x 860 - 800 > 1600
+  // at least. Were there three of 340, they would fit side by side.
+  const SheetStock sheet{"sheet", 2400, 1200, {}, 40};
+  SheetOrder order{{{"long", 1600, 340, 1, true}, {"short", 860, 460, 3, true}}, {sheet}, {}};
+  const auto plan = plan_sheets(order);
+  REQUIRE(plan);
+  CHECK(1600.0 * 340.0 + 3 * 860.0 * 460.0 < 0.61 * 2400.0 * 1200.0);
+  CHECK(plan->layouts.size() == 2);
+  CHECK(plan->proven);
+  order.pieces[1].length = 800;  // 3 x 800 - 800 = 1600
+  const auto fewer = plan_sheets(order);
+  REQUIRE(fewer);
+  CHECK(fewer->cost_bound == 40.0);
+}
+
 TEST_CASE("the longest sheets and the most pieces do not run over", "[shop][sheets]") {
   // Each takes a sheet of its own; the shares of all are more than two thousand million million.
   const double most = kLongestCut;

@@ -25,10 +25,11 @@ static_assert((kLongestCut / kCut) * (kLongestCut / kCut) * kMostSheetPieces < k
 /// f(x) for lengths x up to `whole`; f(whole) = scale, and the f of lengths that fit side by side
 /// in `whole` add up to `scale` at most.
 struct Scaling {
-  enum class Family { plain, steps, cut_off, counted };
+  enum class Family { plain, steps, cut_off, counted, most_pieces };
   Family family = Family::plain;
   std::int64_t parameter = 1;
   std::int64_t whole = 0;
+  std::vector<std::int64_t> sums{};  ///< of most_pieces: how much the one, two, three ... least take
 
   std::int64_t scale() const {
     switch (family) {
@@ -36,6 +37,8 @@ struct Scaling {
         return parameter * whole;
       case Family::counted:
         return 2 * (whole / parameter);
+      case Family::most_pieces:
+        return most_in(whole);
       case Family::plain:
       case Family::cut_off:
         break;
@@ -55,11 +58,17 @@ struct Scaling {
       case Family::counted:
         if (2 * x > whole) return 2 * (whole / parameter - (whole - x) / parameter);
         return 2 * x == whole ? whole / parameter : 2 * (x / parameter);
+      case Family::most_pieces:
+        if (2 * x > whole) return most_in(whole) - most_in(whole - x);
+        return x < parameter ? 0 : 1;
       case Family::plain:
         break;
     }
     return x;
   }
+
+  /// How many of the order's own pieces from `parameter` to half of `whole` fit side by side in `x`.
+  std::int64_t most_in(std::int64_t x) const { return std::ranges::upper_bound(sums, x) - sums.begin(); }
 };
 
 /// How many scalings are tried.
@@ -100,7 +109,40 @@ std::vector<std::int64_t> limits_of(std::vector<std::int64_t> sizes, std::int64_
   return some;
 }
 
-std::vector<Scaling> scalings(const std::vector<std::int64_t>& sizes, std::int64_t whole,
+/// A size along one way of the sheet, and of a piece that may be turned the other one.
+struct Reach {
+  std::int64_t size = 0;
+  std::int64_t turned = 0;
+  std::size_t count = 0;
+};
+
+/// What pieces take that lie side by side, each from `least` to half of `whole`: one, two, three of
+/// them, while they fit.
+std::vector<std::int64_t> sums_of(const std::vector<Reach>& reaches, std::int64_t least,
+                                  std::int64_t whole) {
+  std::vector<std::pair<std::int64_t, std::size_t>> sizes;
+  for (const Reach& reach : reaches) {
+    std::optional<std::int64_t> smaller;
+    for (const std::int64_t size : {reach.size, reach.turned}) {
+      if (size >= least && 2 * size <= whole) smaller = std::min(size, smaller.value_or(size));
+    }
+    if (smaller) sizes.emplace_back(*smaller, reach.count);
+  }
+  std::ranges::sort(sizes);
+  std::vector<std::int64_t> sums;
+  std::int64_t sum = 0;
+  for (const auto& [size, count] : sizes) {
+    for (std::size_t k = 0; k < count; ++k) {
+      sum += size;
+      if (sum > whole) return sums;
+      sums.push_back(sum);
+    }
+  }
+  return sums;
+}
+
+std::vector<Scaling> scalings(const std::vector<Reach>& reaches,
+                              const std::vector<std::int64_t>& sizes, std::int64_t whole,
                               Extent extent) {
   std::vector<Scaling> all = {{Scaling::Family::plain, 1, whole}};
   for (std::int64_t parts = 1; parts <= extent.parts; ++parts) {
@@ -109,6 +151,8 @@ std::vector<Scaling> scalings(const std::vector<std::int64_t>& sizes, std::int64
   for (const std::int64_t limit : limits_of(sizes, whole, extent.limits)) {
     all.push_back({Scaling::Family::cut_off, limit, whole});
     all.push_back({Scaling::Family::counted, limit, whole});
+    auto sums = sums_of(reaches, limit, whole);
+    if (!sums.empty()) all.push_back({Scaling::Family::most_pieces, limit, whole, std::move(sums)});
   }
   return all;
 }
@@ -151,10 +195,10 @@ class Bound {
       sizes.push_back(item.width);
     }
     const Extent extent = extent_of(numbers_, longest_, widest_);
-    const auto across = scalings(sizes, widest_, extent);
+    const auto across = scalings(reaches(false), sizes, widest_, extent);
     Certificate best = area_certificate();
     double most = 0.0;
-    for (const Scaling& along : scalings(sizes, longest_, extent)) {
+    for (const Scaling& along : scalings(reaches(true), sizes, longest_, extent)) {
       effort_.spent += static_cast<std::int64_t>(across.size() * numbers_.items.size() * 20);
       for (const Scaling& other : across) {
         const Certificate scaled = scaled_certificate(along, other);
@@ -167,6 +211,17 @@ class Bound {
     }
     bound = std::max(bound, cost_bound(best, stocks_, available_of(stocks_)));
     return best;
+  }
+
+  /// Along the sheet's length or across.
+  std::vector<Reach> reaches(bool along) const {
+    std::vector<Reach> all;
+    for (const SheetItem& item : numbers_.items) {
+      const std::int64_t size = along ? item.length : item.width;
+      const std::int64_t other = along ? item.width : item.length;
+      all.push_back({size, item.turnable ? other : size, item.pieces.size()});
+    }
+    return all;
   }
 
   Certificate scaled_certificate(const Scaling& along, const Scaling& across) const {
