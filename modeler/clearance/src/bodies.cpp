@@ -114,6 +114,11 @@ void add_joints(Scene& scene) {
 }
 
 /// Both lists rise.
+bool is_threaded(const Layout& layout, const Part& part) {
+  return part.kind == PartKind::hardware && layout.catalogue &&
+         layout.catalogue->bolts.contains(part.stock.key);
+}
+
 bool share(const std::vector<std::size_t>& a, const std::vector<std::size_t>& b) {
   for (auto i = a.begin(), k = b.begin(); i != a.end() && k != b.end();) {
     if (*i == *k) return true;
@@ -157,6 +162,7 @@ Scene make_scene(const Layout& layout, int jobs, Memo* memo) {
       body.part = &part;
       body.shape = &shape;
       body.frame = part.frame;
+      body.threaded = is_threaded(layout, part);
       place(body, local.known(), std::ref(local));
     }
   });
@@ -208,8 +214,11 @@ bool exempt(const Scene& scene, std::size_t a, std::size_t b) {
   if (std::ranges::binary_search(first.hosts, b) || std::ranges::binary_search(second.hosts, a)) {
     return true;
   }
-  return first.hardware() && second.hardware() &&
-         (share(first.hosts, second.hosts) || joined(first, second));
+  if (!first.hardware() || !second.hardware()) return false;
+  // In what they sit in, a nut lies against its bolt; two bolts or screws of different joints that
+  // meet there stop each other.
+  const bool meet = first.threaded && second.threaded;
+  return joined(first, second) || (!meet && share(first.hosts, second.hosts));
 }
 
 bool joined(const Body& a, const Body& b) {

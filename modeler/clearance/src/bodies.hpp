@@ -21,6 +21,7 @@ struct Body {
   Known known;
   std::vector<std::size_t> hosts;   ///< bodies that it sits in and is not checked against, rising
   std::vector<std::size_t> joints;  ///< indices into Layout::joints, rising
+  bool threaded = false;            ///< a bolt or screw
 
   const Pieces& pieces() const { return *shared; }
   /// Pieces that nothing is kept about.
