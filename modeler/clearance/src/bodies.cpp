@@ -90,7 +90,9 @@ void add_hosts(Scene& scene) {
       if (is_floor(scene.bodies[k])) hosts.insert(k);
     }
     body.hosts.assign(hosts.begin(), hosts.end());
-    if (body.hardware() && !hosts.empty()) scene.hosted.push_back(i);
+    for (const std::size_t host : hosts) {
+      if (body.hardware()) scene.bodies[host].guests.push_back(i);
+    }
   }
   scene.by_id.resize(scene.parts);
   std::iota(scene.by_id.begin(), scene.by_id.end(), std::size_t{0});
@@ -134,6 +136,13 @@ void Body::take(Pieces pieces) {
   box = {};
   for (const ConvexPiece& piece : pieces) box.add(piece.box);
   shared = std::make_shared<const Pieces>(std::move(pieces));
+}
+
+std::optional<std::size_t> Scene::part_named(std::string_view id) const {
+  const auto found = std::ranges::lower_bound(
+      by_id, id, {}, [&](std::size_t i) { return std::string_view(bodies[i].id); });
+  if (found == by_id.end() || bodies[*found].id != id) return std::nullopt;
+  return *found;
 }
 
 std::vector<std::size_t> Scene::near(const Box& box, double margin) const {

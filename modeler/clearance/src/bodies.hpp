@@ -4,6 +4,7 @@
 #include "layout/layout.hpp"
 #include "recall.hpp"
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -20,6 +21,7 @@ struct Body {
   Box box;
   Known known;
   std::vector<std::size_t> hosts;   ///< bodies that it sits in and is not checked against, rising
+  std::vector<std::size_t> guests;  ///< hardware that has it for a host, rising
   std::vector<std::size_t> joints;  ///< indices into Layout::joints, rising
   bool threaded = false;            ///< a bolt or screw
 
@@ -39,9 +41,10 @@ struct Scene {
   std::vector<Body> bodies;
   std::size_t parts = 0;
   std::vector<std::size_t> by_id;   ///< the parts, by their ids
-  std::vector<std::size_t> hosted;  ///< hardware that sits in something, rising
   std::shared_ptr<const BoxTree> tree;  ///< of the bodies' boxes; null once something has moved
 
+  /// The part of this id, by its index; nullopt: there is none.
+  std::optional<std::size_t> part_named(std::string_view id) const;
   /// Bodies closer to the box than `margin` on every axis, rising.
   std::vector<std::size_t> near(const Box& box, double margin) const;
 };

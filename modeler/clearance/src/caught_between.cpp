@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 #include <optional>
+#include <set>
 #include <utility>
 #include <vector>
 
@@ -22,12 +23,12 @@ struct Pressed {
 /// The clashes that are told one by one, by each part.
 std::map<std::string, std::vector<Pressed>> clashes_by_part(const ClearanceResult& result) {
   std::map<std::string, std::vector<Pressed>> by_part;
+  std::set<std::vector<std::string>> told;
+  for (const Finding& finding : result.findings) {
+    if (finding.code == "clearance.clash") told.insert(finding.subjects);
+  }
   for (const Contact& contact : result.contacts) {
-    const bool told = std::ranges::any_of(result.findings, [&](const Finding& finding) {
-      return finding.code == "clearance.clash" &&
-             finding.subjects == std::vector{contact.a, contact.b};
-    });
-    if (contact.verdict != Verdict::clash || !told) continue;
+    if (contact.verdict != Verdict::clash || !told.contains({contact.a, contact.b})) continue;
     by_part[contact.a].push_back({contact.b, -contact.separation, contact.way});
     by_part[contact.b].push_back({contact.a, -contact.separation, contact.way * -1.0});
   }
@@ -65,9 +66,7 @@ void forget_way(Findings& findings, const std::string& part, const std::string& 
 
 void check_caught(const Scene& scene, ClearanceResult& result) {
   for (const auto& [part, presses] : clashes_by_part(result)) {
-    const bool of_van = std::ranges::none_of(
-        scene.by_id, [&](std::size_t i) { return scene.bodies[i].id == part; });
-    if (of_van) continue;
+    if (!scene.part_named(part)) continue;
     const auto both = opposed(presses);
     if (!both) continue;
     result.findings.push_back(caught_finding(part, both->first, both->second));

@@ -16,9 +16,10 @@ constexpr std::size_t kMostSingle = 3;  // clashes of two modules that are told 
 
 using ModulePair = std::pair<std::string, std::string>;  // in order of their names
 
+/// Null for what is no part.
 const Body* body_of(const Scene& scene, const std::string& id) {
-  const auto found = std::ranges::find(scene.bodies, id, &Body::id);
-  return found == scene.bodies.end() ? nullptr : &*found;
+  const auto part = scene.part_named(id);
+  return part ? &scene.bodies[*part] : nullptr;
 }
 
 /// The two modules whose parts clash; nullopt inside a module, and with the van.
@@ -26,7 +27,7 @@ std::optional<ModulePair> modules_of(const Scene& scene, const Finding& finding)
   if (finding.code != "clearance.clash") return std::nullopt;
   const Body* a = body_of(scene, finding.subjects[0]);
   const Body* b = body_of(scene, finding.subjects[1]);
-  if (a->of_vehicle() || b->of_vehicle() || a->part->module == b->part->module) return std::nullopt;
+  if (a == nullptr || b == nullptr || a->part->module == b->part->module) return std::nullopt;
   return std::minmax({a->part->module, b->part->module});
 }
 

@@ -56,16 +56,18 @@ std::optional<WayGap> narrower_than_shut(const Body& mover, const Body& obstacle
 }
 
 /// For each limit the least gap on the way of one motion, as far as it must open.
-Findings narrow_ways(const Scene& laid_out, const Motion& stated, const ClearanceResult& before) {
+Findings narrow_ways(const Scene& laid_out, std::size_t index, const ClearanceResult& before) {
+  const Motion& stated = laid_out.layout->motions[index];
+  const MotionResult& alone = before.motions[index];
   const auto told = [&](const Motion& motion) -> const MotionResult& {
     return *std::ranges::find(before.motions, motion.id, &MotionResult::motion);
   };
-  if (told(stated).blocked) return {};
+  if (alone.blocked) return {};
   const Start start =
       start_of(laid_out, stated, [&](const Motion& first) { return told(first).opens; });
   const Scene& scene = start.scene(laid_out);
   Motion motion = start.motion;
-  motion.travel = std::min(motion.required, told(stated).opens);
+  motion.travel = std::min(motion.required, alone.opens);
   const Movers movers = movers_of(scene, motion);
   if (movers.bodies.empty()) return {};
   std::map<const Gap*, std::pair<double, NarrowWay>> narrowest;  // looked up, never walked
@@ -102,7 +104,7 @@ void check_motion_gaps(const Scene& scene, int jobs, ClearanceResult& result) {
   if (widest_limit(*scene.layout) <= kContact) return;
   std::vector<Findings> slots(motions.size());
   for_each_slot(slots.size(), jobs,
-                [&](std::size_t i) { slots[i] = narrow_ways(scene, motions[i], result); });
+                [&](std::size_t i) { slots[i] = narrow_ways(scene, i, result); });
   for (Findings& found : slots) std::ranges::move(found, std::back_inserter(result.findings));
 }
 

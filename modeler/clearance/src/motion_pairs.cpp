@@ -7,6 +7,9 @@
 #include "motion_answers.hpp"
 
 #include <algorithm>
+#include <map>
+#include <set>
+#include <string_view>
 
 /// Motions two by two. A(s) meets B(t) for some openings s and t of two motions if and only if what
 /// A passes through meets what B passes through, so all openings of both are judged at once, as far
@@ -101,33 +104,99 @@ PairFound judge_pair(const Scene& laid_out, const Sweep& first, const Sweep& sec
   return found;
 }
 
-bool comes_before(const Layout& layout, const Motion& first, const Motion& motion) {
-  return std::ranges::any_of(motions_before(layout, motion),
-                             [&](const Motion* before) { return before->id == first.id; });
-}
+/// Pairs of motions that are not judged, each in rising order.
+class LeftOut {
+ public:
+  LeftOut(const Scene& scene, const std::vector<Sweep>& sweeps) : scene_{scene}, sweeps_{sweeps} {
+    for (std::size_t i = 0; i < sweeps.size(); ++i) {
+      by_id_[scene.layout->motions[i].id] = i;
+      for (const std::size_t body : sweeps[i].movers.bodies) moving_[body].push_back(i);
+    }
+    share_movers();
+    come_before();
+    kept_apart();
+    already_told();
+  }
 
-bool share_movers(const Movers& a, const Movers& b) {
-  return std::ranges::any_of(a.bodies, [&](std::size_t body) {
-    return std::ranges::find(b.bodies, body) != b.bodies.end();
-  });
-}
+  bool contains(IndexPair pair) const { return pairs_.contains(pair); }
+  std::size_t size() const { return pairs_.size(); }
 
-/// True when the file says that the two are never open at once.
-bool kept_apart(const Layout& layout, const Motion& a, const Motion& b) {
-  return std::ranges::any_of(layout.one_at_a_time, [&](const OneAtATime& rule) {
-    return std::ranges::find(rule.motions, a.id) != rule.motions.end() &&
-           std::ranges::find(rule.motions, b.id) != rule.motions.end();
-  });
-}
+ private:
+  /// What moves nothing is in no pair anyway.
+  void add(std::size_t i, std::size_t k) {
+    if (i != k && !sweeps_[i].movers.bodies.empty() && !sweeps_[k].movers.bodies.empty())
+      pairs_.insert(std::minmax(i, k));
+  }
 
-/// One of the two cannot open for the other even while that is shut: told already.
-bool already_told(const Sweep& a, const Sweep& b, const Scene& scene) {
-  const auto stops = [&](const Sweep& one, const Sweep& other) {
-    return one.alone->blocked && std::ranges::any_of(other.movers.bodies, [&](std::size_t body) {
-             return scene.bodies[body].id == one.alone->obstacle;
-           });
-  };
-  return stops(a, b) || stops(b, a);
+  void share_movers() {
+    for (const auto& [body, all] : moving_) {
+      for (const std::size_t i : all) {
+        for (const std::size_t k : all) add(i, k);
+      }
+    }
+  }
+
+  void come_before() {
+    for (std::size_t i = 0; i < sweeps_.size(); ++i) {
+      for (const Motion* first : motions_before(*scene_.layout, scene_.layout->motions[i]))
+        add(by_id_.at(first->id), i);
+    }
+  }
+
+  /// The file says that they are never open at once.
+  void kept_apart() {
+    for (const OneAtATime& rule : scene_.layout->one_at_a_time) {
+      for (const std::string& one : rule.motions) {
+        for (const std::string& other : rule.motions) {
+          const auto i = by_id_.find(one);
+          const auto k = by_id_.find(other);
+          if (i != by_id_.end() && k != by_id_.end()) add(i->second, k->second);
+        }
+      }
+    }
+  }
+
+  /// One of the two cannot open for the other even while that is shut.
+  void already_told() {
+    for (std::size_t i = 0; i < sweeps_.size(); ++i) {
+      if (!sweeps_[i].alone->blocked) continue;
+      const auto obstacle = scene_.part_named(sweeps_[i].alone->obstacle);
+      const auto moving = obstacle ? moving_.find(*obstacle) : moving_.end();
+      if (moving == moving_.end()) continue;
+      for (const std::size_t k : moving->second) add(i, k);
+    }
+  }
+
+  const Scene& scene_;
+  const std::vector<Sweep>& sweeps_;
+  std::map<std::string_view, std::size_t> by_id_;
+  std::map<std::size_t, std::vector<std::size_t>> moving_;  ///< the motions that move a body
+  std::set<IndexPair> pairs_;
+};
+
+/// How many pairs of motions are judged, and those of them whose ways come near each other.
+struct PairsToJudge {
+  std::size_t count = 0;
+  std::vector<IndexPair> near;
+};
+
+PairsToJudge pairs_to_judge(const Scene& scene, const std::vector<Sweep>& sweeps) {
+  std::vector<std::size_t> moving;
+  std::vector<Box> boxes;
+  for (std::size_t i = 0; i < sweeps.size(); ++i) {
+    if (sweeps[i].movers.bodies.empty()) continue;
+    moving.push_back(i);
+    boxes.push_back(sweeps[i].movers.box);
+  }
+  const LeftOut left_out(scene, sweeps);
+  PairsToJudge pairs{moving.size() * (moving.size() - std::min<std::size_t>(moving.size(), 1)) / 2 -
+                         left_out.size(),
+                     {}};
+  for (const auto& [i, k] : near_pairs(boxes, -kContact)) {
+    const IndexPair pair{moving[i], moving[k]};
+    if (!left_out.contains(pair)) pairs.near.push_back(pair);
+  }
+  return pairs;
 }
 
 }  // namespace
@@ -145,25 +214,11 @@ void check_motion_pairs(const Scene& scene, int jobs, ClearanceResult& result) {
     sweep.start.motion.travel = sweep.alone->opens;
     sweep.movers = movers_of(sweep.start.scene(scene), sweep.start.motion);
   });
-  const auto judged = [&](const Sweep& a, const Sweep& b) {
-    const Motion& first = a.start.motion;
-    const Motion& second = b.start.motion;
-    return !a.movers.bodies.empty() && !b.movers.bodies.empty() &&
-           !share_movers(a.movers, b.movers) && !comes_before(layout, first, second) &&
-           !comes_before(layout, second, first) && !kept_apart(layout, first, second) &&
-           !already_told(a, b, scene);
-  };
-  std::vector<IndexPair> pairs;
-  for (std::size_t i = 0; i < sweeps.size(); ++i) {
-    for (std::size_t k = i + 1; k < sweeps.size(); ++k) {
-      if (!judged(sweeps[i], sweeps[k])) continue;
-      ++result.motion_pairs;
-      if (near(sweeps[i].movers.box, sweeps[k].movers.box, -kContact)) pairs.emplace_back(i, k);
-    }
-  }
+  const auto [count, pairs] = pairs_to_judge(scene, sweeps);
+  result.motion_pairs = count;
   std::vector<PairFound> slots(pairs.size());
-  for_each_slot(pairs.size(), jobs, [&](std::size_t i) {
-    slots[i] = judge_pair(scene, sweeps[pairs[i].first], sweeps[pairs[i].second]);
+  for_each_slot(pairs.size(), jobs, [&, &near = pairs](std::size_t i) {
+    slots[i] = judge_pair(scene, sweeps[near[i].first], sweeps[near[i].second]);
   });
   for (std::size_t i = 0; i < pairs.size(); ++i) {
     if (slots[i].met.answer == Answer::no) continue;

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <set>
-#include <string_view>
 
 namespace ribbay::detail {
 
@@ -34,19 +33,17 @@ ConvexPiece swept_piece(const ConvexPiece& piece, Vec3 direction, double travel)
 std::vector<std::size_t> moving_bodies(const Scene& scene, const Motion& motion) {
   std::set<std::size_t> moves;
   for (const std::string& part : motion.parts) {
-    const auto body = std::ranges::lower_bound(scene.by_id, part, {}, [&](std::size_t i) {
-      return std::string_view(scene.bodies[i].id);
-    });
-    if (body != scene.by_id.end() && scene.bodies[*body].id == part) moves.insert(*body);
+    if (const auto body = scene.part_named(part)) moves.insert(*body);
   }
-  std::vector<std::size_t> found(moves.begin(), moves.end());
-  for (const std::size_t i : scene.hosted) {
-    const bool rides = std::ranges::all_of(
-        scene.bodies[i].hosts, [&](std::size_t k) { return moves.contains(k); });
-    if (rides && !moves.contains(i)) found.push_back(i);
+  std::set<std::size_t> all = moves;
+  for (const std::size_t host : moves) {
+    for (const std::size_t guest : scene.bodies[host].guests) {
+      const bool rides = std::ranges::all_of(
+          scene.bodies[guest].hosts, [&](std::size_t k) { return moves.contains(k); });
+      if (rides) all.insert(guest);
+    }
   }
-  std::ranges::sort(found);
-  return found;
+  return {all.begin(), all.end()};
 }
 
 Movers movers_of(const Scene& scene, const Motion& motion) {
