@@ -1,9 +1,12 @@
+#include "demo.hpp"
 #include "sample_shapes.hpp"
+#include "solids/solid_set.hpp"
 #include "solids/tri_mesh.hpp"
 
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <map>
 #include <numbers>
 
 using namespace ribbay;
@@ -27,6 +30,22 @@ double surface(const TriMesh& mesh) {
   return area;
 }
 
+/// Edges whose two triangles face opposite ways.
+int folds(const TriMesh& mesh) {
+  std::map<std::pair<int, int>, Vec3> normals;
+  for (const auto& [a, b, c] : mesh.triangles) {
+    const auto at = [&](int i) { return mesh.points[static_cast<std::size_t>(i)]; };
+    const Vec3 twice = cross(at(b) - at(a), at(c) - at(a));
+    if (length(twice) < 1e-6) continue;  // a sliver has no side
+    for (const auto& edge : {std::pair(a, b), std::pair(b, c), std::pair(c, a)})
+      normals[edge] = normalized(twice);
+  }
+  return static_cast<int>(std::ranges::count_if(normals, [&](const auto& one) {
+    const auto other = normals.find({one.first.second, one.first.first});
+    return other != normals.end() && dot(one.second, other->second) < -0.999;
+  }));
+}
+
 }  // namespace
 
 TEST_CASE("meshes are closed, outward, and near the volume of their solid", "[solids][mesh]") {
@@ -44,6 +63,31 @@ TEST_CASE("meshes are closed, outward, and near the volume of their solid", "[so
       CHECK(std::abs(volume_mm3(*mesh) - volume) <= surface(*mesh) * deflection);
     }
   }
+}
+
+TEST_CASE("no triangles of a flat face lie over each other", "[solids][mesh][demo]") {
+  for (const samples::Named& sample : samples::all()) {
+    for (const double deflection : {0.01, 0.05, 0.5}) {
+      CAPTURE(sample.name, deflection);
+      CHECK(folds(mesh_of(sample.shape, deflection)) == 0);
+    }
+  }
+  // Panels of 45 holes among them.
+  for (const Solid& solid : make_solids(testing::demo(), 2).value.solids) {
+    const Result<TriMesh> mesh = tessellate(solid, 0.05, 0.25);
+    REQUIRE(mesh);
+    CHECK(folds(*mesh) == 0);
+  }
+  TriMesh folded = mesh_of(box_shape({0, 0, 0}, {2, 1, 1}));
+  const auto [a, b, c] = folded.triangles.back();
+  const auto at = [&](int i) { return folded.points[static_cast<std::size_t>(i)]; };
+  const Vec3 beyond = at(a) * 2.0 - (at(b) + at(c)) * 0.5;  // in its plane, and not in it
+  const auto last = static_cast<int>(folded.points.size());
+  folded.points.push_back(beyond);
+  folded.triangles.pop_back();
+  folded.triangles.insert(folded.triangles.end(), {{a, b, last}, {b, c, last}, {c, a, last}});
+  CHECK(is_closed(folded));
+  CHECK(folds(folded) > 0);
 }
 
 TEST_CASE("a box needs eight points and twelve triangles", "[solids][mesh]") {

@@ -3,6 +3,7 @@
 #include "solids_kernel/guarded.hpp"
 #include "solids_kernel/shape.hpp"
 
+#include <BRepAdaptor_Surface.hxx>
 #include <BRepBuilderAPI_Copy.hxx>
 #include <BRepMesh_IncrementalMesh.hxx>
 #include <BRep_Tool.hxx>
@@ -13,22 +14,26 @@
 #include <TopoDS_Face.hxx>
 
 #include <algorithm>
+#include <optional>
 #include <tuple>
 
 namespace ribbay {
 
 namespace {
 
+constexpr double kFold = 1e-9;  ///< of an area: more than rounding
+
 bool before(const Vec3& a, const Vec3& b) {
   return std::tie(a.x, a.y, a.z) < std::tie(b.x, b.y, b.z);
 }
 
 /// The corners of the triangles of `face`, three by three, counter-clockwise seen from outside.
-void add_corners(const TopoDS_Face& face, std::vector<Vec3>& corners) {
+std::vector<Vec3> corners_of(const TopoDS_Face& face) {
   TopLoc_Location location;
   const Handle(Poly_Triangulation) mesh = BRep_Tool::Triangulation(face, location);
   if (mesh.IsNull()) throw Standard_Failure("a face was not meshed");
   const bool inverted = face.Orientation() == TopAbs_REVERSED;
+  std::vector<Vec3> corners;
   for (int t = 1; t <= mesh->NbTriangles(); ++t) {
     std::array<int, 3> nodes{};
     mesh->Triangle(t).Get(nodes[0], nodes[1], nodes[2]);
@@ -38,6 +43,20 @@ void add_corners(const TopoDS_Face& face, std::vector<Vec3>& corners) {
       corners.push_back({p.X() + 0.0, p.Y() + 0.0, p.Z() + 0.0});  // + 0.0: never a negative zero
     }
   }
+  return corners;
+}
+
+/// True when triangles of one flat face lie over each other: then they have more area together than
+/// apart.
+bool is_folded(const std::vector<Vec3>& corners) {
+  Vec3 sum;
+  double all = 0.0;
+  for (std::size_t i = 0; i + 2 < corners.size(); i += 3) {
+    const Vec3 twice = cross(corners[i + 1] - corners[i], corners[i + 2] - corners[i]);
+    sum = sum + twice;
+    all += length(twice);
+  }
+  return all > length(sum) * (1.0 + kFold);
 }
 
 /// Neighbouring faces share the points of their common edge to the last bit, so equal points are
@@ -59,20 +78,36 @@ TriMesh welded(const std::vector<Vec3>& corners) {
   return mesh;
 }
 
+/// Nothing when the triangles do not close, or fold.
+std::optional<TriMesh> meshed(const TopoDS_Shape& shape, const IMeshTools_Parameters& parameters) {
+  // Meshing writes into the shape, and solids are shared between threads.
+  const TopoDS_Shape copy = BRepBuilderAPI_Copy(shape, false, false).Shape();
+  const BRepMesh_IncrementalMesh mesher(copy, parameters);
+  std::vector<Vec3> corners;
+  for (TopExp_Explorer at(copy, TopAbs_FACE); at.More(); at.Next()) {
+    const TopoDS_Face& face = TopoDS::Face(at.Current());
+    const std::vector<Vec3> some = corners_of(face);
+    if (BRepAdaptor_Surface(face, false).GetType() == GeomAbs_Plane && is_folded(some)) return {};
+    corners.insert(corners.end(), some.begin(), some.end());
+  }
+  TriMesh mesh = welded(corners);
+  if (!is_closed(mesh)) return {};
+  return mesh;
+}
+
 }  // namespace
 
 Result<TriMesh> tessellate(const Solid& solid, double deflection, double angle) {
   return guarded("solid.kernel", {}, [&]() -> Result<TriMesh> {
-    // Meshing writes into the shape, and solids are shared between threads.
-    const TopoDS_Shape copy = BRepBuilderAPI_Copy(solid.kernel().shape, false, false).Shape();
-    const BRepMesh_IncrementalMesh mesher(copy, deflection, false, angle, false);
-    std::vector<Vec3> corners;
-    for (TopExp_Explorer face(copy, TopAbs_FACE); face.More(); face.Next()) {
-      add_corners(TopoDS::Face(face.Current()), corners);
+    IMeshTools_Parameters parameters;
+    parameters.Deflection = deflection;
+    parameters.Angle = angle;
+    // The first is faster, four times so on a panel of many holes; the second is the kernel's own.
+    for (const auto way : {IMeshTools_MeshAlgoType_Delabella, IMeshTools_MeshAlgoType_Watson}) {
+      parameters.MeshAlgo = way;
+      if (auto mesh = meshed(solid.kernel().shape, parameters)) return *std::move(mesh);
     }
-    TriMesh mesh = welded(corners);
-    if (!is_closed(mesh)) return fail(solid_error("solid.open_mesh"));
-    return mesh;
+    return fail(solid_error("solid.open_mesh"));
   });
 }
 
