@@ -2,8 +2,11 @@
 
 #include <catch2/catch.hpp>
 
+#include <array>
 #include <cmath>
+#include <cstdio>
 #include <limits>
+#include <random>
 
 using namespace ribbay;
 
@@ -38,6 +41,33 @@ TEST_CASE("rounded numbers have no trailing zeros and no minus zero", "[base][te
   }));
   CAPTURE(row.value, row.decimals);
   CHECK(rounded_text(row.value, row.decimals) == row.expected);
+}
+
+TEST_CASE("numbers are rounded as the C library's printf rounds them", "[base][text]") {
+  std::mt19937_64 random(7);
+  std::uniform_real_distribution<double> magnitude(-6.0, 12.0);
+  const auto expected = [](double value, int decimals) {
+    std::array<char, 64> buffer{};
+    std::snprintf(buffer.data(), buffer.size(), "%.*f", decimals, value);
+    std::string text = buffer.data();
+    if (text.find('.') != std::string::npos) {
+      while (text.back() == '0') text.pop_back();
+      if (text.back() == '.') text.pop_back();
+    }
+    return text == "-0" ? "0" : text;
+  };
+  int wrong = 0;
+  for (int i = 0; i < 200000; ++i) {
+    double value = std::pow(10.0, magnitude(random)) * (i % 2 == 0 ? 1.0 : -1.0);
+    const int decimals = i % 6;
+    if (i % 3 == 0) {  // in the middle between two texts, or next to it
+      const double tens = std::pow(10.0, decimals);
+      value = (std::floor(std::abs(value) * tens) + 0.5) / tens;
+      if (i % 4 == 1) value = std::nextafter(value, 0.0);
+    }
+    if (rounded_text(value, decimals) != expected(value, decimals)) ++wrong;
+  }
+  CHECK(wrong == 0);
 }
 
 TEST_CASE("the largest number can be written in full", "[base][text]") {

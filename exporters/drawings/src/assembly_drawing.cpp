@@ -42,6 +42,14 @@ bool add_hidden_parts(Drawing& d, const PageSet& set, const Module& module,
   return true;
 }
 
+/// A quick no to what is far too large: views are no smaller than the module in them, and stand
+/// beside and over each other.
+bool may_fit(const Box& box, const Looks& looks, double scale, const Rect& frame) {
+  const Rect front = seen_box(box, looks.front);
+  return (front.width() + seen_box(box, looks.side).width()) * scale <= frame.width() &&
+         (front.height() + seen_box(box, looks.top).height()) * scale <= frame.height();
+}
+
 /// How high the module stands, from where its own heights are measured; false when it finds no
 /// room.
 bool add_height(Drawing& d, const Layout& layout, const ModuleContents& contents,
@@ -81,6 +89,8 @@ std::optional<Drawing> assembly_drawing(const PageSet& set, const Module& module
   block.sheet = lists ? "1/1" : "1/" + std::to_string(list_pages(set, module).size() + 1);
   Drawing d = open_page(set, page, block);
   const Rect area = usable_area(d, set.not_for_cutting);
+  const Looks looks = looks_at(module.front, layout.project.first_angle);
+  if (!may_fit(contents.box, looks, scale, d.frame)) return std::nullopt;
 
   if (lists) {
     Table parts = parts_list(set, module);
@@ -96,7 +106,6 @@ std::optional<Drawing> assembly_drawing(const PageSet& set, const Module& module
     }
   }
 
-  const Looks looks = looks_at(module.front, layout.project.first_angle);
   AssemblyViews views = views_of(layout, module, contents, scale);
   if (!add_views(d, layout, contents, views, area, scale)) return std::nullopt;
   if (!add_height(d, layout, contents, area)) return std::nullopt;

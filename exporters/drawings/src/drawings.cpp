@@ -91,14 +91,14 @@ double share_drawn(const Drawing& d) {
 
 /// The module's drawing with its sections beside the views, when they find room on its sheet.
 std::optional<Drawing> with_sections(const PageSet& set, const Module& module,
-                                     const std::vector<SectionPlane>& planes, const Drawing& sheet,
+                                     detail::ModuleCuts& cuts, const Drawing& sheet,
                                      const AssemblyTry& made) {
   const Rect area = detail::usable_area(detail::open_page(set, made.page, {}), set.not_for_cutting);
   for (const double scale : {0.5, 0.2, 0.1, 0.05}) {
     if (scale < made.scale) break;
     for (const bool balloons : {true, false}) {
       Drawing together = sheet;
-      if (detail::add_sections(together, set, module, planes, scale, made.scale, area, balloons) &&
+      if (detail::add_sections(together, set, module, cuts, scale, made.scale, area, balloons) &&
           audit(together).empty())
         return together;
     }
@@ -107,9 +107,8 @@ std::optional<Drawing> with_sections(const PageSet& set, const Module& module,
 }
 
 /// A page of a module's sections.
-void add_section_page(const PageSet& set, const Module& module,
-                      const std::vector<SectionPlane>& planes, int number,
-                      std::vector<SetPage>& pages) {
+void add_section_page(const PageSet& set, const Module& module, detail::ModuleCuts& cuts,
+                      int number, std::vector<SetPage>& pages) {
   const std::string& title = module.title.empty() ? module.name : module.title;
   std::optional<Drawing> best;
   std::size_t fewest = 0;
@@ -126,7 +125,7 @@ void add_section_page(const PageSet& set, const Module& module,
                                {PageSize::a3, 0.05},
                                {PageSize::a2, 0.05},
                                {PageSize::a1, 0.05}}) {
-    std::optional<Drawing> drawing = detail::section_drawing(set, module, planes, t.page, t.scale);
+    std::optional<Drawing> drawing = detail::section_drawing(set, module, cuts, t.page, t.scale);
     if (!drawing || (t.page > PageSize::a3 && share_drawn(*drawing) < kWellFilled)) continue;
     const std::size_t faults = audit(*drawing).size();
     if (best && faults >= fewest) continue;
@@ -139,7 +138,7 @@ void add_section_page(const PageSet& set, const Module& module,
   if (best && fewest == 0 && used.page != PageSize::a4 && share_drawn(*best) < kBarelyFilled) {
     for (const double scale : {0.1, 0.05}) {
       if (scale >= used.scale) continue;
-      auto small = detail::section_drawing(set, module, planes, PageSize::a4, scale);
+      auto small = detail::section_drawing(set, module, cuts, PageSize::a4, scale);
       if (!small || !audit(*small).empty()) continue;
       best = std::move(small);
       break;
@@ -201,11 +200,12 @@ void add_assembly(const PageSet& set, const Module& module, int number,
     best = undrawn_page(set, block);
     best_lists = false;
   }
-  std::vector<SectionPlane> planes = section_planes(set.layout, module);
-  if (!planes.empty() && made.scale > 0.0 && fewest == 0) {
-    if (auto together = with_sections(set, module, planes, *best, made)) {
+  detail::ModuleCuts cuts(set.layout, module, section_planes(set.layout, module));
+  bool to_cut = !cuts.planes().empty();
+  if (to_cut && made.scale > 0.0 && fewest == 0) {
+    if (auto together = with_sections(set, module, cuts, *best, made)) {
       best = std::move(together);
-      planes.clear();
+      to_cut = false;
     }
   }
   pages.push_back(page_of(number, module.name, say("file.assembly", {{"title", title}}), *best));
@@ -214,7 +214,7 @@ void add_assembly(const PageSet& set, const Module& module, int number,
       pages.push_back(
           page_of(++number, module.name + "-list", say("file.list", {{"title", title}}), page));
   }
-  if (!planes.empty()) add_section_page(set, module, planes, ++number, pages);
+  if (to_cut) add_section_page(set, module, cuts, ++number, pages);
 }
 
 }  // namespace

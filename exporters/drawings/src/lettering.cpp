@@ -3,6 +3,7 @@
 #include "alphabet.hpp"
 
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <cmath>
 #include <map>
@@ -160,9 +161,9 @@ const std::map<char32_t, Glyph>& alphabet() {
   return glyphs;
 }
 
-/// Code points of UTF-8 text; broken bytes become 0.
-std::vector<char32_t> code_points(std::string_view text) {
-  std::vector<char32_t> out;
+/// Calls `visit` with each code point of UTF-8 text; 0 for broken bytes.
+template <class Visit>
+void each_code_point(std::string_view text, Visit&& visit) {
   for (std::size_t i = 0; i < text.size();) {
     const auto lead = static_cast<unsigned char>(text[i]);
     const std::size_t size = lead < 0x80    ? 1
@@ -171,7 +172,7 @@ std::vector<char32_t> code_points(std::string_view text) {
                              : lead >= 0xC0 ? 2
                                             : 0;
     if (size == 0 || i + size > text.size()) {
-      out.push_back(0);
+      visit(U'\0');
       ++i;
       continue;
     }
@@ -179,10 +180,9 @@ std::vector<char32_t> code_points(std::string_view text) {
     for (std::size_t k = 1; k < size; ++k) {
       code = (code << 6U) | (static_cast<unsigned char>(text[i + k]) & 0x3FU);
     }
-    out.push_back(code);
+    visit(code);
     i += size;
   }
-  return out;
 }
 
 bool blank(char32_t code) {
@@ -190,6 +190,16 @@ bool blank(char32_t code) {
 }
 
 const Glyph& glyph_of(char32_t code) {
+  static const auto plain = [] {
+    std::array<const Glyph*, 128> made{};
+    const auto& glyphs = alphabet();
+    for (char32_t c = 0; c < made.size(); ++c) {
+      const auto found = glyphs.find(c);
+      made[c] = found != glyphs.end() ? &found->second : &glyphs.at(U'\0');
+    }
+    return made;
+  }();
+  if (code < plain.size()) return *plain[code];
   const auto& glyphs = alphabet();
   const auto found = glyphs.find(code);
   return found != glyphs.end() ? found->second : glyphs.at(U'\0');
@@ -203,15 +213,15 @@ double advance(const Glyph& glyph) {
 template <class Visit>
 void each_letter(std::string_view text, Visit&& visit) {
   double pen = kFirstPen * kUnits;
-  for (const char32_t code : code_points(text)) {
+  each_code_point(text, [&](char32_t code) {
     if (blank(code)) {
       pen += kBlank;
-      continue;
+      return;
     }
     const Glyph& glyph = glyph_of(code);
     visit(glyph, pen);
     pen += advance(glyph);
-  }
+  });
 }
 
 PenStroke scaled(const PenStroke& stroke, double pen, double k) {
@@ -263,8 +273,9 @@ std::vector<PenStroke> text_strokes(std::string_view text, double height) {
 
 bool can_letter(std::string_view text) {
   const auto& glyphs = alphabet();
-  return std::ranges::all_of(
-      code_points(text), [&](char32_t c) { return blank(c) || (c != 0 && glyphs.contains(c)); });
+  bool can = true;
+  each_code_point(text, [&](char32_t c) { can = can && (blank(c) || (c != 0 && glyphs.contains(c))); });
+  return can;
 }
 
 }  // namespace ribbay

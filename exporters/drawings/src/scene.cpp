@@ -79,17 +79,19 @@ SceneBodies scene_of(const Layout& layout, const std::vector<PlacedPart>& parts,
                              .bores = true,
                              .smallest = kSmallest / scale};
   SceneBodies scene;
-  std::map<const Shape*, Facets> made;  // equal parts share their shape
+  const auto is_small = [&](const Part& part) {
+    if (part.kind != PartKind::hardware) return false;
+    const Vec3 s = bounds(*part.shape).size();
+    return std::max({s.x, s.y, s.z}) * scale < kSmallHardware;
+  };
+  // Equal parts share their shape; nothing is made of small ones.
+  std::map<std::pair<const Shape*, PartKind>, std::optional<Facets>> made;
   for (const auto& [index, frame] : parts) {
     const Part& part = layout.parts[index];
-    if (part.kind == PartKind::hardware) {
-      const Vec3 s = bounds(*part.shape).size();
-      if (std::max({s.x, s.y, s.z}) * scale < kSmallHardware) continue;
-    }
-    auto found = made.find(part.shape.get());
-    if (found == made.end())
-      found = made.emplace(part.shape.get(), facets(*part.shape, options)).first;
-    scene.bodies.push_back(placed(found->second, frame));
+    const auto [found, fresh] = made.try_emplace({part.shape.get(), part.kind});
+    if (fresh && !is_small(part)) found->second = facets(*part.shape, options);
+    if (!found->second) continue;
+    scene.bodies.push_back(placed(*found->second, frame));
     scene.part.push_back(index);
   }
   return scene;

@@ -7,8 +7,10 @@
 
 namespace ribbay {
 
-Names::Names(const Layout& layout) : layout_(layout) {
-  for (const PartType& type : part_types(layout)) {
+Names::Names(const Layout& layout) : Names(layout, part_types(layout)) {}
+
+Names::Names(const Layout& layout, const std::vector<PartType>& types) : layout_(layout) {
+  for (const PartType& type : types) {
     for (const std::size_t part : type.parts) marks_[layout.parts[part].id] = type.mark;
   }
 }

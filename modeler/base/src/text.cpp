@@ -8,6 +8,7 @@
 #include <cmath>
 #include <cstdint>
 #include <numeric>
+#include <optional>
 
 namespace ribbay {
 
@@ -18,8 +19,43 @@ std::string number_text(double value) {
   return {buffer.data(), end};
 }
 
+namespace {
+
+/// What rounded_text() says of numbers of ordinary size; nothing of others, and of those so near to
+/// the middle between two texts that doubles cannot tell which is nearer. This is called for each
+/// point of each drawing.
+std::optional<std::string> quickly_rounded(double value, int decimals) {
+  constexpr std::array<double, 4> kTens = {1.0, 10.0, 100.0, 1000.0};
+  constexpr double kMost = 1e9;         // of value x 10^decimals: its error is below 1e-6
+  constexpr double kNearMiddle = 1e-5;  // more than that error
+  if (decimals < 0 || decimals >= static_cast<int>(kTens.size())) return {};
+  const double exact = std::abs(value) * kTens[static_cast<std::size_t>(decimals)];
+  if (!(exact < kMost)) return {};
+  auto whole = static_cast<std::uint32_t>(exact);
+  const double rest = exact - whole;
+  if (std::abs(rest - 0.5) < kNearMiddle) return {};
+  if (rest > 0.5) ++whole;
+  if (whole == 0) return "0";
+  while (decimals > 0 && whole % 10 == 0) {
+    whole /= 10;
+    --decimals;
+  }
+  std::array<char, 16> buffer{};
+  char* at = buffer.data() + buffer.size();
+  for (int digit = 0; whole > 0 || digit <= decimals; ++digit) {
+    if (digit == decimals && decimals > 0) *--at = '.';
+    *--at = static_cast<char>('0' + whole % 10);
+    whole /= 10;
+  }
+  if (value < 0.0) *--at = '-';
+  return std::string(at, buffer.data() + buffer.size());
+}
+
+}  // namespace
+
 std::string rounded_text(double value, int decimals) {
-  std::array<char, 384> buffer;  // not cleared: this is called very often
+  if (auto quick = quickly_rounded(value, decimals)) return *std::move(quick);
+  std::array<char, 384> buffer;
   const auto result = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
                                     std::chars_format::fixed, decimals);
   std::string text(buffer.data(), result.ptr);

@@ -189,16 +189,14 @@ bool add_measured(Drawing& d, const Layout& layout, const Section& section,
 
 /// Details of the joints, as many as find room.
 void add_details(Drawing& d, const Layout& layout, const Module& module,
-                 const std::vector<std::size_t>& parts,
-                 const std::map<std::size_t, HatchStyle>& styles,
-                 const std::vector<SectionPlane>& planes, const std::vector<Section>& sections,
+                 const ModuleCuts& cuts, const std::vector<Section>& sections,
                  const std::vector<ViewPlace>& places, double scale, const Rect& area) {
   const double larger =
       scale_below(scale * (scale < kSmallScale ? 2.0 : 1.0) * kDetailLarger * 1.001);
   const double in_van = kDetailRadius / larger;
   std::set<std::string> given;
   for (const DetailPlace& detail : detail_places(layout, module, sections, in_van, kMostDetails)) {
-    const SectionPlane& plane = planes[detail.section];
+    const SectionPlane& plane = cuts.planes()[detail.section];
     const std::string title = say("detail.title", {{"letter", std::string(1, detail.letter)},
                                                    {"scale", scale_text(larger)},
                                                    {"kind", detail.kind}});
@@ -206,11 +204,11 @@ void add_details(Drawing& d, const Layout& layout, const Module& module,
     if (!add_detail_mark(trial, detail, places[detail.section], in_van * scale)) continue;
     // Only what may reach into the circle.
     std::vector<std::size_t> near;
-    for (const std::size_t i : parts) {
+    for (const std::size_t i : cuts.parts()) {
       const Rect seen = seen_box(bounds(layout.parts[i]), plane.view);
       if (overlap(seen, grown({detail.at, detail.at}, in_van))) near.push_back(i);
     }
-    const Section section = cut_open(layout, near, styles, plane, larger);
+    const Section section = cut_open(layout, near, cuts.styles(), plane, larger);
     if (!add_measured(trial, layout, section, detail, title, larger, area, given)) return;
     d = std::move(trial);
   }
@@ -225,12 +223,9 @@ std::vector<std::size_t> all_parts(const ModuleContents& contents) {
 }
 
 /// Half of a module may be taken away: a quick no only to what is far too large.
-bool may_fit(const Layout& layout, const std::vector<std::size_t>& parts,
-             const std::vector<SectionPlane>& planes, double scale, const Rect& area) {
-  Box whole;
-  for (const std::size_t i : parts) whole.add(bounds(layout.parts[i]));
-  return std::ranges::all_of(planes, [&](const SectionPlane& plane) {
-    const Rect seen = seen_box(whole, plane.view);
+bool may_fit(const ModuleCuts& cuts, double scale, const Rect& area) {
+  return std::ranges::all_of(cuts.planes(), [&](const SectionPlane& plane) {
+    const Rect seen = seen_box(cuts.box(), plane.view);
     return seen.width() * scale / 1.5 <= area.width() &&
            seen.height() * scale / 1.5 <= area.height();
   });
@@ -238,14 +233,25 @@ bool may_fit(const Layout& layout, const std::vector<std::size_t>& parts,
 
 }  // namespace
 
-std::optional<Drawing> section_drawing(const PageSet& set, const Module& module,
-                                       const std::vector<SectionPlane>& planes, PageSize page,
-                                       double scale) {
-  const Layout& layout = set.layout;
-  const std::vector<std::size_t> parts = all_parts(contents_of(layout, module));
+ModuleCuts::ModuleCuts(const Layout& layout, const Module& module, std::vector<SectionPlane> planes)
+    : layout_(layout),
+      planes_(std::move(planes)),
+      parts_(all_parts(contents_of(layout, module))),
+      styles_(hatch_styles(layout, parts_)) {
+  for (const std::size_t i : parts_) box_.add(bounds(layout.parts[i]));
+}
+
+const Section& ModuleCuts::at(std::size_t plane, double scale) {
+  const auto [found, fresh] = sections_.try_emplace({plane, scale});
+  if (fresh) found->second = cut_open(layout_, parts_, styles_, planes_[plane], scale);
+  return found->second;
+}
+
+std::optional<Drawing> section_drawing(const PageSet& set, const Module& module, ModuleCuts& cuts,
+                                       PageSize page, double scale) {
   TitleBlock block = title_block(set);
   block.title = module.title.empty() ? module.name : module.title;
-  block.subtitle = say(planes.size() == 1 ? "title.section" : "title.sections");
+  block.subtitle = say(cuts.planes().size() == 1 ? "title.section" : "title.sections");
   block.number = document_number(set, module.name + "-X");
   block.type = say("document.assembly");
   block.material = block.stock = block.finish = say("see_parts_list");
@@ -254,23 +260,21 @@ std::optional<Drawing> section_drawing(const PageSet& set, const Module& module,
   Drawing d = open_page(set, page, block);
   const Rect area = usable_area(d, set.not_for_cutting);
 
-  if (!add_sections(d, set, module, planes, scale, scale, area, true)) return std::nullopt;
+  if (!add_sections(d, set, module, cuts, scale, scale, area, true)) return std::nullopt;
   return d;
 }
 
-bool add_sections(Drawing& d, const PageSet& set, const Module& module,
-                  const std::vector<SectionPlane>& planes, double scale, double page_scale,
-                  const Rect& area, bool balloons) {
+bool add_sections(Drawing& d, const PageSet& set, const Module& module, ModuleCuts& cuts,
+                  double scale, double page_scale, const Rect& area, bool balloons) {
+  if (!may_fit(cuts, scale, area)) return false;
   const Layout& layout = set.layout;
-  const std::vector<std::size_t> parts = all_parts(contents_of(layout, module));
-  if (!may_fit(layout, parts, planes, scale, area)) return false;
-  const auto styles = hatch_styles(layout, parts);
+  const std::vector<SectionPlane>& planes = cuts.planes();
   std::vector<Section> sections;
   std::vector<ViewPlace> places;
-  for (const SectionPlane& plane : planes) {
-    sections.push_back(cut_open(layout, parts, styles, plane, scale));
-    const auto place = add_section(d, set, module, sections.back(), plane.letter, scale, page_scale,
-                                   area, balloons);
+  for (std::size_t i = 0; i < planes.size(); ++i) {
+    sections.push_back(cuts.at(i, scale));
+    const auto place = add_section(d, set, module, sections.back(), planes[i].letter, scale,
+                                   page_scale, area, balloons);
     if (!place) return false;
     places.push_back(*place);
   }
@@ -286,12 +290,12 @@ bool add_sections(Drawing& d, const PageSet& set, const Module& module,
   const double small = scale_below(scale >= 0.2 ? scale / 4 : scale / 2);
   const auto add_key = [&](const ViewFrame& view, const std::string& title,
                            const std::vector<SectionPlane>& shown) {
-    return shown.empty() || add_key_view(d, set, parts, view, title, shown, small, area);
+    return shown.empty() || add_key_view(d, set, cuts.parts(), view, title, shown, small, area);
   };
   if (!add_key(looks.front, say("view.front"), in_front) ||
       !add_key(looks.top, say("view.top"), from_above))
     return false;
-  add_details(d, layout, module, parts, styles, planes, sections, places, scale, area);
+  add_details(d, layout, module, cuts, sections, places, scale, area);
   return true;
 }
 

@@ -42,7 +42,7 @@ std::vector<std::string> doings(const Layout& layout, const Names& names,
 
 /// The steps of a picture as a table; what is long takes several rows.
 Table step_table(const PageSet& set, const AssemblyUnit& unit, const ApartGroup& group) {
-  const Names names(set.layout);
+  const Names names(set.layout, set.types);
   const Module* module = set.layout.module(unit.module);
   const auto bought = module != nullptr ? bought_references(set.layout, *module)
                                         : std::map<std::string, std::string>();

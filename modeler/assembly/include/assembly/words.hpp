@@ -14,6 +14,8 @@ namespace ribbay {
 class Names {
  public:
   explicit Names(const Layout& layout);
+  /// With what part_types(layout) has said.
+  Names(const Layout& layout, const std::vector<PartType>& types);
 
   std::string mark(const std::string& part) const;  ///< empty: it is not made
   /// "Rail M3 (rack/rail.front)".
