@@ -30,7 +30,12 @@ class Path {
   static std::string num(double v) { return rounded_text(v, 2); }
 
  private:
-  void put(char command, Vec2 p) { data_ += command + num(p.x) + ' ' + num(height_ - p.y); }
+  void put(char command, Vec2 p) {
+    data_ += command;
+    data_ += num(p.x);
+    data_ += ' ';
+    data_ += num(height_ - p.y);
+  }
   double height_;
   std::string data_;
 };
@@ -106,30 +111,28 @@ std::string words(const InkText& text, double page_height) {
   return out + '>' + markup_escaped(text.text) + "</text>\n";
 }
 
-std::string stroke_path(const std::string& data, double width, const std::string& more = {},
-                        const std::string& title = {}) {
-  if (data.empty()) return "";
-  const std::string path =
-      "<path stroke-width=\"" + Path::num(width) + "\"" + more + " d=\"" + data + "\"";
-  return path + (title.empty() ? "/>\n" : "><title>" + markup_escaped(title) + "</title></path>\n");
+void add_path(std::string& out, const std::string& data, double width, const std::string& more = {},
+              const std::string& title = {}) {
+  if (data.empty()) return;
+  out += "<path stroke-width=\"" + Path::num(width) + "\"" + more + " d=\"";
+  out += data;
+  out += title.empty() ? "\"/>\n" : "\"><title>" + markup_escaped(title) + "</title></path>\n";
 }
 
 /// Lines and arcs of one owner and one width, in one path each; its title is the part's id, which a
 /// browser shows where one points at the part.
-std::string strokes(const Drawing& drawing) {
+void add_strokes(std::string& out, const Drawing& drawing) {
   std::map<std::pair<int, double>, Path> paths;
   const auto path = [&](int owner, const Pen& pen) -> Path& {
-    return paths.try_emplace({owner, pen.width}, Path(drawing.height)).first->second;
+    return paths.try_emplace({owner, pen.width}, drawing.height).first->second;
   };
   for (const InkLine& line : drawing.lines) draw(path(line.owner, line.pen), line);
   for (const InkArc& arc : drawing.arcs) draw(path(arc.owner, arc.pen), arc);
-  std::string out;
   for (const auto& [key, p] : paths) {
     const std::string owner =
         key.first < 0 ? "" : drawing.owners[static_cast<std::size_t>(key.first)];
-    out += stroke_path(p.data(), key.second, {}, owner);
+    add_path(out, p.data(), key.second, {}, owner);
   }
-  return out;
 }
 
 }  // namespace
@@ -167,16 +170,15 @@ std::string svg(const Drawing& drawing) {
   }
   if (!tones.data().empty())
     out += "<path fill=\"#bbb\" stroke=\"none\" d=\"" + tones.data() + "\"/>\n";
-  out += strokes(drawing);
+  add_strokes(out, drawing);
   std::map<std::pair<std::string, double>, Path> letters;
   for (const InkText& text : drawing.texts) {
-    draw(letters.try_emplace({text.colour, text_pen(text.height)}, Path(drawing.height))
-             .first->second,
+    draw(letters.try_emplace({text.colour, text_pen(text.height)}, drawing.height).first->second,
          text);
   }
   for (const auto& [key, path] : letters) {
-    out += stroke_path(path.data(), key.second,
-                       key.first.empty() ? "" : " stroke=\"" + key.first + "\"");
+    add_path(out, path.data(), key.second,
+             key.first.empty() ? "" : " stroke=\"" + key.first + "\"");
   }
   Path fills(drawing.height);
   for (const InkFill& fill : drawing.fills) draw(fills, fill.corners);

@@ -33,9 +33,22 @@ std::uint32_t big_endian(std::string_view bytes) {
   return word;
 }
 
+/// FIPS 180-4, 6.2.2, step 3: h becomes the next a, d the next e. Instead of moving all eight on, the
+/// caller names them one further.
+void turn(std::uint32_t a, std::uint32_t b, std::uint32_t c, std::uint32_t& d, std::uint32_t e,
+          std::uint32_t f, std::uint32_t g, std::uint32_t& h, std::uint32_t more) {
+  const std::uint32_t sum1 = std::rotr(e, 6) ^ std::rotr(e, 11) ^ std::rotr(e, 25);
+  const std::uint32_t choose = (e & f) ^ (~e & g);
+  const std::uint32_t t1 = h + sum1 + choose + more;
+  const std::uint32_t sum0 = std::rotr(a, 2) ^ std::rotr(a, 13) ^ std::rotr(a, 22);
+  const std::uint32_t majority = (a & b) ^ (a & c) ^ (b & c);
+  d += t1;
+  h = t1 + sum0 + majority;
+}
+
 /// FIPS 180-4, 6.2.2: takes one block of 64 bytes into `hash`.
 void take_block(Words& hash, std::string_view block) {
-  std::array<std::uint32_t, 64> w{};
+  std::array<std::uint32_t, 64> w;  // not cleared: this is called for each 64 bytes of all files
   for (std::size_t t = 0; t < 16; ++t) w[t] = big_endian(block.substr(4 * t, 4));
   for (std::size_t t = 16; t < 64; ++t) {
     const std::uint32_t s0 = std::rotr(w[t - 15], 7) ^ std::rotr(w[t - 15], 18) ^ w[t - 15] >> 3U;
@@ -44,21 +57,16 @@ void take_block(Words& hash, std::string_view block) {
   }
 
   auto [a, b, c, d, e, f, g, h] = hash;
-  for (std::size_t t = 0; t < 64; ++t) {
-    const std::uint32_t sum1 = std::rotr(e, 6) ^ std::rotr(e, 11) ^ std::rotr(e, 25);
-    const std::uint32_t choose = (e & f) ^ (~e & g);
-    const std::uint32_t t1 = h + sum1 + choose + kRound[t] + w[t];
-    const std::uint32_t sum0 = std::rotr(a, 2) ^ std::rotr(a, 13) ^ std::rotr(a, 22);
-    const std::uint32_t majority = (a & b) ^ (a & c) ^ (b & c);
-    const std::uint32_t t2 = sum0 + majority;
-    h = g;
-    g = f;
-    f = e;
-    e = d + t1;
-    d = c;
-    c = b;
-    b = a;
-    a = t1 + t2;
+  for (std::size_t t = 0; t < 64; t += 8) {
+    const auto more = [&](std::size_t k) { return kRound[t + k] + w[t + k]; };
+    turn(a, b, c, d, e, f, g, h, more(0));
+    turn(h, a, b, c, d, e, f, g, more(1));
+    turn(g, h, a, b, c, d, e, f, more(2));
+    turn(f, g, h, a, b, c, d, e, more(3));
+    turn(e, f, g, h, a, b, c, d, more(4));
+    turn(d, e, f, g, h, a, b, c, more(5));
+    turn(c, d, e, f, g, h, a, b, more(6));
+    turn(b, c, d, e, f, g, h, a, more(7));
   }
   const Words turned = {a, b, c, d, e, f, g, h};
   for (std::size_t i = 0; i < hash.size(); ++i) hash[i] += turned[i];
