@@ -212,6 +212,13 @@ place = { rear = "100 mm", middle = "0 mm", bottom = "300 mm" }
 )";
 
 inline const char* kLopsidedCustom = R"(
+[slide.short_200]
+based_on = "slide_300"
+length = "200 mm"
+travel = "180 mm"
+[hinge.square]
+based_on = "hinge_110"
+opening = "90 deg"
 [module.stand]
 kind = "custom"
 faces = "rear"
@@ -289,6 +296,70 @@ size = [80, 100]
 tilt = { edge = "left", angle = "20 deg" }
 holes.low = { at = [20, 30], diameter = 6 }
 cut_outs.round = { at = [50, 60], diameter = 20 }
+[module.stand.panels.wing]
+sheet = "birch_12"
+at = [420, 112, 560]
+size = [100, 188]
+[module.stand.panels.door]
+sheet = "birch_15"
+at = [402, 42, 448]
+size = [130, 180]
+faces = "front"
+[module.stand.panels.drawer_a]
+sheet = "birch_12"
+at = [230.4, 66, 525]
+size = [210, 80]
+faces = "right"
+[module.stand.panels.drawer_b]
+sheet = "birch_12"
+at = [375.3, 66, 525]
+size = [210, 80]
+faces = "right"
+[module.stand.panels.drawer_front]
+sheet = "birch_12"
+at = [221, 54, 518]
+size = [175, 110]
+faces = "front"
+[module.stand.planks.boards]
+plank = "maple_9"
+on = ["infill"]
+at = [70, 7.3, 130]
+size = [350, 240]
+screw = "wood_3x12"
+[module.stand.hinges.wing]
+hinge = "butt_50"
+leaf = "wing"
+on = "partner"
+at = [419.2, 0, 558.5]
+along = "back"
+leaf_side = "down"
+on_side = "right"
+opens = "30 deg"
+[module.stand.cup_hinges.door]
+hinge = "square"
+leaf = "door"
+on = "partner"
+edge = "left"
+screw = "wood_3x12"
+from_ends = "45 mm"
+moves = ["knob"]
+[module.stand.slides.drawer]
+slide = "short_200"
+carriers = ["cheek", "partner"]
+riders = ["drawer_a", "drawer_b"]
+screw = "wood_3x12"
+from_front = "4 mm"
+held_by = "magnet"
+load = "3 kg"
+moves = ["drawer_front", "pull"]
+[module.stand.handles.pull]
+handle = "bow_96"
+on = "drawer_front"
+at = [300, 54, 600]
+[module.stand.handles.knob]
+handle = "bow_96"
+on = "door"
+at = [470, 42, 480]
 [module.stand.bent.tray]
 sheet = "aluminium_1_5"
 at = [450, 100, 460]
@@ -325,8 +396,9 @@ floor = { kind = "dado", parts = ["floor", "cheek", "partner"], glued = true }
 lid = { kind = "screw", parts = ["lid", "cheek", "partner"], screw = "wood_4x40", at = [40, 260] }
 back = { kind = "rebate", parts = ["cover", "cheek"] }
 tabs = { kind = "contact", parts = ["tab", "shelf"] }
+drawer = { kind = "screw", parts = ["drawer_front", "drawer_a", "drawer_b"], screw = "wood_4x40", at = [20, 60] }
 [module.stand.motions]
-out = { moves = ["tray"], axis = "front", slides = "50 mm" }
+out = { moves = ["tray"], axis = "front", slides = "50 mm", after = "door" }
 flap = { moves = ["flap"], axis = "right", turns = "30 deg", about = [0, 120, 660], must_turn = "20 deg", after = "out" }
 [module.stand.zones.view]
 at = [250, 100, 650]

@@ -315,6 +315,23 @@ const std::vector<Message>& english_messages() {
       {"custom.cannot_join",
        "{0}: a joint of the kind {kind} needs members or panels, and {found} is neither",
        "name parts of the tables members and panels"},
+      {"custom.cup_apart",
+       "{0}: the back of {leaf} lies {measured} before the front edge of {board}; concealed hinges "
+       "take 0 to "
+       "{required}",
+       "move the leaf, so that it lies before that edge with a small gap"},
+      {"custom.cup_edge",
+       "{0}: '{found}' has no face or edge that looks {edge}: the leaf turns at one of its edges, "
+       "and what carries it "
+       "stands square behind that edge",
+       "name another edge, or stand both square to the module"},
+      {"custom.cup_overlay",
+       "{0}: {leaf} reaches {measured} over the front edge of {board}, counted from the face that "
+       "the hinges' plates "
+       "lie on; more than nothing and at most its thickness of {required} are taken",
+       "let the leaf's {edge} edge lie before that board's own edge"},
+      {"custom.cup_panel", "{0}: '{found}' is not one panel",
+       "name one panel; of something repeated, one copy, such as NAME_1"},
       {"custom.cut_out_outside", "{0}: an opening does not lie inside it",
        "move it or make it smaller; what is open at an edge belongs into the outline"},
       {"custom.empty", "module {0} makes no parts",
@@ -355,7 +372,13 @@ const std::vector<Message>& english_messages() {
       {"custom.hinge_panel",
        "{0}: '{found}' is not one panel with a face that looks the way {field} says, square to the "
        "pin",
-       "name one panel that is not tilted, and say which of its faces the hinge lies on"},
+       "name one panel, tilted at most about the pin, and say which of its faces the hinge lies "
+       "on"},
+      {"custom.hinge_sides",
+       "{0}: {leaf} stands in the way of the hinge's leaf on {on}: the side that looks {leaf_side} "
+       "and the one that "
+       "looks {on_side} do not face the same free room about the pin",
+       "give leaf_side or on_side the opposite way, and move the pin in front of those sides"},
       {"custom.hole_outside", "{0}: a hole does not lie inside it",
        "move it inwards by its radius at least"},
       {"custom.hole_side", "{0} has no face that looks {found}", "choose a side across it"},
@@ -395,6 +418,30 @@ const std::vector<Message>& english_messages() {
       {"custom.same_name", "{0} is the name of another part of its module too",
        "give one of them another name"},
       {"custom.same_part", "{0} joins {found} to itself", "name the other part"},
+      {"custom.slide_beside", "{0}: slides {slide} reach {measured} past {part} at its {side}",
+       "move them with from_front or middle, choose smaller slides, or make that part larger"},
+      {"custom.slide_needs", "{0}: to fix {slide} to {part} it needs {field}",
+       "write {field} = \"NAME\": a wood screw for panels, a bolt and a slot nut for members"},
+      {"custom.slide_not_held", "{0}: nothing keeps it in while the van is driven",
+       "choose slides that lock (locks_in), or name with held_by the latch that holds it"},
+      {"custom.slide_overloaded", "{0}: {measured} ride on slides {slide}, which bear {required}",
+       "choose slides that bear more, or let less ride on them"},
+      {"custom.slide_part", "{0}: slides that come out to the {out} cannot be fixed to '{found}'",
+       "name upright panels that stand along the slides, or slotted members that run along them; "
+       "none of them tilted"},
+      {"custom.slide_room",
+       "{0}: between {carrier} and {rider} there are {measured}, and slide {slide} fills "
+       "{required}",
+       "move the two {by} {way}"},
+      {"custom.slide_short",
+       "{0}: slides {slide} come out {measured}, and it must come out {required}",
+       "choose slides with more travel, or ask for less"},
+      {"custom.slide_slot",
+       "{0}: the slot of {part} lies {measured} {side} the slides' middle, where their bolts are",
+       "leave out middle, or move that member"},
+      {"custom.slide_two", "{0}: {field} means {count} parts, and a pair of slides lies on two",
+       "name the part at the left and that at the right; of something repeated, its copies NAME_1 "
+       "and NAME_2"},
       {"custom.tap_too_deep",
        "{0}: the thread would be {measured} deep, and it has {required} for it",
        "make tap_depth smaller"},
@@ -1331,7 +1378,7 @@ const std::vector<Message>& english_messages() {
        "choose a sheet with a bend_radius as base, or remove rim"},
       {"sled.not_held", "sled {0}: nothing keeps it in while the van is driven",
        "add clamp and clamp_screw, or choose a slide that locks (locks_in)"},
-      {"sled.overloaded", "sled {0}: {measured} ride on slides {stock}, which bear {required}",
+      {"sled.overloaded", "sled {0}: {measured} ride on slides {slide}, which bear {required}",
        "choose slides that bear more"},
       {"sled.rim_and_slide",
        "sled {0}: slides are screwed to wooden sides, and a base with a rim of {measured} has none",
@@ -1360,6 +1407,11 @@ const std::vector<Message>& english_messages() {
       {"sled.too_small",
        "sled {0}: its {field} leaves {measured} for an item that takes {required}",
        "leave out {field} to make it as large as the item needs"},
+      {"slides.little_reserve",
+       "{0}: {measured} ride on slides {slide}, which bear {borne}; on the road jolts load them "
+       "{factor} times as much: "
+       "{required}",
+       "choose slides that bear more, or let less ride on them"},
       {"solid.bad_bore", "{0}: a bore of diameter {diameter} and depth {depth} cannot be drilled",
        "give it a diameter, a depth and a direction"},
       {"solid.bad_section", "{0}: an outline of this part is not sound ({reason})",

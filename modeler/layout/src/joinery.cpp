@@ -79,7 +79,8 @@ std::pair<double, double> Joinery::wood(const Screw& screw, const std::string& n
     return crossing(found->second, screw.at, screw.direction);
   const ShapedBoard& board = shaped_.find(name)->second;
   const Shape blank{{{{board.outline, board.sheet->thickness, {}, {}, {}}, {}}}};
-  return crossing(bounds(blank, board.frame), screw.at, screw.direction);
+  return crossing(bounds(blank), board.frame.local_point(screw.at),
+                  board.frame.local_direction(screw.direction));
 }
 
 const Bolt& Joinery::bolt_of(const Screw& screw) const {

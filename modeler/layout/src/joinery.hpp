@@ -17,7 +17,7 @@ struct Screw {
   std::string name;
   std::string field;  ///< the module's field that names the bolt, for its size and for messages
   Vec3 at;            ///< on the surface it is driven through
-  Vec3 direction;     ///< unit, parallel to an axis
+  Vec3 direction;     ///< unit, parallel to an axis of the boards
   std::string
       from;  ///< the board it goes through, its head sunk flush; or hardware that its head lies on
   std::string into;            ///< the board that its thread holds in

@@ -28,6 +28,8 @@ int axis_along(const Frame& frame, Vec3 direction) {
   return -1;
 }
 
+}  // namespace
+
 Box in_axes(const Frame& to, const Workpiece& piece) {
   const Frame frame = piece.frame();
   const Box box = piece.box();
@@ -39,8 +41,6 @@ Box in_axes(const Frame& to, const Workpiece& piece) {
   }
   return result;
 }
-
-}  // namespace
 
 Vec3 forward(Vec3 d) {
   const double first = std::abs(d.x) > kParallel ? d.x : std::abs(d.y) > kParallel ? d.y : d.z;

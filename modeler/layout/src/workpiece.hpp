@@ -58,6 +58,9 @@ struct Patch {
 /// The direction or its opposite, whichever looks to the right, else to the back, else up.
 Vec3 forward(Vec3 d);
 
+/// The bounds of a part in the axes of `to`, which is given in the module's.
+Box in_axes(const Frame& to, const Workpiece& piece);
+
 /// True when the axes of both are parallel.
 bool square(const Workpiece& a, const Workpiece& b);
 

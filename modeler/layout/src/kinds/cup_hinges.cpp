@@ -42,19 +42,19 @@ Vec3 at_place(Vec3 p, Vec3 along, double place) {
 /// bought as one: only its plate carries the key.
 std::vector<std::string> add_hinge(const Carcass& carcass, const HungLeaf& hung, const Hinge& hinge,
                                    double place, int number) {
-  const std::string leaf = hung.name + ".leaf";
+  const std::string leaf = hung.leaf_name();
   const std::string name = hung.name + ".hinge_" + std::to_string(number);
   const std::string title = "Hinge " + std::to_string(number) + " of " + hung.title;
   const Vec3 cup = at_place(hung.back, hung.along, place) + hung.inward * hinge.cup_edge;
   Shape cup_shape;
   cup_shape.prisms.push_back(cylinder(hinge.cup_diameter, hinge.cup_depth));
-  carcass.joinery.board(leaf).holes.push_back({.at = cup,
-                                               .direction = hung.out,
-                                               .diameter = hinge.cup_diameter,
-                                               .depth = hinge.cup_depth,
-                                               .through = false,
-                                               .role = BoreRole::cup,
-                                               .thread = {}});
+  carcass.joinery.drill(leaf, {.at = cup,
+                               .direction = hung.out,
+                               .diameter = hinge.cup_diameter,
+                               .depth = hinge.cup_depth,
+                               .through = false,
+                               .role = BoreRole::cup,
+                               .thread = {}});
   std::vector<std::string> moving{carcass.shop.add_hardware(
       name + ".cup", title + ", cup", {}, {}, cup_shape,
       frame_zx(cup, hung.out, cross(hung.along, hung.out)), hinge.mass_kg / 2, {leaf})};
@@ -72,7 +72,7 @@ std::vector<std::string> add_hinge(const Carcass& carcass, const HungLeaf& hung,
     const std::string which = up < 0 ? "_1" : "_2";
     moving.push_back(carcass.joinery.screw(
         {.name = name + ".cup.screw" + which,
-         .field = "slide_screw",
+         .field = hung.screw,
          .at = cup + (hung.inward * kCupScrewsIn + hung.along * (up * kCupScrews)),
          .direction = hung.out,
          .from = name + ".cup",
@@ -80,7 +80,7 @@ std::vector<std::string> add_hinge(const Carcass& carcass, const HungLeaf& hung,
     hardware.push_back(moving.back());
     hardware.push_back(carcass.joinery.screw(
         {.name = name + ".plate.screw" + which,
-         .field = "slide_screw",
+         .field = hung.screw,
          .at = plate + (hung.inward * kPlate + hung.along * (up * kPlateScrews)),
          .direction = Vec3{} - hung.inward,
          .from = name + ".plate",
@@ -104,14 +104,14 @@ std::vector<double> hinge_places(double from, double to, double from_end, double
 }
 
 bool hinge_fits(const Carcass& carcass, const AskedBy& asked, const Hinge& hinge,
-                const Sheet& sheet, double buffer) {
+                const Sheet& sheet, double buffer, const std::string& gap) {
   const double room = room_to_turn(sheet, hinge);
   if (buffer < room - kSame) {
     carcass.shop.find(fault("carcass.door_binds", asked)
                           .with("hinge", hinge.key)
                           .with("measured", buffer, Unit::mm)
                           .with("required", std::ceil(room / kCut) * kCut, Unit::mm)
-                          .with("field", carcass.request.name + ".buffer"));
+                          .with("field", gap.empty() ? carcass.request.name + ".buffer" : gap));
     return false;
   }
   const double deepest = sheet.thickness - kCupSkin;
@@ -130,7 +130,7 @@ Motion hang(const Carcass& carcass, const HungLeaf& leaf, const Hinge& hinge,
   Motion motion{.id = carcass.shop.id(leaf.name),
                 .title = "Door of " + leaf.title,
                 .kind = MotionKind::rotation,
-                .parts = {carcass.shop.id(leaf.name + ".leaf")},
+                .parts = {carcass.shop.id(leaf.leaf_name())},
                 .axis = carcass.request.turning_axis_to_van(cross(leaf.inward, leaf.out)),
                 .origin = carcass.shop.to_van(leaf.face + leaf.inward * hinge.axis_inset +
                                               leaf.out * hinge.axis_out),

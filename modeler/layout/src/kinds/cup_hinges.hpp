@@ -20,6 +20,9 @@ struct HungLeaf {
   Vec3 along;         ///< the hinge edge
   Vec3 inward;        ///< from the hinge edge into the leaf
   Vec3 out;           ///< the way it looks
+  std::string screw = "slide_screw";  ///< the module's field that names all screws
+  std::string leaf{};                 ///< the board, where it is not called NAME.leaf
+  std::string leaf_name() const { return leaf.empty() ? name + ".leaf" : leaf; }
 };
 
 /// Places of the hinges along an edge from `from` to `to`, rising: the outer ones `from_end` from
@@ -27,12 +30,13 @@ struct HungLeaf {
 std::vector<double> hinge_places(double from, double to, double from_end, double shift);
 
 /// Reports "carcass.door_binds" when the leaf's edge would swing back against the carcass, which is
-/// `buffer` behind it, and "carcass.cup_too_deep".
+/// `buffer` behind it, as the module's field `buffer` says or `gap` in words; and
+/// "carcass.cup_too_deep".
 bool hinge_fits(const Carcass& carcass, const AskedBy& asked, const Hinge& hinge,
-                const Sheet& sheet, double buffer);
+                const Sheet& sheet, double buffer, const std::string& gap = {});
 
 /// Adds the hinges at these places along the edge, cups in the leaf and plates on its carrier, all
-/// held by screws of `slide_screw`; returns the leaf's motion, which opens as far as the hinges do.
+/// held by screws; returns the leaf's motion, which opens as far as the hinges do.
 Motion hang(const Carcass& carcass, const HungLeaf& leaf, const Hinge& hinge,
             const std::vector<double>& places);
 

@@ -163,6 +163,36 @@ std::vector<std::string> CustomWork::all_parts(const Record& fields, const char*
   return all;
 }
 
+Joiner::Joiner(CustomWork& work, const std::string& table, const std::string& name,
+               const Record& fields)
+    : work_{work},
+      request_{.name = work.request.name + "." + table + "." + name,
+               .fields = fields,
+               .size = work.request.size,
+               .frame = work.request.frame,
+               .vehicle = work.request.vehicle,
+               .catalogue = work.request.catalogue,
+               .mirrored = work.request.mirrored},
+      joinery_{request_, work.shop} {}
+
+void Joiner::take(Workpiece& piece) {
+  if (piece.board() == nullptr || taken_.contains(&piece)) return;
+  taken_[&piece] = &joinery_.add(*piece.board());
+}
+
+void Joiner::give_back() {
+  for (const auto& [piece, board] : taken_) *piece->board() = *board;
+  joinery_.tell_misfits();
+}
+
+Workpiece* one_panel(CustomWork& work, const Record& fields, const char* field) {
+  const auto parts = work.parts(fields, field, fields.text(field));
+  if (parts.size() != 1) return nullptr;
+  const auto piece = work.pieces.find(parts.front());
+  if (piece == work.pieces.end() || piece->second.board() == nullptr) return nullptr;
+  return &piece->second;
+}
+
 namespace {
 
 /// Warns of parts that reach out of the space that the module says it takes.
@@ -210,11 +240,14 @@ ModuleParts make_custom(const ModuleRequest& request) {
   make_planks(work);
   make_bought(work);
   make_hinges(work);
+  make_cup_hinges(work);
+  make_slides(work);
   make_joints(work);
   make_all(shop, work.pieces);
   make_brackets(work);
   let_air_through(shop);
   make_motions(work);
+  check_slides(work);
   make_spaces(work);
   check_envelope(work);
   if (shop.made().parts.empty() && !has_errors(shop.made().findings)) {
@@ -232,6 +265,8 @@ std::vector<Field> custom_fields() {
                   std::make_move_iterator(more.end()));
   };
   append(hinge_fields());
+  fields.push_back(cup_hinges_field());
+  fields.push_back(slides_field());
   append(bought_fields());
   fields.push_back(joints_field());
   fields.push_back(motions_field());

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "carcass.hpp"
 #include "joints.hpp"
 #include "spec/fields.hpp"
 
@@ -31,7 +32,7 @@ struct CustomWork {
   std::map<std::string, std::vector<std::string>, std::less<>>
       names{};  ///< of entries and of their copies: the parts that they stand for
   std::map<std::string, Vec3, std::less<>> shifts{};  ///< of copies: from the first of their entry
-  std::set<std::string, std::less<>> failed{};  ///< names of entries that could not be made
+  std::set<std::string, std::less<>> failed{};        ///< names of entries that could not be made
 
   /// The copies of an entry, known from now on by their names and all together by that of the
   /// entry. Reports "custom.same_name".
@@ -49,6 +50,38 @@ struct CustomWork {
   std::vector<std::string> all_parts(const Record& fields, const char* field);
 };
 
+/// Panels that lie with a joiner while hinges or slides are screwed on, as an entry of a table
+/// asks.
+class Joiner {
+ public:
+  Joiner(CustomWork& work, const std::string& table, const std::string& name, const Record& fields);
+  Joiner(const Joiner&) = delete;
+  Joiner& operator=(const Joiner&) = delete;
+  /// Takes a panel to the joiner; members stay where they are.
+  void take(Workpiece& piece);
+  Carcass carcass() { return {request_, work_.shop, joinery_}; }
+  const ModuleRequest& request() const { return request_; }
+  AskedBy asked(std::string_view field) const { return {request_.fields, request_.name, field}; }
+  /// Hands the panels back, drilled, and tells what does not fit.
+  void give_back();
+
+ private:
+  CustomWork& work_;
+  ModuleRequest request_;  ///< its fields are those of the entry
+  Joinery joinery_;
+  std::map<Workpiece*, ShapedBoard*> taken_{};
+};
+
+/// Tables whose entries are motions, and how one is called: all their names differ.
+std::string motion_id(const CustomWork& work, const std::string& name);
+/// Reports "custom.same_name" of an entry whose name another motion has too.
+bool is_only_motion(CustomWork& work, const std::string& name, const Record& fields);
+/// Adds the motion of an entry: its id, its title, what else it `moves` and what it comes `after`.
+void add_motion(CustomWork& work, const std::string& name, const Record& fields, Motion motion);
+
+/// The one panel that a word of `field` stands for; nullptr, without a report, of anything else.
+Workpiece* one_panel(CustomWork& work, const Record& fields, const char* field);
+
 /// Each makes the entries of one or more tables.
 void make_members(CustomWork& work);
 void make_panels(CustomWork& work);
@@ -57,6 +90,11 @@ void make_bent(CustomWork& work);
 void make_planks(CustomWork& work);
 /// Handles; hinges with their screws and what they let open.
 void make_hinges(CustomWork& work);
+void make_cup_hinges(CustomWork& work);
+/// Slides with their screws and what they let out.
+void make_slides(CustomWork& work);
+/// Whether they bear what rides on them and are kept in; when all parts are made.
+void check_slides(CustomWork& work);
 /// Fittings, equipment and single screws.
 void make_bought(CustomWork& work);
 /// Joints that drill or cut, and those that need nothing made; brackets follow when the parts are
@@ -74,6 +112,8 @@ Field panels_field();
 Field bent_field();
 Field custom_planks_field();
 std::vector<Field> hinge_fields();
+Field cup_hinges_field();
+Field slides_field();
 std::vector<Field> bought_fields();
 Field joints_field();
 Field motions_field();
@@ -81,6 +121,9 @@ std::vector<Field> space_fields();
 
 /// Fields that several tables have.
 Field copies_field();
+Field moves_field(std::string meaning);
+Field after_field();
+Field motion_title_field();
 Field part_title_field();
 /// As told, or the name as words: "Front post".
 std::string part_title(const Record& fields, std::string name);

@@ -25,39 +25,42 @@ struct Side {
   double apart = 0.0;  ///< from that face to the pin
 };
 
+/// The side of a panel that looks the way a word says: its face or back where it is tilted, when
+/// it looks more that way than another.
+std::optional<Vec3> side_of_panel(const Workpiece& piece, Vec3 word) {
+  const Frame own = piece.frame();
+  for (const Vec3 axis : {own.z, -own.z}) {
+    if (dot(axis, word) > std::numbers::sqrt2 / 2 - kSame) return axis;
+  }
+  for (const Vec3 axis : {own.x, -own.x, own.y, -own.y}) {
+    if (dot(axis, word) > 1 - kSame) return axis;
+  }
+  return std::nullopt;
+}
+
 /// The panel that a word of `field` stands for, as the pin sees it. Reports "custom.hinge_panel" of
-/// what is no panel square to the pin, and "custom.hinge_off" where the pin lies not one leaf's
+/// what is no panel along the pin, and "custom.hinge_off" where the pin lies not one leaf's
 /// thickness in front of the face.
 std::optional<Side> side_of(CustomWork& work, const std::string& name, const Record& fields,
                             const char* field, const char* side_field, Vec3 pin, Vec3 along,
                             const ButtHinge& hinge) {
   const auto parts = work.parts(fields, field, fields.text(field));
   if (parts.empty()) return std::nullopt;
-  Side side;
-  side.out = way(fields.text(side_field));
-  const auto piece = work.pieces.find(parts.front());
-  const auto is_axis = [&](Vec3 direction) {
-    const Frame own = piece->second.frame();
-    return std::max({std::abs(dot(own.x, direction)), std::abs(dot(own.y, direction)),
-                     std::abs(dot(own.z, direction))}) > 1 - kSame;
-  };
-  if (parts.size() > 1 || piece == work.pieces.end() || piece->second.board() == nullptr ||
-      !is_axis(side.out) || !is_axis(along) || std::abs(dot(side.out, along)) > 0.5) {
+  Workpiece* piece = one_panel(work, fields, field);
+  const auto out =
+      piece == nullptr ? std::nullopt : side_of_panel(*piece, way(fields.text(side_field)));
+  const auto runs_along = [&](Vec3 axis) { return std::abs(dot(axis, along)) > 1 - kSame; };
+  if (!out || std::abs(dot(*out, along)) > kSame ||
+      !(runs_along(piece->frame().x) || runs_along(piece->frame().y))) {
     work.shop.find(work.fault("custom.hinge_panel", fields.place(field), name)
                        .with("found", fields.text(field))
                        .with("field", side_field));
     return std::nullopt;
   }
-  side.piece = &piece->second;
-  const Frame own = side.piece->frame();
-  const Box box = side.piece->box();
-  Box about;  // the panel: across the face, and from it, both from the pin
+  Side side{.piece = piece, .out = *out, .across = {}};
+  // The panel: across the face, and from it, both from the pin.
   const Vec3 beside = cross(side.out, along);
-  for (int i = 0; i < 8; ++i) {
-    const Vec3 corner = own.point(
-        {i & 1 ? box.hi.x : box.lo.x, i & 2 ? box.hi.y : box.lo.y, i & 4 ? box.hi.z : box.lo.z});
-    about.add(Vec3{dot(corner - pin, beside), dot(corner - pin, side.out), 0});
-  }
+  const Box about = in_axes({pin, beside, side.out, cross(beside, side.out)}, *piece);
   const bool positive = about.centre().x > 0.0;
   side.across = positive ? beside : -beside;
   side.face = positive ? about.hi.x : -about.lo.x;
@@ -82,32 +85,32 @@ double shut_angle(const Side& fixed, const Side& leaf) {
 
 /// The places along the pin that both panels share.
 std::pair<double, double> shared(const Side& a, const Side& b, Vec3 along) {
-  const auto reach = [&](const Side& side) {
-    const Frame own = side.piece->frame();
-    const Box box = side.piece->box();
-    const double u = dot(own.point(box.lo), along);
-    const double v = dot(own.point(box.hi), along);
-    return std::pair{std::min(u, v), std::max(u, v)};
-  };
-  const auto [a0, a1] = reach(a);
-  const auto [b0, b1] = reach(b);
-  return {std::max(a0, b0), std::min(a1, b1)};
+  const Frame frame = frame_zx({}, along, a.out);
+  const Box one = in_axes(frame, *a.piece);
+  const Box other = in_axes(frame, *b.piece);
+  return {std::max(one.lo.z, other.lo.z), std::min(one.hi.z, other.hi.z)};
 }
 
 void make_hinge(CustomWork& work, const std::string& name, const Record& fields) {
   const ButtHinge& hinge =
       bought(work.request, work.request.catalogue.butt_hinges, fields.text("hinge"));
-  if (const auto& motions = work.request.fields.tables("motions");
-      std::ranges::find(motions, name, &std::pair<std::string, Record>::first) != motions.end()) {
-    work.shop.find(work.fault("custom.same_name", fields.place(), name));
-    return;
-  }
+  if (!is_only_motion(work, name, fields)) return;
   const Vec3 along = way(fields.text("along"));
   const Vec3 pin = fields.vec3("at");
   const auto fixed = side_of(work, name, fields, "on", "on_side", pin, along, hinge);
   const auto leaf = side_of(work, name, fields, "leaf", "leaf_side", pin, along, hinge);
   if (!fixed || !leaf) return;
   const double angle = shut_angle(*fixed, *leaf);
+  // Away from the shut position, the way the angle between the leaves grows.
+  const Vec3 growing = fixed->across * -std::sin(angle) + fixed->out * std::cos(angle);
+  if (dot(growing, leaf->out) > 0.0) {
+    work.shop.find(work.fault("custom.hinge_sides", fields.place("leaf_side"), name)
+                       .with("leaf", work.shop.id(leaf->piece->name()))
+                       .with("on", work.shop.id(fixed->piece->name()))
+                       .with("leaf_side", fields.text("leaf_side"))
+                       .with("on_side", fields.text("on_side")));
+    return;
+  }
   const double opens = fields.number("opens");
   const bool spreads =
       fields.has("leaves") ? fields.text("leaves") == "part" : opens > angle + kSame;
@@ -120,36 +123,22 @@ void make_hinge(CustomWork& work, const std::string& name, const Record& fields)
     return;
   }
   const auto [from, to] = shared(*fixed, *leaf, along);
-  // Away from the shut position, the way the angle between the leaves grows or shrinks.
-  const Vec3 growing = fixed->across * -std::sin(angle) + fixed->out * std::cos(angle);
-  std::vector<std::string> moving{work.shop.id(leaf->piece->name())};
-  for (const std::string& part : work.all_parts(fields, "moves"))
-    moving.push_back(work.shop.id(part));
-
-  // The panels lie with the joiner while the hinges are screwed on.
-  const ModuleRequest asked{.name = work.request.name + ".hinges." + name,
-                            .fields = fields,
-                            .size = work.request.size,
-                            .frame = work.request.frame,
-                            .vehicle = work.request.vehicle,
-                            .catalogue = work.request.catalogue,
-                            .mirrored = work.request.mirrored};
-  Joinery joinery(asked, work.shop);
-  ShapedBoard& fixed_board = joinery.add(*fixed->piece->board());
-  ShapedBoard& leaf_board = joinery.add(*leaf->piece->board());
-  auto motion = hang_flap(Carcass{asked, work.shop, joinery},
+  Joiner joiner(work, "hinges", name, fields);
+  joiner.take(*fixed->piece);
+  joiner.take(*leaf->piece);
+  auto motion = hang_flap(joiner.carcass(),
                           {.name = name,
                            .title = fields.text_or("title", part_title(fields, name)),
-                           .asked = {fields, asked.name, "hinge"},
+                           .asked = joiner.asked("hinge"),
                            .pin = pin,
                            .along = along,
                            .from = from,
                            .to = to,
-                           .fixed = {.board = fixed_board.name,
+                           .fixed = {.board = fixed->piece->name(),
                                      .across = fixed->across,
                                      .into = -fixed->out,
                                      .face = fixed->face},
-                           .moving = {.board = leaf_board.name,
+                           .moving = {.board = leaf->piece->name(),
                                       .across = leaf->across,
                                       .into = -leaf->out,
                                       .face = leaf->face},
@@ -158,13 +147,9 @@ void make_hinge(CustomWork& work, const std::string& name, const Record& fields)
                            .angle = angle,
                            .opens = opens,
                            .spreads = spreads},
-                          hinge, std::move(moving));
-  *fixed->piece->board() = fixed_board;
-  *leaf->piece->board() = leaf_board;
-  joinery.tell_misfits();
-  if (!motion) return;
-  motion->id = work.shop.id("motion." + name);
-  work.shop.made().motions.push_back(std::move(*motion));
+                          hinge, {work.shop.id(leaf->piece->name())});
+  joiner.give_back();
+  if (motion) add_motion(work, name, fields, std::move(*motion));
 }
 
 void make_handle(CustomWork& work, const std::string& name, const Record& fields) {
@@ -243,9 +228,8 @@ std::vector<Field> hinge_fields() {
                .means("how the hinge's leaves go as it opens; by default they close where they "
                       "stand open "
                       "that far, as those on a lid and a strip beside it do, and else part"),
-           FieldMaker{"moves", FieldKind::texts}.items(1, 200).means(
-               "more parts that turn with the panel: planks on it, other panels"),
-           text_field("title").means("what reports call it; by default its name")})
+           moves_field("more parts that turn with the panel: planks on it, other panels"),
+           after_field(), motion_title_field()})
           .means("butt hinges, with their screws, between two panels; what hangs on them opens"),
       keyed_field("handles",
                   {reference_field("handle", "handle").needed().means("what is bought"),

@@ -4,6 +4,7 @@
 #include "spec/fields.hpp"
 
 #include <algorithm>
+#include <array>
 #include <limits>
 #include <numbers>
 #include <utility>
@@ -16,8 +17,16 @@ namespace {
 /// some distance, and none of those is this long (common practice, no source).
 constexpr double kFarHinge = 300.0;
 
-std::string motion_id(const CustomWork& work, const std::string& name) {
-  return work.shop.id("motion." + name);
+constexpr std::array<const char*, 4> kMotionTables{"motions", "hinges", "cup_hinges", "slides"};
+
+/// All entries that are motions, and their names.
+std::vector<std::pair<std::string, const Record*>> told_motions(const CustomWork& work) {
+  std::vector<std::pair<std::string, const Record*>> all;
+  for (const char* table : kMotionTables) {
+    for (const auto& [name, fields] : work.request.fields.tables(table))
+      all.emplace_back(name, &fields);
+  }
+  return all;
 }
 
 /// True when exactly one of two fields is given.
@@ -29,7 +38,7 @@ bool one_of(const Record& fields, const char* a, const char* b) {
 bool is_known_motion(CustomWork& work, const std::string& name, const Record& fields) {
   const std::string& before = fields.text("after");
   std::vector<std::string> known;
-  for (const auto& [key, table] : work.request.fields.tables("motions")) {
+  for (const auto& [key, table] : told_motions(work)) {
     if (key != name) known.push_back(key);
   }
   if (std::ranges::find(known, before) != known.end()) return true;
@@ -82,20 +91,15 @@ void make_motion(CustomWork& work, const std::string& name, const Record& fields
       .travel = travel,
       .required = required,
       .gives_way = {}};
-  for (const std::string& part : work.all_parts(fields, "moves")) {
-    motion.parts.push_back(work.shop.id(part));
-  }
-  std::ranges::sort(motion.parts);
-  if (std::ranges::adjacent_find(motion.parts) != motion.parts.end()) {
+  const std::vector<std::string> moves = work.all_parts(fields, "moves");
+  std::vector<std::string> once = moves;
+  std::ranges::sort(once);
+  if (const auto twice = std::ranges::adjacent_find(once); twice != once.end()) {
     work.shop.find(work.fault("custom.moves_twice", fields.place("moves"), name)
-                       .with("found", *std::ranges::adjacent_find(motion.parts)));
+                       .with("found", work.shop.id(*twice)));
     return;
   }
-  if (fields.has("after")) {
-    if (!is_known_motion(work, name, fields)) return;
-    motion.after = motion_id(work, fields.text("after"));
-  }
-  if (!motion.parts.empty()) work.shop.made().motions.push_back(std::move(motion));
+  if (!moves.empty()) add_motion(work, name, fields, std::move(motion));
 }
 
 /// The motions from the one that comes first to `motion`; ends where they go in a circle.
@@ -157,16 +161,59 @@ void check_hinge(CustomWork& work, const std::vector<const Motion*>& row, const 
 
 }  // namespace
 
+std::string motion_id(const CustomWork& work, const std::string& name) {
+  return work.shop.id("motion." + name);
+}
+
+bool is_only_motion(CustomWork& work, const std::string& name, const Record& fields) {
+  const auto all = told_motions(work);
+  const auto same = [&](const auto& told) { return told.first == name; };
+  if (std::ranges::count_if(all, same) == 1) return true;
+  work.shop.find(work.fault("custom.same_name", fields.place(), name));
+  return false;
+}
+
+void add_motion(CustomWork& work, const std::string& name, const Record& fields, Motion motion) {
+  if (fields.has("after")) {
+    if (!is_known_motion(work, name, fields)) return;
+    motion.after = motion_id(work, fields.text("after"));
+  }
+  motion.id = motion_id(work, name);
+  if (fields.has("moves")) {
+    for (const std::string& part : work.all_parts(fields, "moves"))
+      motion.parts.push_back(work.shop.id(part));
+  }
+  std::ranges::sort(motion.parts);
+  motion.parts.erase(std::unique(motion.parts.begin(), motion.parts.end()), motion.parts.end());
+  work.shop.made().motions.push_back(std::move(motion));
+}
+
 void make_motions(CustomWork& work) {
-  for (const auto& [name, fields] : work.request.fields.tables("motions"))
-    make_motion(work, name, fields);
-  const std::vector<Motion>& motions = work.shop.made().motions;
   for (const auto& [name, fields] : work.request.fields.tables("motions")) {
+    if (is_only_motion(work, name, fields)) make_motion(work, name, fields);
+  }
+  const std::vector<Motion>& motions = work.shop.made().motions;
+  for (const auto& [name, fields] : told_motions(work)) {
     const auto made = std::ranges::find(motions, motion_id(work, name), &Motion::id);
     if (made == motions.end()) continue;
     const std::vector<const Motion*> row = row_to(motions, *made);
-    if (!goes_in_circle(work, row, *made, name, fields)) check_hinge(work, row, name, fields);
+    const bool circle = goes_in_circle(work, row, *made, name, *fields);
+    if (!circle && fields->has("about")) check_hinge(work, row, name, *fields);
   }
+}
+
+Field moves_field(std::string meaning) {
+  return FieldMaker{"moves", FieldKind::texts}.items(1, 200).means(std::move(meaning));
+}
+
+Field after_field() {
+  return text_field("after").means(
+      "another motion of this module, its hinges and slides among them, that has gone all its way "
+      "when this one begins: a door opens, then the drawer behind it comes out");
+}
+
+Field motion_title_field() {
+  return text_field("title").means("what reports call it; by default its name");
 }
 
 Field motions_field() {
@@ -191,9 +238,10 @@ Field motions_field() {
                   .above(0)
                   .means("how far it must turn; by default all the way"),
               text_field("after").means(
-                  "another of these motions that has gone all its way when this one begins: a leg "
-                  "folds, then its leaf drops. `about` is then as it stands at that time"),
-              text_field("title").means("what reports call it; by default its name")})
+                  "another motion of this module, its hinges and slides among them, that has gone "
+                  "all its way when this one begins: a leg folds, then its leaf drops. `about` is "
+                  "then as it stands at that time"),
+              motion_title_field()})
       .means("what opens, slides or folds");
 }
 

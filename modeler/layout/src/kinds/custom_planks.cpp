@@ -59,34 +59,21 @@ std::optional<PlankWall> wall_of(CustomWork& work, const std::string& name, cons
   return wall;
 }
 
-/// How far a piece reaches along a board that begins at `start`.
-std::pair<double, double> reach_of(const Workpiece& piece, Vec3 start, Vec3 along) {
-  const Frame frame = piece.frame();
-  const Box box = piece.box();
-  Box reach;
-  for (int i = 0; i < 8; ++i) {
-    const Vec3 corner{i & 1 ? box.hi.x : box.lo.x, i & 2 ? box.hi.y : box.lo.y,
-                      i & 4 ? box.hi.z : box.lo.z};
-    reach.add(Vec3{dot(frame.point(corner) - start, along), 0, 0});
-  }
-  return {reach.lo.x, reach.hi.x};
-}
-
 /// Holds a board by screws through a piece behind it; adds their ids and tells whether the piece
 /// lies behind the board at all.
 bool screw_through(const PlankOrder& order, CutPlank& board, double middle, double length,
                    Workpiece& piece, std::vector<std::string>& hardware) {
   const Vec3 face = board.frame.z;
-  const auto [from, to] = reach_of(piece, board.frame.origin, board.frame.x);
-  const double lo = std::max(from, 0.0);
-  const double hi = std::min(to, length);
+  const Box reach = in_axes(board.frame, piece);
+  const double lo = std::max(reach.lo.x, 0.0);
+  const double hi = std::min(reach.hi.x, length);
   if (hi - lo < kCut) return false;
   const double margin = std::min(kPlankScrewMargin, (hi - lo) / 2);
-  const double reach = hi - lo - 2 * margin;
-  const int count = reach < kCut ? 1 : static_cast<int>(std::ceil(reach / kPlankScrewPitch)) + 1;
+  const double row = hi - lo - 2 * margin;
+  const int count = row < kCut ? 1 : static_cast<int>(std::ceil(row / kPlankScrewPitch)) + 1;
   bool behind = false;
   for (int i = 0; i < count; ++i) {
-    const double along = count == 1 ? (lo + hi) / 2 : lo + margin + reach * i / (count - 1);
+    const double along = count == 1 ? (lo + hi) / 2 : lo + margin + row * i / (count - 1);
     const Vec3 back = board.frame.point({along, middle, 0});
     const auto wood = crossing(piece, back, -face);
     if (!wood || std::abs(wood->first) > kContact) continue;

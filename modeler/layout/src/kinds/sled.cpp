@@ -104,15 +104,7 @@ void check_hold(const SledWork& work) {
     work.shop.find(std::move(finding));
   }
   if (slide == nullptr) return;
-  double mass = 0.0;
-  for (const Part& part : work.shop.made().parts) {
-    if (std::ranges::find(work.moving, part.id) != work.moving.end()) mass += part.mass_kg;
-  }
-  if (mass <= slide->load_kg) return;
-  work.shop.find(work.fault("sled.overloaded", "slide")
-                     .with("stock", slide->key)
-                     .with("measured", mass, Unit::kg)
-                     .with("required", slide->load_kg, Unit::kg));
+  check_slide_load(work.shop, *slide, work.moving, 0.0, work.fault("sled.overloaded", "slide"));
 }
 
 /// On runners the sled is pulled out whole, with its base and its clamps; on slides the equipment

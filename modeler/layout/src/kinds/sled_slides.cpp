@@ -78,7 +78,7 @@ void check_bolt(const SledWork& work, const Bolt& bolt, double middle) {
 }
 
 /// A screw of the half that stands still: its thread is cut in the runner's upright leg.
-std::string bolt_to_runner(SledWork& work, const Bolt& bolt, const Screw& screw) {
+std::vector<std::string> bolt_to_runner(SledWork& work, const Bolt& bolt, const Screw& screw) {
   Bar& bar = work.runners[screw.direction.x < 0.0 ? 0 : 1];
   const double face = screw.direction.x < 0.0 ? work.sizes.leg
                                               : work.request.size.x - work.sizes.leg;
@@ -89,11 +89,11 @@ std::string bolt_to_runner(SledWork& work, const Bolt& bolt, const Screw& screw)
                        .through = true,
                        .role = BoreRole::bolt,
                        .thread = thread_name(bolt.diameter)});
-  return work.shop.add(Fastener{.name = screw.name,
-                                .bolt = &bolt,
-                                .at = screw.at,
-                                .direction = screw.direction,
-                                .hosts = {screw.from, screw.into}});
+  return {work.shop.add(Fastener{.name = screw.name,
+                                 .bolt = &bolt,
+                                 .at = screw.at,
+                                 .direction = screw.direction,
+                                 .hosts = {screw.from, screw.into}})};
 }
 
 }  // namespace

@@ -1,5 +1,7 @@
 #include "slide_pair.hpp"
 
+#include <algorithm>
+
 namespace ribbay::detail {
 
 namespace {
@@ -12,9 +14,12 @@ constexpr double kFixedBack = 40.0;
 constexpr double kMovingEnd = 60.0;
 /// In a board that two slides share, the screws of the right one must pass those of the left one.
 constexpr double kStagger = 16.0;
+/// What slides bear on the road, over the mass at rest: jolts (common practice, no source).
+constexpr double kJolts = 1.5;
 
-/// One slide of a pair, its screws in `moving` when they ride along.
-void add_slide(const Carcass& carcass, const SlidePair& pair, bool left, const FixSlide& fix,
+/// One slide of a pair; what of it rides along is added to `moving`.
+void add_slide(const Carcass& carcass, const SlidePair& pair, bool left,
+               const FixSlide& into_carrier, const FixSlide& into_rider,
                std::vector<std::string>& moving) {
   const Slide& slide = *pair.slide;
   const SlideSide& side = pair.sides[left ? 0 : 1];
@@ -29,7 +34,8 @@ void add_slide(const Carcass& carcass, const SlidePair& pair, bool left, const F
                             const std::string& key) {
     return carcass.shop.add_hardware(
         name + which, title + words, key, {}, half,
-        Frame{.origin = {x, pair.front, pair.middle - slide.height / 2}}, slide.mass_kg / 4, {});
+        pair.axes * Frame{.origin = {x, pair.front, pair.middle - slide.height / 2}},
+        slide.mass_kg / 4, {});
   };
   std::vector<std::string> hardware{
       add_half(".fixed", ", fixed", left ? side.face : side.face - thick,
@@ -37,43 +43,71 @@ void add_slide(const Carcass& carcass, const SlidePair& pair, bool left, const F
       add_half(".moving", ", moving", left ? rider_face - thick : rider_face, {})};
   moving.push_back(hardware.back());
 
+  // `out` leads from the half to what it lies on.
+  const auto fix = [&](const char* which, double face, Vec3 out, std::array<double, 2> places,
+                       const std::string& into, const FixSlide& by) {
+    std::vector<std::string> ids;
+    int count = 0;
+    for (const double y : places) {
+      const Screw screw{.name = name + which + ".screw_" + std::to_string(++count),
+                        .field = pair.screw,
+                        .at = pair.axes.point({face - out.x * kSlideSteel, y, pair.middle}),
+                        .direction = pair.axes.direction(out),
+                        .from = name + which,
+                        .into = into};
+      const auto made = by ? by(screw) : std::vector{carcass.joinery.screw(screw)};
+      ids.insert(ids.end(), made.begin(), made.end());
+    }
+    hardware.insert(hardware.end(), ids.begin(), ids.end());
+    return ids;
+  };
   const double stagger = left ? 0.0 : kStagger;
   const double rear = pair.front + slide.length;
-  int count = 0;
-  for (const double y : {pair.front + kFixedFront + stagger, rear - kFixedBack - stagger}) {
-    hardware.push_back(fix({.name = name + ".fixed.screw_" + std::to_string(++count),
-                            .field = pair.screw,
-                            .at = {side.face - outward.x * kSlideSteel, y, pair.middle},
-                            .direction = outward,
-                            .from = name + ".fixed",
-                            .into = side.carrier}));
-  }
-  count = 0;
-  for (const double y : {pair.rider_front + kMovingEnd, pair.rider_back - kMovingEnd}) {
-    hardware.push_back(
-        carcass.joinery.screw({.name = name + ".moving.screw_" + std::to_string(++count),
-                               .field = pair.screw,
-                               .at = {rider_face + outward.x * kSlideSteel, y, pair.middle},
-                               .direction = -outward,
-                               .from = name + ".moving",
-                               .into = side.rider}));
-    moving.push_back(hardware.back());
-  }
+  fix(".fixed", side.face, outward,
+      {pair.front + kFixedFront + stagger, rear - kFixedBack - stagger}, side.carrier,
+      into_carrier);
+  const auto riding =
+      fix(".moving", rider_face, -outward,
+          {pair.rider_front + kMovingEnd, pair.rider_back - kMovingEnd}, side.rider, into_rider);
+  moving.insert(moving.end(), riding.begin(), riding.end());
   carcass.joinery.join("slide", side.rider, side.carrier, std::move(hardware));
 }
 
 }  // namespace
 
 std::vector<std::string> add_slide_pair(const Carcass& carcass, const SlidePair& pair,
-                                        const FixSlide& fix) {
+                                        const FixSlide& into_carrier, const FixSlide& into_rider) {
   std::vector<std::string> moving;
-  for (const bool left : {true, false}) add_slide(carcass, pair, left, fix, moving);
+  for (const bool left : {true, false})
+    add_slide(carcass, pair, left, into_carrier, into_rider, moving);
   return moving;
 }
 
-std::vector<std::string> add_slide_pair(const Carcass& carcass, const SlidePair& pair) {
-  return add_slide_pair(carcass, pair,
-                        [&](const Screw& screw) { return carcass.joinery.screw(screw); });
+std::vector<std::string> add_slide_pair(const Carcass& carcass, const SlidePair& pair,
+                                        const FixSlide& into_carrier) {
+  return add_slide_pair(carcass, pair, into_carrier, {});
+}
+
+void check_slide_load(Workshop& shop, const Slide& slide, const std::vector<std::string>& moving,
+                      double more_kg, const Finding& about) {
+  double mass = more_kg;
+  for (const Part& part : shop.made().parts) {
+    if (std::ranges::find(moving, part.id) != moving.end()) mass += part.mass_kg;
+  }
+  const bool too_much = mass > slide.load_kg;
+  if (!too_much && mass * kJolts <= slide.load_kg) return;
+  Finding finding = about;
+  if (!too_much) {
+    finding.code = "slides.little_reserve";
+    finding.severity = Severity::warning;
+    finding.source = "common practice, no source";
+    finding.with("factor", kJolts, Unit::none);
+  }
+  shop.find(std::move(finding)
+                .with("slide", slide.key)
+                .with("measured", mass, Unit::kg)
+                .with("required", too_much ? slide.load_kg : mass * kJolts, Unit::kg)
+                .with("borne", slide.load_kg, Unit::kg));
 }
 
 }  // namespace ribbay::detail

@@ -200,15 +200,8 @@ void check_slide_load(const TableWork& work) {
   const auto& motions = work.shop.made().motions;
   const auto top = std::ranges::find(motions, work.shop.id("top"), &Motion::id);
   if (top == motions.end()) return;
-  double mass = 0.0;
-  for (const Part& part : work.shop.made().parts) {
-    if (std::ranges::find(top->parts, part.id) != top->parts.end()) mass += part.mass_kg;
-  }
-  if (mass <= slide.load_kg) return;
-  work.shop.find(fault("table.overloaded", work.asked("slide"))
-                     .with("slide", slide.key)
-                     .with("measured", mass, Unit::kg)
-                     .with("required", slide.load_kg, Unit::kg));
+  check_slide_load(work.shop, slide, top->parts, 0.0,
+                   fault("table.overloaded", work.asked("slide")));
 }
 
 }  // namespace ribbay::detail
