@@ -59,7 +59,7 @@ TEST_CASE("numbers are rounded as the C library's printf rounds them", "[base][t
   int wrong = 0;
   for (int i = 0; i < 200000; ++i) {
     double value = std::pow(10.0, magnitude(random)) * (i % 2 == 0 ? 1.0 : -1.0);
-    const int decimals = i % 6;
+    const int decimals = i % 11;
     if (i % 3 == 0) {  // in the middle between two texts, or next to it
       const double tens = std::pow(10.0, decimals);
       value = (std::floor(std::abs(value) * tens) + 0.5) / tens;

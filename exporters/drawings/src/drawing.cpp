@@ -1,6 +1,7 @@
 #include "drawings/drawing.hpp"
 
 #include "drawings/lettering.hpp"
+#include "obstacles.hpp"
 
 #include <numbers>
 
@@ -108,43 +109,8 @@ void add_text(Drawing& drawing, std::string text, Vec2 at, double height, Align 
   if (!text.empty()) drawing.texts.push_back({std::move(text), at, height, align, turned});
 }
 
-namespace {
-
-/// A quick no for most texts: no letter is wider than 1.1 times its height, gap included.
-bool may_reach(const InkText& text, const Rect& rect) {
-  const double reach = (static_cast<double>(text.text.size()) + 2.0) * 1.1 * text.height;
-  return overlap(rect, grown({text.at, text.at}, reach));
-}
-
-}  // namespace
-
 bool is_free(const Drawing& drawing, const Rect& rect, double clearance) {
-  const Rect wide = grown(rect, clearance);
-  if (!inside(wide, drawing.frame)) return false;
-  for (const Rect& r : drawing.reserved) {
-    if (overlap(wide, r)) return false;
-  }
-  for (const InkText& t : drawing.texts) {
-    if (may_reach(t, wide) && overlap(wide, extent(t))) return false;
-  }
-  for (const InkLine& l : drawing.lines) {
-    if (crosses(l.a, l.b, grown(wide, l.pen.width / 2))) return false;
-  }
-  for (const InkArc& arc : drawing.arcs) {
-    const double reach = length(arc.u) + length(arc.v);
-    if (!overlap(wide, {arc.centre - Vec2{reach, reach}, arc.centre + Vec2{reach, reach}}))
-      continue;
-    const auto points = arc.polyline();
-    for (std::size_t i = 1; i < points.size(); ++i) {
-      if (crosses(points[i - 1], points[i], wide)) return false;
-    }
-  }
-  for (const InkFill& fill : drawing.fills) {
-    for (std::size_t i = 0; i < fill.corners.size(); ++i) {
-      if (crosses(fill.corners[i], fill.corners[(i + 1) % fill.corners.size()], wide)) return false;
-    }
-  }
-  return true;
+  return detail::Obstacles(drawing).free(rect, clearance);
 }
 
 bool is_clear(const Drawing& drawing, Vec2 a, Vec2 b, double clearance) {
@@ -155,7 +121,7 @@ bool is_clear(const Drawing& drawing, Vec2 a, Vec2 b, double clearance) {
     if (crosses(a, b, grown(r, clearance))) return false;
   }
   for (const InkText& t : drawing.texts) {
-    if (may_reach(t, line) && crosses(a, b, grown(extent(t), clearance))) return false;
+    if (detail::may_reach(t, line) && crosses(a, b, grown(extent(t), clearance))) return false;
   }
   return true;
 }

@@ -2,6 +2,7 @@
 
 #include "base/wording.hpp"
 #include "drawings/lettering.hpp"
+#include "obstacles.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -108,10 +109,17 @@ ViewPlace open_view(Drawing& drawing, ViewPlace place) {
   return place;
 }
 
-bool view_free(const Drawing& drawing, const Rect& rect, double clearance) {
-  return is_free(drawing, rect, clearance) &&
-         std::ranges::none_of(drawing.views,
+namespace {
+
+bool clear_of_views(const Drawing& drawing, const Rect& rect, double clearance) {
+  return std::ranges::none_of(drawing.views,
                               [&](const Rect& r) { return overlap(grown(rect, clearance), r); });
+}
+
+}  // namespace
+
+bool view_free(const Drawing& drawing, const Rect& rect, double clearance) {
+  return clear_of_views(drawing, rect, clearance) && is_free(drawing, rect, clearance);
 }
 
 namespace {
@@ -282,9 +290,12 @@ bool add_grain(Drawing& d, const ViewPlace& place, bool upwards, double letters,
 
 std::optional<Vec2> free_spot(const Drawing& d, const Rect& area, Vec2 size) {
   constexpr double step = 4.0;
+  constexpr double clearance = 3.0;
+  detail::Obstacles obstacles(d);
   for (double y = area.hi.y - size.y - 4.0; y >= area.lo.y + 4.0; y -= step) {
     for (double x = area.hi.x - size.x - 4.0; x >= area.lo.x + 4.0; x -= step) {
-      if (view_free(d, {{x, y}, {x + size.x, y + size.y}}, 3.0)) return Vec2{x, y};
+      const Rect spot{{x, y}, {x + size.x, y + size.y}};
+      if (clear_of_views(d, spot, clearance) && obstacles.free(spot, clearance)) return Vec2{x, y};
     }
   }
   return std::nullopt;

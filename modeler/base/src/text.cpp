@@ -21,26 +21,28 @@ std::string number_text(double value) {
 
 namespace {
 
-/// What rounded_text() says of numbers of ordinary size; nothing of others, and of those so near to
-/// the middle between two texts that doubles cannot tell which is nearer. This is called for each
+/// What rounded_text() says of numbers of ordinary size, nothing of others. This is called for each
 /// point of each drawing.
 std::optional<std::string> quickly_rounded(double value, int decimals) {
-  constexpr std::array<double, 4> kTens = {1.0, 10.0, 100.0, 1000.0};
-  constexpr double kMost = 1e9;         // of value x 10^decimals: its error is below 1e-6
-  constexpr double kNearMiddle = 1e-5;  // more than that error
+  constexpr std::array<double, 10> kTens = {1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9};
+  constexpr double kMost = 1e12;  // of value x 10^decimals: it is off by less than 1e-3
+  constexpr double kNearMiddle = 2e-3;
   if (decimals < 0 || decimals >= static_cast<int>(kTens.size())) return {};
-  const double exact = std::abs(value) * kTens[static_cast<std::size_t>(decimals)];
-  if (!(exact < kMost)) return {};
-  auto whole = static_cast<std::uint32_t>(exact);
-  const double rest = exact - whole;
-  if (std::abs(rest - 0.5) < kNearMiddle) return {};
-  if (rest > 0.5) ++whole;
+  const double tens = kTens[static_cast<std::size_t>(decimals)];
+  const double product = std::abs(value) * tens;
+  if (!(product < kMost)) return {};
+  auto whole = static_cast<std::uint64_t>(product);
+  double over = product - static_cast<double>(whole) - 0.5;
+  // Rounded once at the end, so that its sign is right; the middle itself goes to the even side.
+  if (std::abs(over) < kNearMiddle)
+    over = std::fma(std::abs(value), tens, -(static_cast<double>(whole) + 0.5));
+  if (over > 0.0 || (over == 0.0 && whole % 2 == 1)) ++whole;
   if (whole == 0) return "0";
   while (decimals > 0 && whole % 10 == 0) {
     whole /= 10;
     --decimals;
   }
-  std::array<char, 16> buffer{};
+  std::array<char, 24> buffer{};
   char* at = buffer.data() + buffer.size();
   for (int digit = 0; whole > 0 || digit <= decimals; ++digit) {
     if (digit == decimals && decimals > 0) *--at = '.';

@@ -1,7 +1,7 @@
 #include "base/tolerance.hpp"
 #include "convex_hull.hpp"
 #include "drawings/sections.hpp"
-#include "scene.hpp"
+#include "sections/cut_open.hpp"
 #include "sections/fastener.hpp"
 #include "shape/halved.hpp"
 
@@ -53,10 +53,15 @@ std::map<std::size_t, HatchStyle> hatch_styles(const Layout& layout,
 Section cut_open(const Layout& layout, const std::vector<std::size_t>& parts,
                  const std::map<std::size_t, HatchStyle>& styles, const SectionPlane& plane,
                  double scale) {
+  return detail::cut_open(layout, detail::scene_of(layout, parts, scale), styles, plane, scale);
+}
+
+Section detail::cut_open(const Layout& layout, const SceneBodies& scene,
+                         const std::map<std::size_t, HatchStyle>& styles, const SectionPlane& plane,
+                         double scale) {
   const Vec3 normal = plane.view.towards_eye();
   Section section;
   std::vector<Facets> bodies;
-  const detail::SceneBodies scene = detail::scene_of(layout, parts, scale);
   for (std::size_t b = 0; b < scene.bodies.size(); ++b) {
     const Part& part = layout.parts[scene.part[b]];
     double lo = 1e300;
@@ -75,7 +80,7 @@ Section cut_open(const Layout& layout, const std::vector<std::size_t>& parts,
       bodies.push_back(scene.bodies[b]);
       continue;
     }
-    if (detail::lies_across(layout, part, normal)) {
+    if (lies_across(layout, part, normal)) {
       bodies.push_back(scene.bodies[b]);
       add_outlines(part, plane.view, section.spared);
       continue;

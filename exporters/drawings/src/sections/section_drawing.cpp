@@ -5,7 +5,7 @@
 #include "drawings/lettering.hpp"
 #include "drawings/views.hpp"
 #include "module_contents.hpp"
-#include "scene.hpp"
+#include "sections/cut_open.hpp"
 #include "sections/cutting_line.hpp"
 #include "sections/detail_sizes.hpp"
 #include "sections/details.hpp"
@@ -243,7 +243,11 @@ ModuleCuts::ModuleCuts(const Layout& layout, const Module& module, std::vector<S
 
 const Section& ModuleCuts::at(std::size_t plane, double scale) {
   const auto [found, fresh] = sections_.try_emplace({plane, scale});
-  if (fresh) found->second = cut_open(layout_, parts_, styles_, planes_[plane], scale);
+  if (fresh) {
+    const auto [scene, new_scale] = scenes_.try_emplace(scale);
+    if (new_scale) scene->second = scene_of(layout_, parts_, scale);
+    found->second = detail::cut_open(layout_, scene->second, styles_, planes_[plane], scale);
+  }
   return found->second;
 }
 

@@ -2,6 +2,7 @@
 
 #include "drawings/sections.hpp"
 #include "page_set.hpp"
+#include "scene.hpp"
 
 #include <map>
 #include <optional>
@@ -27,6 +28,7 @@ class ModuleCuts {
   std::vector<std::size_t> parts_;
   std::map<std::size_t, HatchStyle> styles_;
   Box box_;
+  std::map<double, SceneBodies> scenes_;  ///< by scale
   std::map<std::pair<std::size_t, double>, Section> sections_;
 };
 
