@@ -27,8 +27,8 @@ TEST_CASE("a build writes the bench set and the templates, for the paper that is
   const TemporaryFolder folder;
   const std::string out = (folder.path() / "out").string();
   const std::string file = RIBBAY_SOURCE_DIR "/params/examples/hatch.toml";
-  const Run built = run({"build", file, "--only", "bench,templates", "--out", out, "--paper", "Letter",
-                         "--template-paper", "A3"});
+  const Run built = run({"build", file, "--only", "bench,templates", "--out", out, "--paper", "letter",
+                         "--template-paper", "a3"});
   INFO(built.out << built.err);
   REQUIRE(built.code <= 1);
   std::set<std::string> listed;

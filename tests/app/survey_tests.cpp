@@ -24,7 +24,7 @@ const std::string kVan = RIBBAY_SOURCE_DIR "/params/vehicles/long_high.toml";
 TEST_CASE("a form is written once, and never over one that may be filled in", "[app][survey]") {
   const TemporaryFolder folder;
   const std::string out = (folder.path() / "van").string();
-  const Run first = run({"survey", "--out", out, "--paper", "Letter", "--unit", "in"});
+  const Run first = run({"survey", "--out", out, "--paper", "LETTER", "--unit", "in"});
   CHECK(first.code == 0);
   CHECK(first.out.find("form.pdf (7 pages, Letter") != std::string::npos);
   CHECK(text_of(out + "/form.pdf").starts_with("%PDF-1.5"));

@@ -199,6 +199,10 @@ TEST_CASE("a layout in inches prints inches", "[bench]") {
   for (const SetPage& page : pages) CHECK(audit(page.drawing).empty());
   // 880 by 480 mm.
   CHECK_FALSE(heights(pages, "saw", "34 41/64 × 18 57/64").empty());
+  // What is sawn stands in large letters where its diagonals are long words too.
+  const auto large = heights(pages, "parts", "34 41/64 × 18 57/64");
+  REQUIRE_FALSE(large.empty());
+  CHECK(large.front() > 5.0);
 }
 
 TEST_CASE("letters are 3.5 mm high at least, on either paper, in mm and in inches",

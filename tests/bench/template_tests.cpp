@@ -273,12 +273,35 @@ TEST_CASE("ordinates every 100 mm tell where the outline lies", "[bench][templat
   CHECK_FALSE(texts.contains("900"));
 }
 
+TEST_CASE("the check square of a layout in inches tells what a rule in inches shows",
+          "[bench][template]") {
+  Layout layout = scribed_board();
+  const auto told = [&](const std::string& words) {
+    std::size_t pages = 0;
+    const std::vector<Template> all = templates(layout, {});
+    for (const Drawing& page : all.front().pages)
+      pages += std::ranges::count(page.texts, words, &InkText::text) > 0 ? 1 : 0;
+    return pages;
+  };
+  CHECK(told("100 mm") > 1);
+  // 25.4 mm to the inch: 100 mm are 3.937 in, and 3 15/16 are 3.9375.
+  CHECK(std::abs((3.0 + 15.0 / 16.0) * 25.4 - 100.0) < 0.02);
+  layout.project.show = LengthStyle::inches;
+  CHECK(told("100 mm, 3 15/16 in") > 1);
+  CHECK(told("100 mm") == 0);
+}
+
 TEST_CASE("the templates of every project are clean, and all of their sheets hang together",
           "[bench][template][projects]") {
   std::size_t made = 0;
   for (const std::string& file : all_projects()) {
     CAPTURE(file);
-    const Layout layout = project(file);
+    Layout layout = project(file);
+    layout.project.show = LengthStyle::inches;  // the longer texts
+    for (const Template& t : templates(layout, {.template_paper = Paper::letter})) {
+      for (const Drawing& page : t.pages) CHECK(audit(page).empty());
+    }
+    layout.project.show = LengthStyle::millimetres;
     for (const Template& t : templates(layout, {})) {
       CAPTURE(t.name);
       ++made;

@@ -79,11 +79,11 @@ void add_build(CLI::App& program, Command& command, std::vector<std::string>& on
       ->check(CLI::IsMember(product_names()).description(""));
   app->add_option("--paper", command.paper, "Paper of the pages for the bench: A4 or Letter (default: A4)")
       ->type_name("SIZE")
-      ->check(CLI::IsMember(std::vector<std::string>{"A4", "Letter"}, CLI::ignore_case).description(""));
+      ->transform(CLI::IsMember(std::vector<std::string>{"A4", "Letter"}, CLI::ignore_case).description(""));
   app->add_option("--template-paper", command.template_paper,
                   "Paper of templates at true size: A4, A3 or Letter (default: as --paper)")
       ->type_name("SIZE")
-      ->check(CLI::IsMember(std::vector<std::string>{"A4", "A3", "Letter"}, CLI::ignore_case)
+      ->transform(CLI::IsMember(std::vector<std::string>{"A4", "A3", "Letter"}, CLI::ignore_case)
                   .description(""));
   app->add_option(
          "--words", command.language,
@@ -205,7 +205,7 @@ void add_survey(CLI::App& program, Command& command) {
   app->add_option("--out", command.out, "Folder for the form (default: survey)")->type_name("DIR");
   app->add_option("--paper", command.paper, "A4 or Letter (default: A4)")
       ->type_name("SIZE")
-      ->check(CLI::IsMember(std::vector<std::string>{"A4", "Letter"}, CLI::ignore_case).description(""));
+      ->transform(CLI::IsMember(std::vector<std::string>{"A4", "Letter"}, CLI::ignore_case).description(""));
   app->add_option("--stations", command.stations, "Cross-sections to measure (default: 5)")
       ->type_name("N")
       ->check(CLI::Range(kLeastStations, kMostStations).description(""));

@@ -17,6 +17,7 @@ namespace {
 constexpr double kMark = 40.0;   // column of the mark
 constexpr double kBoxes = 33.0;  // of the boxes, one for each piece
 constexpr double kSize = 11.0;   // of the line that tells what is sawn
+constexpr double kDiagonal = 7.0;  // of diagonals in a line of their own
 
 constexpr PictureTry kTries[] = {{kFigure, true, true},  {kWord, true, true},
                                  {kFigure, true, false}, {kWord, true, false},
@@ -47,17 +48,28 @@ double title_height(const std::string& title, double width) {
   return text_width(title, kFigure) <= width ? 8.5 : notes_height({title}, width, kWord) + 2.0;
 }
 
+/// What is sawn, with its diagonals beside it, or in a line of their own where both would be small.
+std::vector<std::string> size_lines(const Card& card, double width) {
+  if (card.diagonal.empty()) return {card.size};
+  const std::string both =
+      say("bench.diagonals", {{"size", card.size}, {"diagonal", card.diagonal}});
+  if (text_width(both, kFigure) <= width) return {both};
+  return {card.size, say("bench.diagonals_below", {{"diagonal", card.diagonal}})};
+}
+
 /// From the upper edge of a card down to its ids.
-double top_height(const Layout& layout, const PartType& type, double width) {
+double top_height(const Layout& layout, const Card& card, double width) {
+  const PartType& type = *card.type;
   const Part& part = layout.parts[type.parts.front()];
   const double words = words_width(width);
   const double told = title_height(title_text(layout, part), words) +
-                      notes_height({stock_text(layout, part)}, words, kWord) + kSize;
+                      notes_height({stock_text(layout, part)}, words, kWord) + kSize +
+                      (size_lines(card, words).size() > 1 ? kDiagonal : 0.0);
   return std::max(told, ticks_height(type.parts.size(), kBoxes) + 13.0);
 }
 
 double head_height(const Layout& layout, const Card& card, double width) {
-  return top_height(layout, *card.type, width) +
+  return top_height(layout, card, width) +
          notes_height({ids_text(layout, *card.type, kIds)}, width, kWord) +
          notes_height(card.notes, width, kWord) + 2.0;
 }
@@ -78,15 +90,14 @@ void add_head(Pager& pages, const Layout& layout, const Card& card) {
   else
     add_notes(d, {title}, {x + kMark, y - 1.5}, words, kWord);
   const double told = add_notes(d, {stock_text(layout, part)}, {x + kMark, y - titled}, words, kWord);
-  add_sized(d,
-            card.diagonal.empty()
-                ? card.size
-                : say("bench.diagonals", {{"size", card.size}, {"diagonal", card.diagonal}}),
-            {x + kMark, y - titled - told - kSize + 1.5}, kBig, words);
+  const double foot = y - titled - told - kSize + 1.5;
+  const std::vector<std::string> sizes = size_lines(card, words);
+  add_sized(d, sizes.front(), {x + kMark, foot}, kBig, words);
+  if (sizes.size() > 1) add_sized(d, sizes.back(), {x + kMark, foot - kDiagonal}, kFigure, words);
   add_text(d, say("bench.count", {{"count", std::to_string(count)}}),
            {d.frame.hi.x - kBoxes, y - 7.5}, kFigure);
   add_ticks(d, count, {d.frame.hi.x - kBoxes, y - 10.0}, kBoxes);
-  pages.down(top_height(layout, *card.type, pages.width()));
+  pages.down(top_height(layout, card, pages.width()));
   std::vector<std::string> notes{ids_text(layout, *card.type, kIds)};
   notes.insert(notes.end(), card.notes.begin(), card.notes.end());
   for (const std::string& note : notes) {

@@ -68,8 +68,15 @@ void draw_part(const Sheet& sheet, const TemplateJob& job) {
   add_view(d, clipped(holes, sheet.window), place, kHair, kHair);
 }
 
+/// How long the sides of the check square are, with what a rule in inches shows: 3 15/16 in are
+/// 100.01 mm.
+std::string square_text(const TemplateJob& job) {
+  return say(job.layout.project.show == LengthStyle::millimetres ? "template.square"
+                                                                 : "template.square_inches");
+}
+
 /// The check square where no line of the part crosses it; in the middle when there is no such place.
-void add_square(Drawing& d, const Rect& image) {
+void add_square(Drawing& d, const TemplateJob& job, const Rect& image) {
   constexpr double border = 7.0;  // inside of the lines to cut along
   const Vec2 free = Vec2{image.width() - kSquare, image.height() - kSquare} - Vec2{2 * border, 2 * border};
   Vec2 corner = image.lo + Vec2{border, border} + free * 0.5;
@@ -85,7 +92,7 @@ void add_square(Drawing& d, const Rect& image) {
   }();
   const Rect square{corner, corner + Vec2{kSquare, kSquare}};
   add_rect(d, square, kHair);
-  const InkText label{say("template.square"), square.lo + Vec2{3.0, 3.0}, kWord};
+  const InkText label{square_text(job), square.lo + Vec2{3.0, 3.0}, kWord};
   if (is_free(d, extent(label), 0.5)) d.texts.push_back(label);
 }
 
@@ -143,8 +150,9 @@ void add_foot(Drawing& d, const TemplateJob& job, Tile tile) {
   join_to("template.below", {tile.column, tile.row - 1});
   join_to("template.above", {tile.column, tile.row + 1});
   add_sized(d,
-            joins.empty() ? say("template.alone")
-                          : say("template.joins", {{"sheets", join(joins, ", ")}}),
+            joins.empty() ? say("template.alone", {{"square", square_text(job)}})
+                          : say("template.joins", {{"sheets", join(joins, ", ")},
+                                                   {"square", square_text(job)}}),
             {x, y + 1.0}, kWord, image.hi.x - x);
   if (job.options.not_for_cutting) add_stamp_at(d, {image.hi.x, y + 8.0});
 }
@@ -238,7 +246,7 @@ Drawing map_page(const TemplateJob& job) {
            {"count", std::to_string(job.type.parts.size())},
            {"stock", stock_title(job.layout, job.part)},
            {"size", length_text(panel.width(), show) + " × " + length_text(panel.height(), show)}}),
-      say("template.print"), say("template.tape"),
+      say("template.print", {{"square", square_text(job)}}), say("template.tape"),
       say(panel.behind ? "template.back" : "template.face") +
           (table.rows.empty() ? "" : " " + say("template.ordinates"))};
   double notes_take = 0.0;
@@ -250,7 +258,7 @@ Drawing map_page(const TemplateJob& job) {
     y -= add_notes(d, {note}, {page.lo.x, y}, words, kWord) + 1.0;
   const Rect square{page.lo + Vec2{1.0, 1.0}, page.lo + Vec2{1.0 + kSquare, 1.0 + kSquare}};
   add_rect(d, square, kHair);
-  add_text(d, say("template.square"), square.lo + Vec2{3.0, 3.0}, kWord);
+  add_text(d, square_text(job), square.lo + Vec2{3.0, 3.0}, kWord);
   return d;
 }
 
@@ -261,7 +269,7 @@ Drawing tile_page(const TemplateJob& job, Tile tile) {
   const Sheet sheet{d, window, job.tiling.image.lo - window.lo};
   draw_part(sheet, job);
   add_joins(sheet, job, tile);
-  add_square(d, job.tiling.image);
+  add_square(d, job, job.tiling.image);
   add_foot(d, job, tile);
   return d;
 }
@@ -283,7 +291,7 @@ Drawing whole_sheet(const TemplateJob& job) {
   const Rect window{{0, 0}, {width, height}};
   const Vec2 corner{border, border + foot};
   draw_part({d, grown(window, 1.0), corner}, job);
-  add_square(d, {corner, corner + Vec2{width, height}});
+  add_square(d, job, {corner, corner + Vec2{width, height}});
   add_sized(d, say("template.scale", {{"part", title_of(job)}}), {border, border}, kBig,
             d.width - 2 * border);
   if (job.options.not_for_cutting) add_stamp_at(d, {d.width - border, border - 4.0});

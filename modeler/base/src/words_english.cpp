@@ -20,6 +20,7 @@ const std::vector<Wording>& english_words() {
       {"bench.continued", "{what}, continued"},
       {"bench.count", "{count} off"},
       {"bench.diagonals", "{size}  diagonals ({diagonal})"},
+      {"bench.diagonals_below", "diagonals ({diagonal})"},
       {"bench.end_1", "end 1"},
       {"bench.end_2", "end 2"},
       {"bench.end_holes", "In the ends: {hole}, {for}:"},
@@ -317,7 +318,7 @@ const std::vector<Wording>& english_words() {
       {"tape.wall_left", "left wall"},
       {"tape.wall_right", "right wall"},
       {"template.above", "above {sheet}"},
-      {"template.alone", "Alone. Print at 100 %: the square is 100 mm."},
+      {"template.alone", "Alone. At 100 % the square is {square}."},
       {"template.back",
        "Face A is shown, the part's back. X to the right, Y up, from the lower left "
        "corner of the outline."},
@@ -325,21 +326,22 @@ const std::vector<Wording>& english_words() {
       {"template.face",
        "Face A is shown, the part's face. X to the right, Y up, from the lower left "
        "corner of the outline."},
-      {"template.joins", "Joins {sheets}. Print at 100 %: the square is 100 mm."},
+      {"template.joins", "Joins {sheets}. At 100 % the square is {square}."},
       {"template.left", "left {sheet}"},
       {"template.map", "{part}, map of the template"},
       {"template.ordinates", "The table tells where the outline begins and ends."},
       {"template.print",
        "Print at 100 %, without fitting to the page. Measure the square on every "
-       "sheet: 100 mm both ways."},
+       "sheet: {square} both ways."},
       {"template.right", "right {sheet}"},
       {"template.scale", "{part}, scale 1:1"},
       {"template.sheet", "{part}, sheet {sheet}"},
-      {"template.sheets", "{sheets} sheets of {paper}, {count} off, {stock}. Outline {size}."},
+      {"template.sheets", "Sheets of {paper}: {sheets}; {count} off, {stock}. Outline {size}."},
       {"template.sheets_of_blank",
-       "{sheets} sheets of {paper}, {count} off, {stock}. Outline {size}, the blank "
+       "Sheets of {paper}: {sheets}; {count} off, {stock}. Outline {size}, the blank "
        "before bending."},
       {"template.square", "100 mm"},
+      {"template.square_inches", "100 mm, 3 15/16 in"},
       {"template.tape",
        "Cut along the dashed line of one sheet, lay it on the line of the other so "
        "that the crosses meet, and tape."},
