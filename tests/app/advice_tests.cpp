@@ -167,3 +167,29 @@ TEST_CASE("a level of a rack that is too low for what stands on it is told", "[a
   CAPTURE(mended.out);
   CHECK(mended.out.find("clearance.clash") == std::string::npos);
 }
+
+TEST_CASE("a motion that only a finish is in the way of is told", "[app][advice]") {
+  // The board slides under another one, 0.4 mm above it: bare it passes, with 0.8 mm of laminate it does not.
+  const auto boards = [](const std::string& finish) {
+    const TemporaryFolder home;
+    const std::string file = write_project(
+        home.path(), "format = 1\ninclude = [\"" + kFirstTry +
+                         "\"]\nremove = [\"module\", \"rates\"]\n[module.box]\nkind = \"custom\"\n"
+                         "faces = \"rear\"\nwidth = 400\ndepth = 200\nheight = 100\n"
+                         "place = { rear = 400, middle = 0 }\n"
+                         "panels.slider = { sheet = \"birch_12\", at = [0, 0, 0], size = [150, 100] }\n"
+                         "panels.above = { sheet = \"birch_12\", at = [200, 0, 12.4], size = [150, 100] }\n"
+                         "motions.slider = { moves = [\"slider\"], axis = \"right\", slides = 200 }\n" + finish);
+    return run({"check", file}).out;
+  };
+  const std::string told = "box/motion.slider goes all its way when box/slider and box/above are bare: laminate takes the room";
+  CHECK_THAT(boards("finishes.top = { parts = [\"slider\"], finish = \"laminate\" }\n"),
+             Catch::Contains("[clearance.motion]") && Catch::Contains(told));
+  CHECK_THAT(boards(""), !Catch::Contains("[clearance.motion]") && !Catch::Contains("takes the room"));
+  // A coat of 0.03 mm leaves it free; what is in the way of a bare board is not the finish's doing.
+  CHECK_THAT(boards("finishes.top = { parts = [\"slider\"], finish = \"hard_oil\" }\n"),
+             !Catch::Contains("takes the room"));
+  CHECK_THAT(boards("panels.post = { sheet = \"birch_12\", at = [160, 0, 0], size = [100, 50], faces = \"right\" }\n"
+                    "finishes.top = { parts = [\"slider\"], finish = \"laminate\" }\n"),
+             Catch::Contains("[clearance.motion]") && !Catch::Contains("takes the room"));
+}

@@ -121,6 +121,22 @@ TEST_CASE("explain says what is wrong with its question", "[app][explain]") {
     CHECK_THAT(value.err, Catch::Contains("ribbay explain vehicle.station.rear.x FILE"));
     CHECK(run({"explain", "vehicle.station.rear.x", kMarsh}).code == 0);
   }
+  SECTION("an entry of the stock that is not there") {
+    const auto told = [](const std::string& name) {
+      const Run value = run({"explain", name, kMarsh});
+      CHECK(value.code == 2);
+      CHECK(value.out == "");
+      return value.err;
+    };
+    CHECK_THAT(told("sheet.brich_12"), Catch::Contains("the stock has no sheet.brich_12; there are: ") &&
+                                           Catch::Contains("mend: write sheet.birch_12\n"));
+    CHECK_THAT(told("equipment.nope"), Catch::Contains("the stock has no equipment.nope; there are: ") &&
+                                           Catch::Contains("mend: write one of these\n"));
+    for (const char* name : {"nope.x", "nope"}) {
+      CHECK_THAT(told(name), Catch::Contains(std::string("nothing is called ") + name) &&
+                                 Catch::Contains("mend: name a value as expressions do"));
+    }
+  }
   SECTION("a file that is not there") {
     const Run value = run({"explain", "rack.width", "nowhere.toml"});
     CHECK(value.code == 2);
@@ -146,8 +162,20 @@ TEST_CASE("explain lists the stock of a project and tells what a bought thing ne
   CHECK_THAT(sheets.out, Catch::StartsWith("[sheet.NAME]: the entries of this project\n"));
   CHECK_THAT(sheets.out, Catch::Contains("  birch_12 ") && Catch::Contains("Birch plywood 12 mm"));
 
+  // As the reference names them: "name of a wood screw", "of a latch or magnet".
+  const Run screws = run({"explain", "wood_screw", kMarsh});
+  CHECK(screws.code == 0);
+  CHECK_THAT(screws.out, Catch::StartsWith("[bolt.NAME]: what fields take as wood screw\n") &&
+                             Catch::Contains("  wood_4x40 ") && !Catch::Contains("m8_"));
+  CHECK(run({"explain", "wood screw", kMarsh}).out == screws.out);
+  CHECK_THAT(run({"explain", "latch or magnet", kMarsh}).out,
+             Catch::StartsWith("[fitting.NAME]: what fields take as latch or magnet\n") &&
+                 Catch::Contains("  slam_latch ") && Catch::Contains("  magnet_20 "));
+
   const TemporaryFolder folder;
-  const std::string file = write_project(folder.path(), sound_project() + R"(
+  const std::string named =
+      replaced(sound_project(), "other = ", "wood_screw = \"40 mm\"\nother = ");
+  const std::string file = write_project(folder.path(), named + R"(
 [equipment.pump]
 title = "Pump"
 mass = 2
@@ -176,4 +204,5 @@ fixing.one = { at = [20, 20, 5], into = "bottom", diameter = 5 }
     CHECK_THAT(pump.out, Catch::Contains(line));
   }
   CHECK(Json::parse(run({"explain", "equipment.pump", file, "--json"}).out)["name"] == "equipment.pump");
+  CHECK_THAT(run({"explain", "wood_screw", file}).out, Catch::StartsWith("values.wood_screw is 40 mm"));
 }

@@ -90,5 +90,23 @@ TEST_CASE("every fault of a file of words is told at once with its place", "[app
                                Catch::Contains("'{what}, far face'"));
   CHECK_THAT(run_with.err, Catch::Contains("autre.toml:4:10") && Catch::Contains("中心"));
   CHECK_FALSE(fs::exists(out));
-  CHECK(run({"build", kHatch, "--out", out.string(), "--words", "not_there.toml"}).code == 2);
+}
+
+TEST_CASE("a file of words that is not there is told with what to do", "[app][wording]") {
+  const TemporaryFolder folder;
+  const auto missing = [&](const std::string& name) {
+    const std::string file = (folder.path() / name).string();
+    const Run result =
+        run({"build", kHatch, "--out", (folder.path() / "out").string(), "--words", file});
+    CHECK(result.code == 2);
+    CHECK_THAT(result.err, Catch::Contains("there is no file " + file) &&
+                               Catch::Contains("ribbay explain --words > " + file));
+    return result.err;
+  };
+  CHECK_THAT(missing("autre.toml"),
+             Catch::Contains("check its path: no .toml file is in " + folder.path().string()));
+  CHECK_THAT(missing("none/autre.toml"), Catch::Contains("check its path: there is no folder " +
+                                                         (folder.path() / "none").string()));
+  write(folder.path() / "autres.toml", "");
+  CHECK_THAT(missing("autre.toml"), Catch::Contains("name a file that is there: autres.toml"));
 }

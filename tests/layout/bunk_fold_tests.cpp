@@ -233,6 +233,7 @@ TEST_CASE("what a folding bunk cannot be is told with its place", "[layout][bunk
        "carcass.leg_length",
        420.0,
        500.0 - 14.9},
+      {"hinges for a thicker deck", {"module.bunk.deck_sheet=birch_9"}, "joinery.own_screw_too_long", 16.0, {}},
       {"a fixed bunk's post", {"module.bunk.leg=table_post", "fitting.table_post.use=leg"},
        "carcass.leg_fixed", {}, {}},
   }));
@@ -243,6 +244,7 @@ TEST_CASE("what a folding bunk cannot be is told with its place", "[layout][bunk
   REQUIRE(told != nullptr);
   if (row.measured) CHECK(fact(*told, "measured") == Approx(*row.measured));
   if (row.required) CHECK(fact(*told, "required") == Approx(*row.required));
+  CHECK(std::ranges::count(built.findings, *told) == 1);  // both legs, one fault
   CHECK(told->place);
   CHECK(message_text(*told, LengthStyle::millimetres).find('?') == std::string::npos);
   CHECK_FALSE(advice_text(*told, LengthStyle::millimetres).empty());
@@ -255,4 +257,8 @@ TEST_CASE("a fixed bunk still asks for its beams", "[layout][bunk]") {
   std::size_t missing = 0;
   for (const Finding& each : built.findings) missing += each.code == "carcass.item_missing" ? 1 : 0;
   CHECK(missing == 3);
+  CHECK_THAT(words(built.findings),
+             Catch::Contains("set bunk.beam_bolt to the name of a machine bolt: ribbay explain machine_bolt FILE"));
+  CHECK_THAT(words(built.findings),
+             Catch::Contains("set bunk.bearer to the name of a profile: ribbay explain profile FILE"));
 }

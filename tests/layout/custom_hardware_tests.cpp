@@ -125,6 +125,8 @@ TEST_CASE("what planks, hinges and handles of a custom module cannot do is told"
       {{"module.chest.motions.lid_hinge.moves=lid", "module.chest.motions.lid_hinge.slides=5"},
        "custom.same_name"},
       {{"module.chest.handles.pull.stands_out=front"}, "custom.handle_off"},
+      {{"module.chest.handles.pull.stands_out=front", "module.chest.handles.pull.at=[200, 0, 436]"},
+       "custom.handle_edge"},
       {{"module.chest.handles.pull.along=up"}, "custom.grain_across"},
   }));
   CAPTURE(row.code, row.set.front());

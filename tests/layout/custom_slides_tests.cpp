@@ -181,6 +181,10 @@ TEST_CASE("what slides of a custom module cannot do is told", "[layout][custom]"
       {{"module.box.panels.in_left.at=[35.4, 10, 50]"},
        "custom.slide_room",
        "there are 17.7 mm, and slide slide_400 fills 12.7 mm"},
+      // A little more room is taken, and no less: the slide would be pressed.
+      {{"module.box.panels.in_left.at=[30.1, 10, 50]"},
+       "custom.slide_room",
+       "there are 12.4 mm, and slide slide_400 fills 12.7 mm"},
       {{slides + "riders=[\"in_left\"]"}, "custom.slide_two", "riders means 1 parts"},
       {{slides + "riders=[\"in_left\", \"floor\"]"}, "custom.slide_part", "fixed to 'floor'"},
       {{slides + "riders=[\"in_left\", \"in_rigth\"]"}, "custom.unknown_part", "in_right"},
@@ -251,9 +255,9 @@ TEST_CASE("what concealed hinges of a custom module cannot do is told", "[layout
     const char* words;
   };
   const auto row = GENERATE(values<Row>({
-      {{"module.box.panels.door.at=[2, -20, 10]"}, "custom.cup_apart", "lies 22 mm before"},
-      {{"module.box.panels.door.at=[2, 30, 10]"}, "custom.cup_apart", "lies -28 mm before"},
-      {{"module.box.panels.door.at=[30, 0, 10]"}, "custom.cup_overlay", "reaches -12.3 mm over"},
+      {{"module.box.panels.door.at=[2, -20, 10]"}, "custom.cup_apart", "lies 22 mm in front of"},
+      {{"module.box.panels.door.at=[2, 30, 10]"}, "custom.cup_apart", "lies 28 mm behind"},
+      {{"module.box.panels.door.at=[30, 0, 10]"}, "custom.cup_overlay", "ends 12.3 mm short of"},
       {{"module.box.panels.door.at=[2, 2, 10]"}, "carcass.door_binds", "the gap behind its leaf"},
       {{"module.box.cup_hinges.door.edge=front"}, "custom.cup_edge", "'door' has no face or edge"},
       {{"module.box.cup_hinges.door.edge=up"}, "custom.cup_edge", "'side' has no face or edge"},

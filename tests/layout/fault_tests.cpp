@@ -124,6 +124,10 @@ std::vector<Row> rows() {
       {"input.value_and_table", std::string(kPlainRack) + "[values]\nrack = 3\n",
        "rack is a value or an option here, and a table at /test/project.toml:7",
        "give one of them another name"},
+      {"layout.stock_not_given", wide("sheet.birch_12.flex_radius"),
+       "sheet.birch_12 does not say its flex_radius",
+       "write flex_radius into [sheet.birch_12], or a number here"},
+      {"layout.no_stock_number", wide("sheet.birch_12"), nullptr, "write one of these"},
       {"layout.no_index", wide("1 m + self.index * 1 mm"),
        "module rack is not repeated, so it has no index: that counts the copies of a module",
        "give the module a repeat table, or write a number"},
@@ -276,6 +280,8 @@ TEST_CASE("an unknown opening, name or question suggests the nearest", "[layout]
       {"next_rib_lef(0 mm)", "next_rib_left"},
       {"vehicle.rear_sil", "vehicle.rear_sill"},
       {"vehicle.joist.cross_11.at", "vehicle.joist.cross_1.at"},
+      {"sheet.brich_12.thickness", "sheet.birch_12.thickness"},
+      {"sheet.birch_12.thicknes", "sheet.birch_12.thickness"},
   }));
   CAPTURE(row.expression);
   const auto built = lay_out_text(wide(row.expression), {}, van);

@@ -116,6 +116,8 @@ top = "1500 mm"
       {"vehicle.joist.cross_2.at + 300 mm", 750},
       {"vehicle.rib.pair_left_2.x", 750},
       {"vehicle.floor_width / 2", 800},
+      {"600 mm + sheet.birch_12.thickness", 612},
+      {"slide.slide_400.travel + 2 * 100 mm", 600},
   }));
   CAPTURE(row.expression);
   const auto built =

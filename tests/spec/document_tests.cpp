@@ -127,6 +127,7 @@ TEST_CASE("a file that two others include is read once", "[spec][document]") {
   REQUIRE(document.findings.empty());
   CHECK(document.value.inputs.size() == 4);
   CHECK(keys(document.value.root) == std::vector<std::string>{"c", "a", "b"});
+  CHECK(at(document.value, {"c"}).earlier.empty());  // it does not replace itself
 }
 
 TEST_CASE("remove deletes what an included file brought in, at any depth", "[spec][document]") {

@@ -65,17 +65,23 @@ ExitCode say(Findings findings, const Surroundings& world) {
   return has_errors(findings) ? ExitCode::wrong_input : ExitCode::nothing_wrong;
 }
 
-/// What stands before the origin of a value: of a table of the catalogue its entries, of an
-/// equipment what somebody who plans with it wants to know.
-std::string stock_words(const Inputs& inputs, const std::string& name) {
+/// What stands before the origin of an equipment: what somebody who plans with it wants to know.
+std::string equipment_words(const Inputs& inputs, const Catalogue& catalogue,
+                            const std::string& name) {
   constexpr std::string_view kEquipment = "equipment.";
-  const Catalogue catalogue = read_catalogue(inputs.project).value;
-  std::string page = stock_page(catalogue, name);
-  if (!page.empty()) return "[" + name + ".NAME]: the entries of this project\n" + page;
   if (!name.starts_with(kEquipment)) return {};
   const auto item = catalogue.equipment.find(name.substr(kEquipment.size()));
   return item == catalogue.equipment.end() ? std::string()
                                            : equipment_page(item->second, style_of(inputs));
+}
+
+/// Every fault comes with what to do about it.
+void mend_unknown(Findings& findings, const std::string& name) {
+  for (Finding& finding : findings) {
+    const bool unknown =
+        finding.code == "expression.unknown_name" && finding.subjects.front() == name;
+    if (unknown && finding.argument("nearest") == nullptr) finding.code = "explain.unknown";
+  }
 }
 
 ExitCode explain_in(const std::string& file, const std::string& name, const Command& command,
@@ -83,15 +89,25 @@ ExitCode explain_in(const std::string& file, const std::string& name, const Comm
   Findings findings;
   const auto inputs = take(read_inputs(file, command.settings), findings);
   if (!inputs) return say(std::move(findings), world);
-  const std::string stock = command.json ? std::string() : stock_words(*inputs, name);
-  if (stock.starts_with('[')) {
-    world.out << stock;
+  const Catalogue catalogue = read_catalogue(inputs->project).value;
+  const std::string table = command.json ? std::string() : stock_page(catalogue, name);
+  if (!table.empty()) {
+    world.out << table;
     return say(std::move(findings), world);
   }
-  const auto origin = take(explain_value(*inputs, name), findings);
+  auto told = explain_value(*inputs, name);
+  const std::string purpose =
+      told.value || command.json ? std::string() : purpose_page(catalogue, name);
+  if (!purpose.empty()) {
+    world.out << purpose;
+    return say(std::move(findings), world);
+  }
+  const auto origin = take(std::move(told), findings);
+  mend_unknown(findings, name);
   if (!origin) return say(std::move(findings), world);
   world.out << (command.json ? origin_json(*origin)
-                             : stock + origin_page(*origin, style_of(*inputs)));
+                             : equipment_words(*inputs, catalogue, name) +
+                                   origin_page(*origin, style_of(*inputs)));
   return say(std::move(findings), world);
 }
 

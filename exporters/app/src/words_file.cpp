@@ -79,6 +79,10 @@ Result<Language> read_words(const std::string& path) {
   Built<Document> document = load_document(path);
   Reader reader;
   reader.findings = std::move(document.findings);
+  for (Finding& finding : reader.findings) {
+    if (finding.code == "input.no_file" && finding.subjects.front() == path)
+      finding.code = "words.no_file";  // it can be had from this program
+  }
   if (const Node::Table* table = document.value.root.table(); table != nullptr)
     reader.read(*table, "");
   if (has_errors(reader.findings)) return fail(std::move(reader.findings));

@@ -131,14 +131,32 @@ class EquipmentPage {
   std::vector<Row> facts_;
 };
 
+std::string listed(const Catalogue& catalogue, const std::string& heading,
+                   const std::vector<std::string>& keys) {
+  std::vector<Row> rows;
+  for (const std::string& key : keys) rows.push_back({key, stock_title(catalogue, key)});
+  return rows.empty() ? std::string() : heading + lined_up(rows, {.indent = "  ", .right = {}});
+}
+
 }  // namespace
 
 std::string stock_page(const Catalogue& catalogue, std::string_view table) {
-  std::vector<Row> rows;
-  for (const std::string& key : catalogue.keys(table).value_or(std::vector<std::string>{})) {
-    rows.push_back({key, stock_title(catalogue, key)});
+  return listed(catalogue, "[" + std::string(table) + ".NAME]: the entries of this project\n",
+                catalogue.keys(table).value_or(std::vector<std::string>{}));
+}
+
+std::string purpose_page(const Catalogue& catalogue, std::string_view purpose) {
+  std::string words(purpose);
+  std::ranges::replace(words, '_', ' ');
+  for (const char* table : {"bolt", "finish", "sheet", "fitting"}) {
+    const auto keys = catalogue.keys(std::string(table) + ": " + words);
+    if (keys && !keys->empty()) {
+      return listed(catalogue,
+                    "[" + std::string(table) + ".NAME]: what fields take as " + words + "\n",
+                    *keys);
+    }
   }
-  return lined_up(rows, {.indent = "  ", .right = {}});
+  return {};
 }
 
 std::string equipment_page(const Equipment& item, LengthStyle show) {

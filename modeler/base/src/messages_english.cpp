@@ -97,12 +97,12 @@ const std::vector<Message>& english_messages() {
        "{0}: the leaf of {hinge} needs a face of {measured}, and {flap} leaves {required}",
        "choose a narrower hinge, or thicker boards"},
       {"carcass.item_missing", "{0} needs a {item}, and {field} is not given",
-       "set {field} to an entry of the catalogue"},
+       "set {field} to the {takes}: ribbay explain {purpose} FILE lists what there is"},
       {"carcass.leg_fixed", "{0}: {leg} does not fold, and what it carries cannot be moved",
        "choose a leg that folds, or leave it out"},
       {"carcass.leg_length",
        "{0}: {leg} is {measured} long, and what it is screwed to is {required} above the floor",
-       "bring that to {measured}, or choose another leg"},
+       "move that {way} by {by} with height or place, or choose another leg"},
       {"carcass.stay_no_room", "{0}: {stay} is {measured} long, and there is room for {required}",
        "choose a shorter stay, or make the module deeper"},
       {"carcass.too_small", "{0} is {measured}; the carcass needs at least {required}",
@@ -316,9 +316,8 @@ const std::vector<Message>& english_messages() {
        "{0}: a joint of the kind {kind} needs members or panels, and {found} is neither",
        "name parts of the tables members and panels"},
       {"custom.cup_apart",
-       "{0}: the back of {leaf} lies {measured} before the front edge of {board}; concealed hinges "
-       "take 0 to "
-       "{required}",
+       "{0}: the back of {leaf} lies {measured} {where} the front edge of {board}; concealed hinges take 0 to "
+       "{required} in front of it",
        "move the leaf, so that it lies before that edge with a small gap"},
       {"custom.cup_edge",
        "{0}: '{found}' has no face or edge that looks {edge}: the leaf turns at one of its edges, "
@@ -326,10 +325,9 @@ const std::vector<Message>& english_messages() {
        "stands square behind that edge",
        "name another edge, or stand both square to the module"},
       {"custom.cup_overlay",
-       "{0}: {leaf} reaches {measured} over the front edge of {board}, counted from the face that "
-       "the hinges' plates "
-       "lie on; more than nothing and at most its thickness of {required} are taken",
-       "let the leaf's {edge} edge lie before that board's own edge"},
+       "{0}: {leaf} ends {measured} {where} the face of {board} that the hinges' plates lie on; it should cover that "
+       "board's front edge, in part or all its {required}",
+       "let the leaf's {edge} edge lie before that board's front edge"},
       {"custom.cup_panel", "{0}: '{found}' is not one panel",
        "name one panel; of something repeated, one copy, such as NAME_1"},
       {"custom.cut_out_outside", "{0}: an opening does not lie inside it",
@@ -352,6 +350,9 @@ const std::vector<Message>& english_messages() {
        "count its place from the panel's own lower left corner"},
       {"custom.groove_too_deep", "{0}: a groove is {measured} deep, and the sheet {required} thick",
        "leave some of the sheet, or make it a cut-out"},
+      {"custom.handle_edge",
+       "{0}: its screws come from behind, through {measured} of {part} to the edge that looks {side}",
+       "let it stand out from a face of a panel, such as a front or a strip before that edge"},
       {"custom.handle_off", "{0} does not sit on the face of {part} that looks {side}",
        "move at onto that face, or name another part or side"},
       {"custom.hinge_closes",
@@ -365,9 +366,8 @@ const std::vector<Message>& english_messages() {
        "front corner, mm; "
        "it must lie on the hinge, through or near what moves"},
       {"custom.hinge_off",
-       "{0}: its pin lies {measured} in front of the face of {part} that looks {side}, and leaves "
-       "of {hinge} "
-       "are {required} thick",
+       "{0}: its pin lies {measured} {where} the face of {part} that looks {side}, and should lie {required} in "
+       "front of it, as thick as the leaves of {hinge} are",
        "move at by {by} {way}, or let the hinge lie on another side"},
       {"custom.hinge_panel",
        "{0}: '{found}' is not one panel with a face that looks the way {field} says, square to the "
@@ -486,6 +486,8 @@ const std::vector<Message>& english_messages() {
        "name the project file: ribbay explain {0} FILE"},
       {"explain.no_value", "nothing of {0} is asked about",
        "name a value before or after the file, such as rack.width"},
+      {"explain.unknown", "nothing is called {0}",
+       "name a value as expressions do, such as MODULE.width, or a table: ribbay explain lists those"},
       {"explain.which_project", "{0} may be a value of several projects in this folder: {found}",
        "name one: ribbay explain {0} FILE"},
       {"expression.ambiguous_unit", "'{part}' is not one unit but several", "write {choices}"},
@@ -835,6 +837,13 @@ const std::vector<Message>& english_messages() {
        "write remove = [\"name\"]"},
       {"input.wrong_type", "{0} is {found}, and should be: {expected}",
        "write for example {example}"},
+      {"joinery.own_screw_too_long",
+       "{0}: {screw}, which comes with what it holds, is {measured} long and would come out of {into}",
+       "choose for {1} one with screws of at most {required}, or a thicker sheet"},
+      {"joinery.own_screw_too_short",
+       "{0}: of the {length} of {screw}, which comes with what it holds, only {measured} holds in {into}; it should "
+       "be {required}",
+       "choose for {1} one with longer screws"},
       {"joinery.screw_too_long", "{0}: {screw} is {measured} long and would come out of {into}",
        "use a screw of at most {required} as {1}"},
       {"joinery.screw_too_short",
@@ -995,6 +1004,7 @@ const std::vector<Message>& english_messages() {
        "exchange them, or give one of them and a size"},
       {"layout.no_place", "module {0}: nothing says where it stands",
        "in its place table, give one of {fields}"},
+      {"layout.no_stock_number", "the stock has no {0}; there are: {known}", "write {nearest}"},
       {"layout.no_such_host", "module {0}: {field} names {found}, and no part is called that",
        "write {nearest}, or another part as the cut list names it"},
       {"layout.no_such_motion", "{0}: nothing that opens is called '{found}'; there are: {known}",
@@ -1039,6 +1049,8 @@ const std::vector<Message>& english_messages() {
       {"layout.reserved_module",
        "no module can be called {0}: expressions and places mean something else by it",
        "give it another name, such as {0}_1"},
+      {"layout.stock_not_given", "{0} does not say its {1}",
+       "write {1} into [{0}], or a number here"},
       {"layout.too_many_copies",
        "module {0}: repetition makes more than {limit} modules or {values} values in this project",
        "ask for fewer copies"},
@@ -1703,6 +1715,8 @@ const std::vector<Message>& english_messages() {
        "right and left are measured from the centre line, positive to the left"},
       {"words.letter", "{0}: '{found}' has a letter that drawings cannot write",
        "write it with the letters of western European languages"},
+      {"words.no_file", "there is no file {0}",
+       "{mend}; or write one to translate: ribbay explain --words > {0}"},
       {"words.not_text", "{0} is {found}, and should be a text", "write it in quotes"},
       {"words.place", "{0}: {place} is not filled in; the English text is '{english}'",
        "use the places of the English text, in any order"},

@@ -136,8 +136,9 @@ std::string Joinery::screw(const Screw& screw) {
 
 void Joinery::judge(const Screw& screw, double tip, double near, double far) {
   const Bolt& bolt = bolt_of(screw);
-  const auto misfit = [&](const char* code, double measured, double required) {
-    Finding finding = input_error(code, request_.fields.place(screw.field));
+  const auto misfit = [&](const char* fault, double measured, double required) {
+    const char* screws = screw.bolt != nullptr ? "joinery.own_screw" : "joinery.screw";
+    Finding finding = input_error(std::string(screws) + fault, request_.fields.place(screw.field));
     finding.subjects = {shop_.id(screw.name), request_.name + "." + screw.field};
     finding.source = "common practice, no source";
     finding.with("screw", bolt.key)
@@ -150,12 +151,12 @@ void Joinery::judge(const Screw& screw, double tip, double near, double far) {
   };
   if (tip > far - kScrewSkin + kSame) {
     const double longest = bolt.length - (tip - far) - kScrewSkin;
-    keep_worst(misfit("joinery.screw_too_long", bolt.length, longest), screw.field, tip - far);
+    keep_worst(misfit("_too_long", bolt.length, longest), screw.field, tip - far);
   }
   const double held = tip - near;
   const double wanted = kScrewHold * bolt.diameter;
   if (held < wanted - kSame) {
-    Finding finding = misfit("joinery.screw_too_short", std::max(held, 0.0), wanted);
+    Finding finding = misfit("_too_short", std::max(held, 0.0), wanted);
     if (held > 0.0) finding.severity = Severity::warning;
     keep_worst(std::move(finding), screw.field, wanted - held);
   }

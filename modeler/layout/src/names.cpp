@@ -34,6 +34,29 @@ Lookup unknown_port(const std::string& module, const std::string& port,
   return Lookup::because(std::move(finding));
 }
 
+SchemaPtr schema_of_stock(std::string_view table) {
+  const auto& schemas = catalogue_schemas();
+  const auto found = std::ranges::find(schemas, table, &std::pair<std::string, SchemaPtr>::first);
+  return found == schemas.end() ? nullptr : found->second;
+}
+
+bool is_number(const Field& field) {
+  return field.kind == FieldKind::quantity || field.kind == FieldKind::count;
+}
+
+/// Of a dotted name the word at `at` is not one that is known there.
+Lookup no_stock_number(std::vector<std::string> words, std::size_t at,
+                       const std::vector<std::string>& known) {
+  Finding finding;
+  finding.code = "layout.no_stock_number";
+  finding.subjects = {join(words, ".")};
+  words.resize(std::max(words.size(), at + 1));
+  words[at] = nearest(words[at], known);
+  finding.with("known", join(known, ", "));
+  finding.with("nearest", words[at].empty() ? "one of these" : join(words, "."));
+  return Lookup::because(std::move(finding));
+}
+
 }  // namespace
 
 Resolvers Planner::resolvers() {
@@ -63,7 +86,7 @@ Lookup Planner::look_up(std::string_view name) {
   if (has_failed(words[0])) return Lookup::reported();
   if (auto finding = repeated(words[0])) return Lookup::because(std::move(*finding));
   const Planned* module = planned(words[0]);
-  if (module == nullptr) return {};
+  if (module == nullptr) return stock_fact(words);
   const auto counts = wanted(words[0]);
   if (!counts) return Lookup::reported();
   if (words.size() == 2 && words[1] == "index") return copy_index(words[0], *module);
@@ -79,6 +102,35 @@ Lookup Planner::vehicle_fact(std::string_view name) const {
   if (!vehicle_) return Lookup::reported();
   const auto fact = std::ranges::find(facts_, name, &std::pair<std::string, Quantity>::first);
   return fact == facts_.end() ? Lookup{} : Lookup::of(fact->second.value, fact->second.dimension);
+}
+
+/// A number of an entry of the stock: "sheet.birch_18.thickness".
+Lookup Planner::stock_fact(const std::vector<std::string>& words) {
+  const std::string& table = words[0];
+  const SchemaPtr schema = schema_of_stock(table);
+  if (!schema || words.size() < 2) return {};
+  const std::string path = table + "." + words[1];
+  const std::vector<std::string> keys = catalogue_->keys(table).value();
+  if (std::ranges::find(keys, words[1]) == keys.end()) {
+    const Node* entries = project_.root.find(table);
+    const bool faulty = entries != nullptr && entries->find(words[1]) != nullptr;
+    return faulty ? Lookup::reported() : no_stock_number(words, 1, keys);
+  }
+  const Field* field = words.size() == 3 ? schema->find(words[2]) : nullptr;
+  if (field == nullptr || !is_number(*field)) {
+    std::vector<std::string> numbers;
+    for (const Field& each : schema->fields) {
+      if (is_number(each)) numbers.push_back(each.name);
+    }
+    return no_stock_number(words, 2, numbers);
+  }
+  evaluator_.declare(path, schema);
+  const auto value = evaluator_.number(path, words[2]);
+  if (value) return Lookup::of(*value, field->dimension);
+  Finding finding;
+  finding.code = "layout.stock_not_given";
+  finding.subjects = {path, words[2]};
+  return Lookup::because(std::move(finding));
 }
 
 /// A repeated module has no place of its own, only its copies have.

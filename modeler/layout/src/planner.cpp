@@ -29,6 +29,19 @@ void share_shapes(std::vector<Part>& parts) {
   }
 }
 
+/// Says of bought things that a module lacks what their fields take, and what lists it.
+void tell_stock(Findings& findings, const Schema& schema) {
+  for (Finding& finding : findings) {
+    if (finding.code != "carcass.item_missing") continue;
+    const Field* field = schema.find(std::get<std::string>(finding.argument("item")->value));
+    if (field == nullptr) continue;
+    const std::size_t colon = field->refers_to.find(": ");
+    std::string purpose = field->refers_to.substr(colon == std::string::npos ? 0 : colon + 2);
+    std::ranges::replace(purpose, ' ', '_');
+    finding.with("takes", describe(*field)).with("purpose", std::move(purpose));
+  }
+}
+
 /// A size that is missing because its name is misspelt: the unknown key says so and suggests it.
 bool is_misspelt_size(const Finding& finding, const Findings& all) {
   if (finding.code != "layout.needs_size") return false;
@@ -261,6 +274,7 @@ const std::optional<ModuleParts>& Planner::parts(const std::string& name) {
                                     .vehicle = *vehicle_,
                                     .catalogue = *catalogue_,
                                     .mirrored = record->flag("mirrored")});
+      tell_stock(made->findings, *module.kind->schema);
       apply_finishes(name, *record, *catalogue_, *made);
       judge_hung(*made);
       for (Findings* told : {&made->findings, &made->judged}) {

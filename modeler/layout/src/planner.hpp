@@ -68,6 +68,7 @@ class Planner {
   std::vector<std::string> names() const;
   Lookup look_up(std::string_view name);
   Lookup vehicle_fact(std::string_view name) const;
+  Lookup stock_fact(const std::vector<std::string>& words);
   Lookup copy_index(const std::string& name, const Planned& module) const;
   Lookup module_word(const std::string& module, const std::string& word);
   Lookup port_side(const std::string& module, const std::string& port, std::string_view side);

@@ -3,6 +3,7 @@
 #include "kind.hpp"
 #include "shape/folded.hpp"
 
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -186,7 +187,11 @@ class Workshop {
 
   void join(std::string name, std::string kind, std::vector<std::string> parts,
             std::vector<std::string> hardware = {});
-  void find(Finding finding) { made_.findings.push_back(std::move(finding)); }
+  /// Two legs that lack the same screw are one fault of the file.
+  void find(Finding finding) {
+    if (std::ranges::find(made_.findings, finding) == made_.findings.end())
+      made_.findings.push_back(std::move(finding));
+  }
 
   /// "rack/post.front_left" from "post.front_left".
   std::string id(std::string_view name) const { return request_.name + "/" + std::string(name); }

@@ -86,15 +86,26 @@ std::vector<std::string> files_beside(const fs::path& path) {
   return names;
 }
 
+/// What to do about a file that is not there.
+std::string another_file(const fs::path& path) {
+  const fs::path folder = path.has_parent_path() ? path.parent_path() : fs::path(".");
+  std::error_code none;
+  if (!fs::is_directory(folder, none))
+    return "check its path: there is no folder " + folder.generic_string();
+  const std::vector<std::string> beside = files_beside(path);
+  if (beside.empty()) {
+    const std::string ending = path.extension().string();
+    return "check its path: no " + (ending.empty() ? ".toml" : ending) + " file is in " +
+           (folder == "." ? "this folder" : folder.generic_string());
+  }
+  const std::string near = nearest(path.filename().generic_string(), beside);
+  return "name a file that is there: " + (near.empty() ? detail::short_list(beside) : near);
+}
+
 Findings no_such_file(const std::string& path) {
   Finding finding = input_error("input.no_file", {path, 0, 0, {}});
   finding.subjects = {path};
-  const std::vector<std::string> beside = files_beside(path);
-  const std::string near = nearest(fs::path(path).filename().generic_string(), beside);
-  std::string mend = "check its folder: no file of that kind is in it";
-  if (!beside.empty()) mend = "name a file that is there: " + detail::short_list(beside);
-  if (!near.empty()) mend = "name a file that is there: " + near;
-  return {std::move(finding).with("mend", mend)};
+  return {std::move(finding).with("mend", another_file(path))};
 }
 
 Findings about_file(std::string code, const std::string& path) {

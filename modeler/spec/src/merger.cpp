@@ -51,6 +51,7 @@ void Merger::lay_over(Entry& base, Entry over, int depth, bool waits) {
   auto* above = std::get_if<Node::Table>(&over.value.value);
   std::vector<Place> earlier = {base.value.place};
   earlier.insert(earlier.end(), base.value.earlier.begin(), base.value.earlier.end());
+  std::erase(earlier, over.value.place);  // of a file that is included twice
   base.key_place = over.key_place;
   if (below != nullptr && above != nullptr) {
     base.value.place = over.value.place;

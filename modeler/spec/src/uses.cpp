@@ -310,7 +310,10 @@ std::optional<Use> Evaluator::State::named_use(const std::string& name) {
                                  ? spot->home->alias + spot->path.substr(spot->home->path.size())
                                  : name;
   const Lookup answer = look_up(beyond);
-  if (answer.finding) report(*answer.finding);
+  if (answer.finding) {
+    report(*answer.finding);
+    return std::nullopt;
+  }
   if (answer.state == Lookup::State::left_out) {
     Guards guards;
     left_out(guard_of_name(beyond, guards), name, std::nullopt);

@@ -88,23 +88,25 @@ std::optional<CupPlace> stand(CustomWork& work, const std::string& name, const R
 /// "custom.cup_overlay" of one that does not cover it.
 bool lies_before(CustomWork& work, const std::string& name, const Record& fields,
                  const CupPlace& place) {
-  const auto report = [&](const char* code, double measured, double required) {
+  const auto report = [&](const char* code, double measured, double required, const char* where) {
     work.shop.find(work.fault(code, fields.place("leaf"), name)
                        .with("leaf", work.shop.id(place.leaf->name()))
                        .with("board", work.shop.id(place.board->name()))
                        .with("edge", fields.text("edge"))
-                       .with("measured", measured, Unit::mm)
+                       .with("measured", std::abs(measured), Unit::mm)
+                       .with("where", where)
                        .with("required", required, Unit::mm));
     return false;
   };
   if (place.buffer < -kContact || place.buffer > kFarthestLeaf + kContact)
-    return report("custom.cup_apart", place.buffer, kFarthestLeaf);
+    return report("custom.cup_apart", place.buffer, kFarthestLeaf,
+                  place.buffer < 0.0 ? "behind" : "in front of");
   const double inner = -reach(place.board_box, -place.edge);
   const double thickness = reach(place.board_box, place.edge) - inner;
   const double covers = reach(place.leaf_box, place.edge) - inner;
   if (covers > kContact && covers <= thickness + kContact && place.to - place.from > kContact)
     return true;
-  return report("custom.cup_overlay", covers, thickness);
+  return report("custom.cup_overlay", covers, thickness, covers < 0.0 ? "short of" : "beyond");
 }
 
 void make_cup_hinge(CustomWork& work, const std::string& name, const Record& fields) {

@@ -70,7 +70,8 @@ std::optional<Side> side_of(CustomWork& work, const std::string& name, const Rec
                      .with("part", work.shop.id(parts.front()))
                      .with("side", fields.text(side_field))
                      .with("hinge", hinge.key)
-                     .with("measured", side.apart, Unit::mm)
+                     .with("measured", std::abs(side.apart), Unit::mm)
+                     .with("where", side.apart < 0.0 ? "behind" : "in front of")
                      .with("required", hinge.thickness, Unit::mm)
                      .with("by", std::abs(hinge.thickness - side.apart), Unit::mm)
                      .with("way", side.apart < hinge.thickness ? "away from it" : "towards it"));
@@ -180,6 +181,13 @@ void make_handle(CustomWork& work, const std::string& name, const Record& fields
       work.shop.find(work.fault("custom.handle_off", fields.place("at"), copy.name)
                          .with("part", work.shop.id(on.front()))
                          .with("side", fields.text("stands_out")));
+      return;
+    }
+    if (std::abs(dot(carrier->frame().z, out)) < 1 - kSame) {
+      work.shop.find(work.fault("custom.handle_edge", fields.place("at"), copy.name)
+                         .with("part", work.shop.id(carrier->name()))
+                         .with("side", fields.text("stands_out"))
+                         .with("measured", thickness, Unit::mm));
       return;
     }
     const HandlePlace place{.name = copy.name,

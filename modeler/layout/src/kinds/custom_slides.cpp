@@ -14,7 +14,8 @@ namespace ribbay::detail {
 
 namespace {
 
-/// How far the room beside what rides may be off a slide's thickness, mm: what marking out leaves.
+/// By how much the room beside what rides may be more than a slide's thickness, mm: what marking
+/// out leaves.
 constexpr double kRoomOff = 0.5;
 
 /// A part at a slide, and its bounds in the pair's axes.
@@ -94,7 +95,7 @@ bool room_fits(const SlideWork& slides) {
     const double room =
         left ? rider.box.lo.x - carrier.box.hi.x : carrier.box.lo.x - rider.box.hi.x;
     const double wanted = slides.slide.thickness;
-    if (std::abs(room - wanted) <= kRoomOff) continue;
+    if (room >= wanted - kContact && room <= wanted + kRoomOff) continue;
     good = false;
     slides.work.shop.find(slides.fault("custom.slide_room", "riders")
                               .with("carrier", slides.id(carrier))

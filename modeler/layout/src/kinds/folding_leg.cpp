@@ -18,7 +18,9 @@ void check_length(const Carcass& carcass, const FoldingLeg& leg, const Fitting& 
   carcass.shop.find(fault("carcass.leg_length", leg.asked)
                         .with("leg", fitting.key)
                         .with("measured", length, Unit::mm)
-                        .with("required", height, Unit::mm));
+                        .with("required", height, Unit::mm)
+                        .with("by", std::abs(length - height), Unit::mm)
+                        .with("way", length > height ? "up" : "down"));
 }
 
 Motion motion_of(const Carcass& carcass, const FoldingLeg& leg, const Fitting& fitting,
