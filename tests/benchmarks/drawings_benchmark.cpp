@@ -1,7 +1,11 @@
 #include "drawings_benchmark.hpp"
 
+#include "assembly/assembly.hpp"
+#include "cutplans/cut_pages.hpp"
 #include "drawings/drawings.hpp"
+#include "drawings/steps.hpp"
 #include "drawings/visible_lines.hpp"
+#include "pdf/pdf.hpp"
 #include "shape/facets.hpp"
 
 #include <algorithm>
@@ -35,6 +39,26 @@ ViewFrame view_from(Vec3 eye) {
   return {right, cross(eye, right)};
 }
 
+/// The drawing set as a build writes it, after the checks: cuts planned, each page as SVG, and all of
+/// them in one document.
+struct WholeSet {
+  std::size_t pages = 0;
+  std::size_t bytes = 0;
+};
+WholeSet whole_set(const Layout& layout, const AssemblyPlan& assembly) {
+  std::vector<SetPage> set = drawing_set(layout);
+  std::ranges::move(step_pages(layout, assembly, {}), std::back_inserter(set));
+  std::ranges::move(cut_pages(layout, plan_cuts(layout), {}), std::back_inserter(set));
+  WholeSet all{set.size(), 0};
+  std::vector<PdfPage> pages;
+  for (const SetPage& page : set) {
+    all.bytes += svg(page.drawing).size();
+    pages.push_back({page.path, &page.drawing});
+  }
+  if (const auto pdf = pdf_document(pages, {"set", {}})) all.bytes += pdf->size();
+  return all;
+}
+
 }  // namespace
 
 void views_and_drawings(const Layout& layout) {
@@ -63,4 +87,9 @@ void views_and_drawings(const Layout& layout) {
   });
   std::printf("all drawings of the demo: %zu pages\n", pages);
   std::printf("  %.0f ms, with their files (%zu KB) %.0f ms\n", drawn, bytes / 1024, written);
+  const AssemblyPlan assembly = plan_assembly(layout);
+  WholeSet whole;
+  const double all = processor_ms(3, [&] { whole = whole_set(layout, assembly); });
+  std::printf("with steps, cutting plans and the document of all: %zu pages\n", whole.pages);
+  std::printf("  %.0f ms, %zu KB\n", all, whole.bytes / 1024);
 }
