@@ -195,6 +195,50 @@ TEST_CASE("the parts of a drawer are put together first", "[assembly]") {
   CHECK(drawer.title == "Drawer");
 }
 
+TEST_CASE("what has dowels comes along them, and a floor in grooves goes in before or after",
+          "[assembly]") {
+  // A front, two sides dowelled to it along y, and a floor 6 mm deep in both sides, along x.
+  const auto dowel = [](const std::string& id, double x, const std::string& side) {
+    Part part = box_part(id, PartKind::hardware, {}, {1, 1, 1});
+    Shape shape;
+    shape.prisms = {cylinder(6, 30)};
+    part.shape = std::make_shared<const Shape>(std::move(shape));
+    part.frame = frame_zx({x, -15, 60}, {0, 1, 0}, {1, 0, 0});
+    part.stock.key = "dowel";
+    part.hosts = {"m/front", side};
+    return part;
+  };
+  const auto side = [](const std::string& id, double x, double inward) {
+    const auto [lo, hi] = std::minmax({x, x + inward * 6});
+    const auto [from, to] = std::minmax({x + inward * 6, x + inward * 12});
+    return boxes_part(id, {{{lo, 0, 0}, {hi, 300, 100}},
+                           {{from, 0, 0}, {to, 300, 20}},
+                           {{from, 0, 30}, {to, 300, 100}}});
+  };
+  Layout layout = layout_of({boxes_part("m/front", {{{0, -15, 0}, {400, 0, 100}}}),
+                             side("m/side_a", 0, 1), side("m/side_b", 400, -1),
+                             boxes_part("m/floor", {{{6, 0, 20}, {394, 300, 30}}}),
+                             dowel("m/dowel_a", 6, "m/side_a"), dowel("m/dowel_b", 394, "m/side_b")});
+  auto catalogue = std::make_shared<Catalogue>();
+  catalogue->dowels["dowel"].key = "dowel";
+  layout.catalogue = std::move(catalogue);
+  for (const char* which : {"a", "b"}) {
+    const std::string end(which);
+    layout.joints.push_back({"m/joint_" + end, "dowels", {"m/side_" + end, "m/front"}, {"m/dowel_" + end}});
+  }
+  const AssemblyPlan plan = plan_assembly(layout);
+  CHECK(plan.findings.empty());
+  const AssemblyUnit& unit = plan.units.front();
+  REQUIRE(unit.steps.size() == 4);
+  for (std::size_t i = 1; i < 4; ++i) {
+    const AssemblyStep& step = unit.steps[i];
+    CAPTURE(step.parts.front());
+    CHECK(step.straight);
+    if (step.parts.front() != "m/floor" || i == 3) CHECK(std::abs(step.direction.y) == Approx(1.0));
+  }
+  CHECK(replay(layout, plan).empty());
+}
+
 TEST_CASE("a board with a tongue goes in from its side, over the tongue's depth", "[assembly]") {
   // A wall, and boards before it: each has a tongue 5 mm deep that the groove of the next one takes.
   const auto board = [](const std::string& id, double y) {

@@ -465,6 +465,15 @@ TEST_CASE("zones keep out all but their owner and who is allowed", "[clearance]"
   CHECK(finding.subjects == std::vector<std::string>{"bunk/beam", "kitchen/cooker"});
   CHECK(number(finding, "measured") == Approx(20.0).margin(1e-6));
   CHECK(advice_text(finding, LengthStyle::millimetres) == "move bunk/beam by 20 mm up");
+  SECTION("a screw is told with what it sits in, and alone where that may stand there") {
+    Part screw = box_part("bunk/screw", {120, 110, 190}, {130, 130, 215});
+    screw.kind = PartKind::hardware;
+    screw.hosts = {"bunk/beam"};
+    layout.parts.push_back(screw);
+    CHECK(only(check_clearance(layout), "clearance.zone").subjects.front() == "bunk/beam");
+    layout.zones[0].allowed = {"bunk/beam"};
+    CHECK(only(check_clearance(layout), "clearance.zone").subjects.front() == "bunk/screw");
+  }
   SECTION("a part may be allowed") {
     layout.zones[0].allowed = {"bunk/beam"};
     CHECK(check_clearance(layout).findings.empty());

@@ -131,7 +131,20 @@ bool Blocking::stops(std::size_t unit, Vec3 way, std::size_t obstacle) const {
   });
 }
 
+std::optional<std::size_t> Blocking::dowel_across(std::size_t unit, Vec3 way) const {
+  const Layout& layout = stage_.bench.layout;
+  if (!layout.catalogue) return std::nullopt;
+  for (const std::size_t item : stage_.items_of[unit]) {
+    const Part& part = layout.parts[stage_.items[item].part];
+    if (there(stage_.items[item]) && layout.catalogue->dowels.contains(part.stock.key) &&
+        std::abs(dot(way, part.frame.z)) < kAlong)
+      return item;
+  }
+  return std::nullopt;
+}
+
 bool Blocking::free(std::size_t unit, std::size_t way) {
+  if (dowel_across(unit, movers_[unit].ways[way])) return false;
   std::size_t& cursor = movers_[unit].cursors[way];
   while (cursor < obstacles() &&
          !(present(cursor) && stops(unit, movers_[unit].ways[way], cursor)))
@@ -217,7 +230,13 @@ Blocking::Way Blocking::measure_ways(std::size_t unit) {
   const std::vector<Vec3>& all = movers_[unit].ways;
   std::vector<std::size_t> open;
   std::vector<std::size_t> shut;
-  for (std::size_t way = 0; way < all.size(); ++way) (free(unit, way) ? open : shut).push_back(way);
+  for (std::size_t way = 0; way < all.size(); ++way) {
+    if (free(unit, way)) {
+      open.push_back(way);
+    } else if (!dowel_across(unit, all[way])) {
+      shut.push_back(way);
+    }
+  }
   const std::vector<Pair> beside = pairs_near(unit, {}, 0.0, kBeside);
   Way best{open.front(), std::numeric_limits<double>::infinity()};
   for (const std::size_t way : open) {
@@ -287,9 +306,12 @@ std::string Blocking::name(std::size_t obstacle) const {
 
 std::vector<std::string> Blocking::stoppers(std::size_t unit) const {
   std::vector<std::string> names;
-  for (const std::size_t cursor : movers_[unit].cursors) {
-    if (cursor == obstacles()) continue;
-    std::string stopper = name(cursor);
+  const Mover& mover = movers_[unit];
+  for (std::size_t way = 0; way < mover.ways.size(); ++way) {
+    const auto dowel = dowel_across(unit, mover.ways[way]);
+    const std::size_t stops = dowel ? stage_.units.size() + *dowel : mover.cursors[way];
+    if (stops == obstacles()) continue;
+    std::string stopper = name(stops);
     if (std::ranges::find(names, stopper) == names.end()) names.push_back(std::move(stopper));
   }
   return names;

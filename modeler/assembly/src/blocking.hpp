@@ -57,6 +57,9 @@ class Blocking {
   };
   std::size_t obstacles() const { return stage_.units.size() + stage_.items.size() + others_; }
   bool present(std::size_t obstacle) const;
+  /// A dowel, still in the thing and in another one, that lies across a way: it comes off along its
+  /// dowels only.
+  std::optional<std::size_t> dowel_across(std::size_t unit, Vec3 way) const;
   bool free(std::size_t unit, std::size_t way);
   /// Pieces of the unit, and pieces of what stands by it.
   struct Pair {

@@ -11,6 +11,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <optional>
 
 namespace ribbay::detail {
@@ -138,19 +139,27 @@ std::optional<Finding> van_in_zone(const Scene& scene, const Zone& zone) {
   return deepest;
 }
 
+/// A screw goes where what it sits in goes: where that stands in a zone too, it is told alone.
 Findings check_zone(const Scene& scene, const Zone& zone) {
   const Body space = zone_body(zone, scene.recall);
   Findings findings;
+  std::map<std::size_t, Contact> inside;
   for (const std::size_t i : scene.near(space.box, -kContact)) {
     const Body& body = scene.bodies[i];
     if (body.of_vehicle() || may_stand_in(scene, zone, body)) continue;
     const Measured measured = measure(body, space, -kContact);
     if (measured.clash()) {
-      const Contact clash = clash_contact(body, space, measured, -kContact);
-      findings.push_back(zone_finding(zone, clash, way_is_free(scene, i, nullptr, clash)));
+      inside.emplace(i, clash_contact(body, space, measured, -kContact));
     } else if (measured.may_clash()) {
       findings.push_back(undecided_finding(body.id, zone.id, -measured.least, measured.at));
     }
+  }
+  for (const auto& [i, clash] : inside) {
+    const Body& body = scene.bodies[i];
+    const bool rides = body.hardware() && std::ranges::any_of(body.hosts, [&](std::size_t host) {
+                         return inside.contains(host);
+                       });
+    if (!rides) findings.push_back(zone_finding(zone, clash, way_is_free(scene, i, nullptr, clash)));
   }
   if (auto van = van_in_zone(scene, zone)) findings.push_back(std::move(*van));
   return findings;
