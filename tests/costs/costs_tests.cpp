@@ -81,12 +81,14 @@ TEST_CASE("bars, sheets, pieces and tins are bought whole, with spares, and bars
   for (const Part& part : layout.parts) parts += is_bought(part) ? 1 : 0;
   double pieces = 0.0;
   for (const Purchase& each : list) {
-    if (each.kind == "hardware" || each.kind == "equipment") pieces += each.needed;
+    const bool drawn = !each.key.empty();  // nuts below the floor are not
+    if (drawn && (each.kind == "hardware" || each.kind == "equipment")) pieces += each.needed;
   }
   CHECK(pieces == static_cast<double>(parts));
   // The total says what it leaves out.
   const PurchaseTotal sum = total(list);
-  CHECK(sum.unpriced == 1);
+  const auto undrawn = std::ranges::count(list, std::string(), &Purchase::key);
+  CHECK(sum.unpriced == 1 + static_cast<std::size_t>(undrawn));
   const std::string csv = purchase_list(layout, list).bytes;
   CHECK_THAT(csv, Catch::Contains("kind,stock,title,needed,spare,unit,packages,package_holds,"
                                   "package_price_EUR,cost_EUR\r\n") &&
@@ -103,6 +105,29 @@ TEST_CASE("without prices nothing costs anything, and every row says so", "[cost
   CHECK(sum.unpriced == list.size());
   const auto plan = std::ranges::find(plans, "slotted_40", &StockPlan::key);
   CHECK(plan->orders.cost_unit == "m");
+}
+
+TEST_CASE("what floor bolts take below the floor is bought too", "[costs]") {
+  // One nut and one washer for each bolt that is in no hard point; a sleeve for each soft layer, and a
+  // plate.
+  Layout layout = priced(kPlainRack);
+  auto van = std::make_shared<Vehicle>(*layout.vehicle);
+  van->floor_layers = {{"deck", 12, "", false}, {"foam", 20, "", true}};
+  van->floor_thickness = 32;
+  van->floor_backing = 3;
+  layout.vehicle = van;
+  REQUIRE(layout.floor_bolts.size() > 2);
+  layout.floor_bolts.front().hard_point = "ring";
+  const auto list = purchases(layout, plan_cuts(layout));
+  const auto needed = [&](const std::string& title) {
+    const auto found = std::ranges::find(list, title, &Purchase::title);
+    return found == list.end() ? 0.0 : found->needed;
+  };
+  const double bolts = static_cast<double>(layout.floor_bolts.size()) - 1;
+  CHECK(needed("Hexagon nut M8, ISO 4032, under the floor") == bolts);
+  CHECK(needed("Plain washer M8, ISO 7089, under the floor") == bolts);
+  CHECK(needed("Compression sleeve for M8, 20 mm long, in the floor") == bolts);
+  CHECK(needed("Plate 3 mm thick with a hole for M8, under the floor") == bolts);
 }
 
 TEST_CASE("what is cut from offcuts is not bought", "[costs]") {

@@ -89,30 +89,39 @@ TEST_CASE("a bolt through the van's floor needs room for washer and nut below",
   CHECK(grip_of(grips(less), less.floor_bolts.front().id).verdict == GripVerdict::too_short);
 }
 
-TEST_CASE("a floor bolt clamps every layer of the floor", "[structure][grip]") {
-  // By hand: foot t, mat 3, deck 12, skin 1.2, washer 1.6: t + 17.8; the nut of 6.8 and two turns of
-  // 1.25: t + 27.1.
+TEST_CASE("a floor bolt clamps every layer, the joist and the plate below", "[structure][grip]") {
+  // By hand: foot t, mat 3, insulation 20 with a sleeve, skin 1.2, flange 2, plate 4, washer 1.6:
+  // t + 31.8; the nut of 6.8 and two turns of 1.25: t + 41.1.
   Layout layout = rack();
   auto van = std::make_shared<Vehicle>(*layout.vehicle);
-  van->floor_layers = {{"mat", 3, "rubber"}, {"deck", 12, "plywood"}, {"skin", 1.2, "steel"}};
-  van->floor_thickness = 16.2;
+  van->floor_layers = {{"mat", 3, "rubber", false}, {"foam", 20, "", true}, {"skin", 1.2, "steel"}};
+  van->floor_thickness = 24.2;
+  van->floor_backing = 4;
+  for (Joist& joist : van->joists) joist.flange = 2;
   layout.vehicle = van;
   const double foot = layout.catalogue->brackets.at("foot_40").thickness;
   const FloorBolt bolt = layout.floor_bolts.front();
   const Grip grip = grip_of(grips(layout), bolt.id);
   std::vector<std::string> names;
   for (const GripLayer& layer : grip.layers) names.push_back(layer.what);
-  REQUIRE(names.size() == 5);
-  CHECK(std::vector<std::string>(names.begin() + 1, names.end()) ==
-        std::vector<std::string>{"vehicle/mat", "vehicle/deck", "vehicle/skin", "washer M8"});
-  CHECK(grip.clamped == Approx(foot + 17.8));
-  CHECK(grip.shortest == Approx(foot + 27.1));
+  REQUIRE(names.size() == 7);
+  CHECK(std::vector<std::string>(names.begin() + 1, names.begin() + 4) ==
+        std::vector<std::string>{"vehicle/mat", "vehicle/foam", "vehicle/skin"});
+  CHECK(grip.layers[2].sleeve);
+  CHECK_FALSE(grip.layers[1].sleeve);
+  CHECK(names[4].starts_with("vehicle/cross"));
+  CHECK(names[5] == "plate under the floor");
+  CHECK(names[6] == "washer M8");
+  CHECK(grip.clamped == Approx(foot + 31.8));
+  CHECK(grip.shortest == Approx(foot + 41.1));
+  CHECK(grip.not_counted.empty());
+  CHECK(grip.verdict == GripVerdict::too_short);  // of 40 mm
   // In a hard point it clamps the floor and goes into its thread by a diameter.
   layout.floor_bolts.front().hard_point = "ring";
   const Grip ring = grip_of(grips(layout), bolt.id);
   CHECK(ring.into == "vehicle/ring");
-  CHECK(ring.clamped == Approx(foot + 16.2));
-  CHECK(ring.shortest == Approx(foot + 16.2 + 8));
+  CHECK(ring.clamped == Approx(foot + 24.2));
+  CHECK(ring.shortest == Approx(foot + 24.2 + 8));
 }
 
 TEST_CASE("a screw into a body of the van is told by that, whatever it is made of",

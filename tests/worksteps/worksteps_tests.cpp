@@ -45,6 +45,27 @@ TEST_CASE("the text tells every step, and the table has one row for each", "[wor
   CHECK(count(files[0].bytes, "both diagonals") == plan.squares.size());
 }
 
+TEST_CASE("what one person lifts is the project's", "[worksteps]") {
+  // Of steps between 10 and 25 kg two people are asked for when one lifts 10.
+  Layout layout = demo();
+  const AssemblyPlan plan = plan_assembly(layout);
+  const auto heavier_than = [&](double most) {
+    std::size_t steps = 0;
+    for (const AssemblyUnit& unit : plan.units) {
+      steps += static_cast<std::size_t>(std::ranges::count_if(
+          unit.steps, [&](const AssemblyStep& step) { return step.mass_kg > most; }));
+    }
+    return steps;
+  };
+  REQUIRE(heavier_than(10.0) > heavier_than(25.0));
+  CHECK(count(assembly_files(layout, plan)[0].bytes,
+              "at most 25 kg alone, the reference mass of ISO 11228-1.") == 1);
+  layout.project.one_person_lifts = 10.0;
+  const OutputFiles files = assembly_files(layout, plan);
+  CHECK(count(files[0].bytes, "at most 10 kg alone, as [project] one_person_lifts says;") == 1);
+  CHECK(count(files[1].bytes, "carry it at both ends: ") == heavier_than(10.0));
+}
+
 TEST_CASE("what has no rectangle is not squared", "[worksteps]") {
   const Layout layout = demo();
   const AssemblyPlan plan = plan_assembly(layout);

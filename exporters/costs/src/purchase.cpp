@@ -4,6 +4,7 @@
 #include "base/tolerance.hpp"
 #include "catalogue/titles.hpp"
 #include "money.hpp"
+#include "structure/grips.hpp"
 #include "tables/csv.hpp"
 #include "tables/finish_amounts.hpp"
 
@@ -125,6 +126,31 @@ void add_pieces(const Layout& layout, PartKind kind, std::vector<Purchase>& list
   }
 }
 
+/// What goes onto the bolts below the floor. No part of the layout shows it, and no catalogue has it.
+void add_below_floor(const Layout& layout, std::vector<Purchase>& list) {
+  std::map<std::string, int> counts;  // by title
+  for (const Grip& grip : grips(layout)) {
+    if (!grip.into.starts_with("nut ")) continue;
+    const std::string size = grip.into.substr(4);
+    ++counts["Hexagon nut " + size + ", ISO 4032, under the floor"];
+    for (const GripLayer& layer : grip.layers) {
+      const std::string thick = value_text(layer.thickness, Unit::mm, layout.project.show);
+      if (layer.what.starts_with("washer ")) {
+        ++counts["Plain washer " + size + ", ISO 7089, under the floor"];
+      } else if (layer.what == kPlateBelow) {
+        ++counts["Plate " + thick + " thick with a hole for " + size + ", under the floor"];
+      } else if (layer.sleeve) {
+        ++counts["Compression sleeve for " + size + ", " + thick + " long, in the floor"];
+      }
+    }
+  }
+  for (const auto& [title, count] : counts) {
+    list.push_back({.key = {}, .title = title, .kind = "hardware",
+                    .needed = static_cast<double>(count), .spare = 0.0, .unit = "piece",
+                    .packages = {}, .package_holds = {}, .package_price = {}});
+  }
+}
+
 std::string number_or_empty(const std::optional<double>& number) {
   return number ? rounded_text(*number, 3) : std::string();
 }
@@ -157,6 +183,7 @@ std::vector<Purchase> purchases(const Layout& layout, const std::vector<StockPla
   }
   add_finishes(layout, list);
   add_pieces(layout, PartKind::hardware, list);
+  add_below_floor(layout, list);
   add_pieces(layout, PartKind::equipment, list);
   return list;
 }

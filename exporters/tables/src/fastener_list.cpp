@@ -27,7 +27,8 @@ std::string layers_text(const Layout& layout, const Grip& grip) {
   std::vector<std::string> words;
   for (const GripLayer& layer : grip.layers)
     words.push_back(title_of(layout, layer.what) + ", " +
-                    size_text(layer.thickness, layout.project.show));
+                    size_text(layer.thickness, layout.project.show) +
+                    (layer.sleeve ? " with a compression sleeve" : ""));
   return join(words, " + ");
 }
 

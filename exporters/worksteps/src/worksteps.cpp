@@ -41,6 +41,8 @@ class Pages {
         "and the room for the tools. Slot nuts go in while their member lies loose. Drive bolts\n"
         "finger-tight until the module is square, then tighten. Gas, electricity and hot water:\n"
         "by local codes and licensed practice; this list orders parts only.\n";
+    out_ += lifting_rule(layout_) +
+            ".\nWhat is heavier asks for two people or a prop; less suits many people and bad grips.\n";
     for (const AssemblyUnit& unit : plan_.units) add_unit(unit);
     return std::move(out_);
   }

@@ -39,7 +39,7 @@ Layout alone(const Layout& layout, const std::vector<std::string>& ids) {
 std::optional<Lift> lift(const Layout& layout, const std::vector<std::string>& ids) {
   const Layout carried = alone(layout, ids);
   const MassSummary sum = mass_summary(carried);
-  const double most = kOnePersonLifts;
+  const double most = layout.project.one_person_lifts;
   if (sum.mass_kg <= most) return std::nullopt;
   Box box;
   for (const Part& part : carried.parts) box.add(bounds(part));

@@ -91,6 +91,15 @@ std::vector<std::string> after_lines(const Layout& layout, const AssemblyUnit& u
   return lines;
 }
 
+std::string lifting_rule(const Layout& layout) {
+  const double most = layout.project.one_person_lifts;
+  const std::string reference = "the reference mass of ISO 11228-1";
+  return "One person lifts at most " + rounded_text(most, 1) + " kg alone, " +
+         (most == kReferenceMass ? reference
+                                 : "as [project] one_person_lifts says; " + reference + " is " +
+                                       rounded_text(kReferenceMass, 1) + " kg");
+}
+
 std::string people(const std::optional<Lift>& lift) {
   if (!lift) return say("lift.one");
   return say(lift->beyond_two ? "lift.more" : "lift.two");
@@ -115,7 +124,7 @@ std::vector<std::string> lift_lines(const Layout& layout, const Lift& lift) {
   if (lift.moving) lines.emplace_back("by its frame: drawers, doors and lids open; tie them shut");
   if (lift.beyond_two)
     lines.push_back("one end alone is more than the " +
-                    rounded_text(kOnePersonLifts, 1) +
+                    rounded_text(layout.project.one_person_lifts, 1) +
                     " kg that one person lifts: more people, or a lift");
   return lines;
 }

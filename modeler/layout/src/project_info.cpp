@@ -10,6 +10,8 @@ namespace ribbay::detail {
 namespace {
 
 constexpr double kCelsiusZero = 273.15;  // K
+// kg, of trained people now and then, by ISO 11228-1 (from memory): no plan asks one for more.
+constexpr double kHeaviestLift = 40.0;
 
 FieldMaker temperature_field(std::string name) {
   return quantity_field(std::move(name), dimension::temperature)
@@ -59,6 +61,12 @@ SchemaPtr project_schema() {
        text_field("currency")
            .otherwise("EUR")
            .means("currency of its prices: three capitals of ISO 4217"),
+       mass_field("one_person_lifts")
+           .otherwise("25 kg")
+           .at_least(1)
+           .at_most(kHeaviestLift)
+           .means("what one person lifts alone: steps of assembly ask for two people or a prop "
+                  "above it; by default the reference mass of ISO 11228-1"),
        FieldMaker("vehicle", FieldKind::path).needed().means("the vehicle file")}});
   return schema;
 }
@@ -115,7 +123,8 @@ void read_info(const Record& record, Layout& layout, Findings& findings) {
       .author = record.text_or("author", ""),
       .show = record.text("show") == "in" ? LengthStyle::inches : LengthStyle::millimetres,
       .first_angle = record.text("projection") == "first angle",
-      .currency = currency};
+      .currency = currency,
+      .one_person_lifts = record.number("one_person_lifts")};
   layout.climate = read_climate(record, findings);
   layout.tight = record.number("tight");
 }

@@ -147,14 +147,24 @@ class Reader {
       grip.layers.push_back({std::string(kFloor), van.floor_thickness * slope});
     }
     for (const FloorLayer& layer : van.floor_layers)
-      grip.layers.push_back({"vehicle/" + layer.name, layer.thickness * slope});
+      grip.layers.push_back({"vehicle/" + layer.name, layer.thickness * slope, layer.soft});
   }
 
-  void note_joist(Vec2 at, Grip& grip) const {
+  /// What lies under the floor, down to the washer: the joist that it meets, and the plates.
+  void clamp_below(Vec2 at, double slope, Grip& grip) const {
     const Vehicle& van = *layout_.vehicle;
+    const auto add = [&](std::string what, double thickness) {
+      if (thickness <= 0.0) return;
+      grip.layers.push_back({std::move(what), thickness * slope});
+      grip.clamped += thickness * slope;
+    };
     const auto joist = std::ranges::find_if(
         van.joists, [&](const Joist& each) { return over(each, at); });
-    if (joist != van.joists.end()) grip.not_counted = joist->name;
+    if (joist != van.joists.end()) {
+      add("vehicle/" + joist->name, joist->flange);
+      if (joist->flange <= 0.0) grip.not_counted = joist->name;
+    }
+    add(std::string(kPlateBelow), van.floor_backing);
   }
 
   static bool over(const Joist& joist, Vec2 at) {
@@ -176,7 +186,7 @@ class Reader {
       grip.shortest = grip.clamped + kSteelThreadHold * bolt_->diameter + sunk_;
       return judge(grip);
     }
-    note_joist(bolt != layout_.floor_bolts.end() ? bolt->at : below(floor), grip);
+    clamp_below(bolt != layout_.floor_bolts.end() ? bolt->at : below(floor), slope, grip);
     const std::string size = "M" + rounded_text(bolt_->diameter, 1);
     // Threads that no table holds: in proportion to M8, from below.
     const MetricThread thread = coarse_thread(bolt_->diameter)

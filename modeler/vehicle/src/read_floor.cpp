@@ -47,6 +47,7 @@ void add_joists(Reading& reading, const Named& named) {
     joist.across = record.text("runs") == "across";
     joist.at = record.number("at") + i * record.number_if("pitch").value_or(0.0);
     joist.width = record.number("width");
+    joist.flange = record.number("flange");
     if (reading.new_name("joist", joist.name, record.place()) &&
         place_joist(reading, joist, record)) {
       reading.vehicle().joists.push_back(std::move(joist));
@@ -127,7 +128,7 @@ std::vector<FloorLayer> layers(Reading& reading, const Record& floor) {
   std::vector<FloorLayer> result;
   for (const auto& [number, record] : floor.tables("layers")) {
     FloorLayer layer{record.text("name"), record.number("thickness"),
-                     record.text_or("material", "")};
+                     record.text_or("material", ""), record.flag("soft")};
     if (!is_name(layer.name)) {
       Finding& finding =
           reading.report("input.bad_name", record.place("name"), "floor").with("found", layer.name);
@@ -149,6 +150,7 @@ void read_floor(Reading& reading, bool head_good) {
   if (!floor) return;
   Vehicle& vehicle = reading.vehicle();
   vehicle.floor_layers = layers(reading, *floor);
+  vehicle.floor_backing = floor->number("backing");
   if (reading.faults() != before || vehicle.floor_layers.empty()) return;
   double total = 0.0;
   for (const FloorLayer& layer : vehicle.floor_layers) total += layer.thickness;

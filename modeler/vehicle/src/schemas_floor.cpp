@@ -9,6 +9,9 @@ std::vector<Field> layer_fields() {
       text_field("name").needed().means("What it is called, as a name: deck, insulation."),
       positive_field("thickness").needed().means("Its thickness."),
       text_field("material").means("What it is made of."),
+      flag_field("soft").otherwise("false").means(
+          "A bolt would crush it, as it would insulation: each bolt through it takes a compression "
+          "sleeve as long as the layer is thick."),
   };
 }
 
@@ -32,6 +35,9 @@ SchemaPtr floor_schema() {
                     list_field("layers", layer_fields())
                         .items(0, 20)
                         .means("Its layers from the surface down."),
+                    size_field("backing").otherwise("0 mm").means(
+                        "Thickness of the plates under it that the nuts of its bolts bear on; 0 "
+                        "for none."),
                 });
 }
 
@@ -47,6 +53,8 @@ SchemaPtr joist_schema() {
           count(),
           pitch(),
           positive_field("width").needed().means("What a bolt may hit."),
+          size_field("flange").otherwise("0 mm").means(
+              "Thickness of its metal that a bolt passes before its nut; 0 when nobody knows."),
           position_field("from").means("Its right or rear end; otherwise the edge of the floor."),
           position_field("to").means("Its left or front end; otherwise the edge of the floor."),
       });

@@ -12,7 +12,7 @@ namespace ribbay {
 
 /// One thing to buy.
 struct Purchase {
-  std::string key;
+  std::string key;       ///< empty: the catalogue has no such thing
   std::string title;
   std::string kind;      ///< "bar", "sheet", "finish", "hardware", "equipment"
   double needed = 0.0;   ///< bars, sheets or pieces; or an amount in `unit`
@@ -25,7 +25,8 @@ struct Purchase {
 };
 
 /// Everything that must be bought to build the layout: bars, planks and sheets as the cutting plans
-/// use them, less what is cut from offcuts; then finishes, hardware and equipment, each by key.
+/// use them, less what is cut from offcuts; then finishes, hardware
+/// and equipment, each by key; with the hardware what floor bolts take below the floor.
 std::vector<Purchase> purchases(const Layout& layout, const std::vector<StockPlan>& plans);
 
 /// Sum of what has a price, and how many things have none.

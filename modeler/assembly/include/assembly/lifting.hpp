@@ -9,10 +9,6 @@
 /// How what is too heavy for one person is carried.
 namespace ribbay {
 
-/// A person lifts at most this alone, kg. Source: reference mass of ISO 11228-1 for adult men, from
-/// memory; less for many people, and for bad grips.
-inline constexpr double kOnePersonLifts = 25.0;
-
 /// What one person at one end of a thing takes of its mass, by the lever between both ends.
 struct LiftedEnd {
   Vec3 side;         ///< unit, in the van: the way of that end
@@ -33,7 +29,7 @@ struct Lift {
   bool beyond_two = false;
 };
 
-/// Nullopt when one person lifts it. `ids` are the parts that are
+/// Nullopt when one person lifts it, by the project's one_person_lifts. `ids` are the parts that are
 /// carried together, hardware on them included.
 std::optional<Lift> lift(const Layout& layout, const std::vector<std::string>& ids);
 

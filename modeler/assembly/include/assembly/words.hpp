@@ -39,6 +39,9 @@ std::string holding(const Layout& layout, const AssemblyStep& step);
 /// Which modules go in before this one, and why: "goes in after Rack (rack): it would ...".
 std::vector<std::string> after_lines(const Layout& layout, const AssemblyUnit& unit);
 
+/// What one person lifts alone here, and who says so.
+std::string lifting_rule(const Layout& layout);
+
 /// "one person", "two people or a prop", or "more than two people, or a lift".
 std::string people(const std::optional<Lift>& lift);
 

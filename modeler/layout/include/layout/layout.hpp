@@ -185,6 +185,10 @@ struct Climate {
   double wettest = 14.0;
 };
 
+/// What one person lifts alone where a project says nothing, kg. Source: reference mass of ISO
+/// 11228-1 for adult men, from memory; less for many people, and for bad grips.
+inline constexpr double kReferenceMass = 25.0;
+
 struct ProjectInfo {
   std::string name;
   std::string title;
@@ -193,6 +197,7 @@ struct ProjectInfo {
   LengthStyle show = LengthStyle::millimetres;
   bool first_angle = true;
   std::string currency = "EUR";  ///< ISO 4217
+  double one_person_lifts = kReferenceMass;  ///< kg; above it two people or a prop
 };
 
 /// Everything placed: pure data, made from the parameter files alone. All the rest is a function of

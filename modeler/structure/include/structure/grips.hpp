@@ -3,15 +3,20 @@
 #include "layout/layout.hpp"
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 /// Why a bolt or screw has the length that it has.
 namespace ribbay {
 
+/// What a plate below the floor is called among the layers.
+inline constexpr std::string_view kPlateBelow = "plate under the floor";
+
 /// Something between the head and what holds the thread, along the bolt.
 struct GripLayer {
   std::string what;  ///< part id, "vehicle/floor", "vehicle/deck" of its layers, or "slot lips"
   double thickness = 0.0;
+  bool sleeve = false;  ///< it is soft: a compression sleeve as long as it is thick stands in it
 };
 
 enum class GripVerdict {
@@ -28,7 +33,7 @@ struct Grip {
   /// What holds the thread: part id, "vehicle/floor", "vehicle/NAME" of its hard point, "nut M8" below
   /// it, or empty.
   std::string into;
-  std::string not_counted{};      ///< joist below the floor: nobody tells how thick its metal is
+  std::string not_counted{};      ///< joist below the floor whose metal the survey does not tell
   double clamped = 0.0;           ///< thickness of all layers under the head's seat, mm
   double held = 0.0;              ///< thread in what holds it, mm
   double shortest = 0.0;          ///< lengths that would do, mm; the head's sinking counted in
@@ -44,7 +49,8 @@ std::string_view name(GripVerdict verdict);
 /// kThreadHold of its diameter, and must not come out of wood. Behind profiles, the van's floor and
 /// its other bodies the tip may stand free.
 ///
-/// A bolt through the floor clamps the floor's layers and a washer (ISO 7089), and takes a nut there (ISO 4032), out of which it stands by
+/// A bolt through the floor clamps the floor's layers, the flange of the joist that it meets, the
+/// plate below and a washer (ISO 7089), and takes a nut there (ISO 4032), out of which it stands by
 /// two turns of its thread (common practice, no source). At a hard point it clamps the floor alone,
 /// and must go into the thread there by kSteelThreadHold of its diameter.
 std::vector<Grip> grips(const Layout& layout);

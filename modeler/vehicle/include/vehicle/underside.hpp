@@ -15,6 +15,7 @@ struct FloorLayer {
   std::string name;
   double thickness = 0.0;
   std::string material{};  ///< may be empty
+  bool soft = false;       ///< a bolt would crush it: each takes a sleeve of its thickness
 };
 
 /// A beam under the floor that can take a bolt.
@@ -25,6 +26,7 @@ struct Joist {
   double width = 0.0;
   double from = 0.0;  ///< its ends, along its length
   double to = 0.0;
+  double flange = 0.0;  ///< metal that a bolt through it passes before its nut; 0: not known
 };
 
 /// A place in the floor made to be bolted to.

@@ -54,6 +54,7 @@ struct Vehicle {
   std::optional<double> wheelbase;  ///< from the axles when both are there, else as the papers say
   std::optional<Weighbridge> weighbridge;
   double floor_thickness = 0.0;  ///< of the deck above the joists, all its layers
+  double floor_backing = 0.0;    ///< of the plates under it that bolts' nuts bear on; 0: none
   double rear_sill = 0.0;        ///< x of the rear sill's inner edge
   double gross_limit_kg = 0.0;
   bool rear_closed = false;   ///< something solid closes the room behind the first station
