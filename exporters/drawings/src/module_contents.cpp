@@ -73,6 +73,16 @@ std::vector<Candidate> candidates(const Layout& layout, const ModuleContents& co
   return out;
 }
 
+/// A bunk that folds away is drawn as what it is, and not as what its bearers might hold.
+bool mostly_moves(const Layout& layout, const ModuleContents& c) {
+  const auto mass = [&](const std::vector<std::size_t>& list) {
+    double sum = 0.0;
+    for (const std::size_t i : list) sum += layout.parts[i].mass_kg;
+    return sum;
+  };
+  return mass(c.movable) > mass(c.fixed);
+}
+
 }  // namespace
 
 ModuleContents contents_of(const Layout& layout, const Module& module) {
@@ -90,6 +100,10 @@ ModuleContents contents_of(const Layout& layout, const Module& module) {
     c.made.push_back(i);
     (moving.contains(part.id) ? c.movable : c.fixed).push_back(i);
     if (part.kind != PartKind::hardware) c.box.add(bounds(part));
+  }
+  if (mostly_moves(layout, c)) {
+    c.fixed = c.made;
+    c.movable.clear();
   }
   if (c.made.empty()) c.fixed.swap(c.equipment);
   if (c.box.empty()) {

@@ -11,8 +11,9 @@ namespace ribbay::detail {
 /// What a module consists of; indices into Layout::parts.
 struct ModuleContents {
   std::vector<std::size_t> made;       ///< members, panels and hardware
-  std::vector<std::size_t> fixed;      ///< those of them that stay where they are
-  std::vector<std::size_t> movable;    ///< parts of drawers and doors
+  std::vector<std::size_t> fixed;      ///< those of them that stay where they are; where most of it
+                                       ///< moves, all of them
+  std::vector<std::size_t> movable;    ///< the rest: parts of drawers and doors
   std::vector<std::size_t> equipment;  ///< empty when it is all that there is: then it is `fixed`
   Box box;  ///< of what is made from stock; of everything when there is no such part
 };

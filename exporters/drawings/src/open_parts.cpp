@@ -48,7 +48,7 @@ Frame frame_before(const Layout& layout, const Motion& motion, const Part& part)
 }
 
 std::vector<OpenPart> open_parts(const Layout& layout, const ModuleContents& contents) {
-  std::vector<std::size_t> mine = contents.movable;
+  std::vector<std::size_t> mine = contents.made;
   mine.insert(mine.end(), contents.equipment.begin(), contents.equipment.end());
   std::ranges::sort(mine);
   std::set<std::string> begun;  // motions that another one follows
