@@ -261,6 +261,15 @@ std::vector<Fault> static_faults() {
        }},
       {"clearance.screw_out", [] { return screwed(40); },
        [](Layout& l) { l = screwed(15); }},  // 30 - 12: the tip comes 3 mm out of the other side
+      {"clearance.bed_gap",
+       [] {
+         Layout l = boards_and_doors();
+         l.beds = {{"b", {{0, 0, 700}, {400, 300, 700}}}};
+         return l;
+       },
+       [](Layout& l) {  // 100 mm behind the bed
+         l.parts.push_back(box_part("e/wall", {0, 400, 600}, {400, 418, 900}));
+       }},
       {"clearance.outside", sound,
        [](Layout& l) {
          empty_van(l);

@@ -158,6 +158,7 @@ Layout with_module_moved(Layout layout, const std::string& module, Vec3 by) {
   }
   layout.motions.clear();
   layout.zones.clear();
+  layout.beds.clear();
   return layout;
 }
 

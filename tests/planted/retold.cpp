@@ -57,6 +57,7 @@ Layout shifted(Layout layout) {
   for (Part& part : layout.parts) part.frame.origin = part.frame.origin + by;
   for (Motion& motion : layout.motions) motion.origin = motion.origin + by;
   for (Zone& zone : layout.zones) zone.frame.origin = zone.frame.origin + by;
+  for (Bed& bed : layout.beds) bed.mattress = {bed.mattress.lo + by, bed.mattress.hi + by};
   layout.vehicle = changed(
       layout.vehicle,
       [&](Vehicle& van) {
@@ -82,6 +83,12 @@ Layout mirrored(Layout layout) {
   for (Zone& zone : layout.zones) {
     zone.shape = *across(std::make_shared<const Shape>(zone.shape));
     zone.frame = across(zone.frame);
+  }
+  for (Bed& bed : layout.beds) {
+    Box image;
+    image.add(Box{across(bed.mattress.lo), across(bed.mattress.lo)});
+    image.add(Box{across(bed.mattress.hi), across(bed.mattress.hi)});
+    bed.mattress = image;
   }
   layout.vehicle = changed(
       layout.vehicle,
@@ -128,6 +135,7 @@ Layout renamed(Layout layout) {
     rename(zone.owner);
     rename_all(zone.allowed);
   }
+  for (Bed& bed : layout.beds) rename(bed.module);
   for (Gap& gap : layout.gaps) {
     rename(gap.a);
     rename(gap.b);

@@ -189,6 +189,11 @@ const std::vector<Message>& english_messages() {
        "name the project file as NEW"},
       {"changes.stale", "{0} holds a shop/parts.json that was made from other inputs than the rest",
        "build that project once without --only, then compare"},
+      {"clearance.bed_gap",
+       "beside the bed of {0} a gap of {measured} is left to {1}, along {length}: more than "
+       "{required} and no more than {open}, so that somebody who rolls over may be caught in it",
+       "close it with a board or a guard, move the bed up to {1} to {required} or less, or leave "
+       "more than {open}; EN 747-1 asks so of beds at home: ask local rules about one in a vehicle"},
       {"clearance.caught",
        "{0} is caught between {1} and {2}, which leave it {measured} too little: what frees it of "
        "one runs deeper into "

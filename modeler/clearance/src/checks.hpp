@@ -30,6 +30,8 @@ void check_scan(const Scene& scene, int jobs, ClearanceResult& result);
 void check_whole(const Scene& scene, int jobs, ClearanceResult& result);
 /// Wood screws whose tip comes out of what they sit in.
 void check_screws(const Scene& scene, int jobs, ClearanceResult& result);
+/// Gaps beside high beds that are too wide to be closed and too narrow to be open.
+void check_beds(const Scene& scene, ClearanceResult& result);
 void check_motions(const Scene& scene, int jobs, ClearanceResult& result);
 /// What comes nearer on its way than it is shut, and nearer than asked for; after check_motions().
 void check_motion_gaps(const Scene& scene, int jobs, ClearanceResult& result);

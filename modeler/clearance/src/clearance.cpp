@@ -21,6 +21,7 @@ ClearanceResult check_clearance(const Layout& layout, int jobs, bool list_touchi
   detail::check_held(scene, pairs, result);
   detail::check_gaps(scene, jobs, result);
   detail::check_zones(scene, jobs, result);
+  detail::check_beds(scene, result);
   detail::check_scan(scene, jobs, result);
   detail::check_motions(scene, jobs, result);
   detail::check_motion_gaps(scene, jobs, result);

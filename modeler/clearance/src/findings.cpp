@@ -119,6 +119,10 @@ Finding screw_finding(const Part& screw, const std::string& host, double out, Ve
       .with("measured", out, Unit::mm);
 }
 
+Finding bed_finding(const std::string& bed, const std::string& against, Vec3 at) {
+  return make("clearance.bed_gap", Severity::warning, {bed, against}, at);
+}
+
 Finding undecided_finding(const std::string& a, const std::string& b, double depth, Vec3 at) {
   Finding finding = make("clearance.undecided", Severity::warning, {a, b}, at)
                         .with("measured", depth, Unit::mm)

@@ -38,6 +38,8 @@ Finding in_the_air_finding(const Body& part, std::size_t others);
 Finding not_whole_finding(const Part& part, std::size_t bodies, Vec3 at);
 /// A screw whose tip stands `out` of its host.
 Finding screw_finding(const Part& screw, const std::string& host, double out, Vec3 tip);
+/// Beside a bed somebody might be caught against `against`; its sizes are still missing.
+Finding bed_finding(const std::string& bed, const std::string& against, Vec3 at);
 /// Arcs cannot be covered finely enough to tell whether the bodies overlap; `depth` is the most it
 /// can be.
 Finding undecided_finding(const std::string& a, const std::string& b, double depth, Vec3 at);

@@ -78,6 +78,7 @@ struct ModuleParts {
   std::vector<Joint> joints;
   std::vector<Motion> motions;
   std::vector<Zone> zones;
+  std::vector<Bed> beds;
   std::vector<Support> supports;
   std::vector<FloorBolt> floor_bolts;
   std::vector<Removal> removals;

@@ -311,6 +311,7 @@ void Planner::add_module(const std::string& name, const Kind& kind, Layout& layo
   append(layout.joints, made->joints);
   append(layout.motions, made->motions);
   append(layout.zones, made->zones);
+  append(layout.beds, made->beds);
   append(layout.supports, made->supports);
   append(layout.floor_bolts, made->floor_bolts);
   append(layout.removals, made->removals);

@@ -117,6 +117,12 @@ struct Zone {
   std::vector<std::string> allowed;  ///< part ids or module names that may stand in it
 };
 
+/// Where somebody lies, as it is used.
+struct Bed {
+  std::string module;
+  Box mattress;  ///< van axes; from the top of the deck to its own, which may be the same
+};
+
 /// Motions of which the builder opens one at a time.
 struct OneAtATime {
   std::string name;
@@ -211,6 +217,7 @@ struct Layout {
   std::vector<Joint> joints;           ///< sorted by id
   std::vector<Motion> motions;         ///< sorted by id
   std::vector<Zone> zones;             ///< sorted by id
+  std::vector<Bed> beds;               ///< in the order of their modules
   std::vector<OneAtATime> one_at_a_time;  ///< file order
   std::vector<Gap> gaps;               ///< sorted by id
   std::vector<Support> supports;       ///< sorted by id

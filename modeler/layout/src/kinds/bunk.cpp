@@ -96,7 +96,7 @@ ModuleParts make_bunk(const ModuleRequest& request) {
   if (work.guard != nullptr) add_guard(work);
   for (const Board& board : work.boards) work.shop.add(board);
   for (const Bar& beam : work.beams) work.shop.add(beam);
-  add_head_room(work.shop, request, work.front, work.deck_top);
+  add_bed(work.shop, request, work.front, work.deck_top);
   check_guard(work.shop, request, {.deck_underside = work.deck_bottom, .deck_top = work.deck_top});
   return work.shop.finish();
 }

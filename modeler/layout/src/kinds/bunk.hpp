@@ -71,8 +71,8 @@ double head_seat(const BunkWork& work);
 void add_deck(BunkWork& work);
 void add_guard(BunkWork& work);
 
-/// The room kept clear above the mattress, from `front` to the back, when the fields ask for it.
-void add_head_room(Workshop& shop, const ModuleRequest& request, double front, double deck_top);
+/// The bed from `front` to the back, and the room kept clear above it when the fields ask for that.
+void add_bed(Workshop& shop, const ModuleRequest& request, double front, double deck_top);
 
 /// Heights of a bunk that its guard is judged by, module axes.
 struct GuardHeights {

@@ -193,10 +193,14 @@ void add_guard(BunkWork& w) {
   w.shop.join("joint.guard", "screwed to the deck's edge", std::move(parts), std::move(hardware));
 }
 
-void add_head_room(Workshop& shop, const ModuleRequest& request, double front, double deck_top) {
+void add_bed(Workshop& shop, const ModuleRequest& request, double front, double deck_top) {
   const double room = request.fields.number("head_room");
-  if (room <= 0) return;
   const double from = deck_top + request.fields.number("mattress");
+  Box mattress{shop.to_van(Vec3{0, front, deck_top}), shop.to_van(Vec3{0, front, deck_top})};
+  const Vec3 corner = shop.to_van(Vec3{request.size.x, request.size.y, from});
+  mattress.add(Box{corner, corner});
+  shop.made().beds.push_back({request.name, mattress});
+  if (room <= 0) return;
   shop.made().zones.push_back(
       {.id = shop.id("head_room"),
        .title = "head room above the bunk",

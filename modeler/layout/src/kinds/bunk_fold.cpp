@@ -304,7 +304,7 @@ ModuleParts make_folding_bunk(const ModuleRequest& request) {
   add_straps(work);
   check_mattress(work);
   check_guard(shop, request, {.deck_underside = plan.deck_bottom, .deck_top = plan.deck_top});
-  add_head_room(shop, request, plan.front, plan.deck_top);
+  add_bed(shop, request, plan.front, plan.deck_top);
   joinery.finish();
   check_straps(work);
   return shop.finish();
