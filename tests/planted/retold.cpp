@@ -86,8 +86,8 @@ Layout mirrored(Layout layout) {
   }
   for (Bed& bed : layout.beds) {
     Box image;
-    image.add(Box{across(bed.mattress.lo), across(bed.mattress.lo)});
-    image.add(Box{across(bed.mattress.hi), across(bed.mattress.hi)});
+    image.add(across(bed.mattress.lo));
+    image.add(across(bed.mattress.hi));
     bed.mattress = image;
   }
   layout.vehicle = changed(

@@ -31,7 +31,7 @@ struct Beside {
 /// What a line outwards meets first, within `kOpen`.
 std::optional<Beside> first_met(const Scene& scene, Vec3 from, Vec3 way) {
   Box reach{from, from};
-  reach.add(Box{from + way * kOpen, from + way * kOpen});
+  reach.add(from + way * kOpen);
   std::optional<Beside> nearest;
   for (const std::size_t i : scene.near(reach, kContact)) {
     if (scene.bodies[i].hardware()) continue;

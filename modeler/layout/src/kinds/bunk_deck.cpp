@@ -196,9 +196,9 @@ void add_guard(BunkWork& w) {
 void add_bed(Workshop& shop, const ModuleRequest& request, double front, double deck_top) {
   const double room = request.fields.number("head_room");
   const double from = deck_top + request.fields.number("mattress");
-  Box mattress{shop.to_van(Vec3{0, front, deck_top}), shop.to_van(Vec3{0, front, deck_top})};
-  const Vec3 corner = shop.to_van(Vec3{request.size.x, request.size.y, from});
-  mattress.add(Box{corner, corner});
+  Box mattress;
+  mattress.add(shop.to_van(Vec3{0, front, deck_top}));
+  mattress.add(shop.to_van(Vec3{request.size.x, request.size.y, from}));
   shop.made().beds.push_back({request.name, mattress});
   if (room <= 0) return;
   shop.made().zones.push_back(
