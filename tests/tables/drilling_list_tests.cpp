@@ -22,16 +22,16 @@ TEST_CASE("the drilling list tells each hole by face, from the datum corner", "[
       {.at = {200, 400.0629, 5}, .direction = {0, -1, 0}, .diameter = 3, .depth = 25,
        .role = BoreRole::pilot}};
   shelf.shape = std::make_shared<const Shape>(std::move(shape));
+  // Face A is the back, where the blind hole is: its left is the right of the other face.
   const std::string start = "P1,\"Shelf, upper\",birch_18,1,";
   CHECK(drilling_list(layout).bytes ==
         "mark,title,stock,count,face,along_mm,across_mm,diameter_mm,depth_mm,through,thread,"
         "lean_deg,for\r\n" +
-            start + "back,550,30,35,12.5,,,,hinge cup\r\n" + start + "face,50,30,4.5,,yes,,,screw\r\n" +
-            start + "left edge,120,9,6,20,,,,dowel\r\n" + start +
-            "upper edge,200,5,3,25,,,,pilot\r\n");
+            start + "A,50,30,35,12.5,,,,hinge cup\r\n" + start + "A,550,30,4.5,,yes,,,screw\r\n" +
+            start + "right,120,9,6,20,,,,dowel\r\n" + start + "top,400,5,3,25,,,,pilot\r\n");
 }
 
-TEST_CASE("a member's holes are told from its start, those in its ends from its middle", "[tables]") {
+TEST_CASE("a member's holes are told from end 1, those in its ends from its middle", "[tables]") {
   Layout layout = sample_layout();
   for (Part& part : layout.parts) {
     if (part.kind != PartKind::member) continue;
@@ -47,6 +47,6 @@ TEST_CASE("a member's holes are told from its start, those in its ends from its 
     part.shape = std::make_shared<const Shape>(std::move(shape));
   }
   const std::string text = drilling_list(layout).bytes;
-  CHECK(text.find("M1,Rail,slotted_40,2,far end,0,0,6.8,25,,M8,,end tap\r\n") != std::string::npos);
-  CHECK(text.find("M1,Rail,slotted_40,2,side +x,300,0,8,30,,,,access\r\n") != std::string::npos);
+  CHECK(text.find("M1,Rail,slotted_40,2,end 2,0,0,6.8,25,,M8,,end tap\r\n") != std::string::npos);
+  CHECK(text.find("M1,Rail,slotted_40,2,A,300,20,8,30,,,,access\r\n") != std::string::npos);
 }

@@ -14,9 +14,36 @@ TEST_CASE("the cut list has one row for like pieces, with sizes, grain and ids",
   const OutputFile file = cut_list(sample_layout());
   CHECK(file.path == "shop/cutlist.csv");
   CHECK(file.bytes ==
-        "mark,title,stock,count,length_mm,width_mm,thickness_mm,grain,material,mass_kg,ids\r\n"
-        "M1,Rail,slotted_40,2,1000,,,,aluminium,2,rack/rail.left; rack/rail.right\r\n"
-        "P1,\"Shelf, upper\",birch_18,1,600,400.063,18,along length,birch_plywood,6,rack/shelf\r\n");
+        "mark,title,stock,count,length_mm,width_mm,thickness_mm,grain,ends,edge_bands,material,mass_kg,ids\r\n"
+        "M1,Rail,slotted_40,2,1000,,,,,,aluminium,2,rack/rail.left; rack/rail.right\r\n"
+        "P1,\"Shelf, upper\",birch_18,1,600,400.063,18,along length,,,birch_plywood,6,rack/shelf\r\n");
+}
+
+TEST_CASE("the cut list tells what is drilled into ends and which edges are banded", "[tables]") {
+  Layout layout = sample_layout();
+  auto catalogue = std::make_shared<Catalogue>(*layout.catalogue);
+  Finish band;
+  band.key = "edge_22";
+  band.title = "Edge band 22 mm";
+  band.kind = FinishKind::edge_band;
+  catalogue->finishes[band.key] = band;
+  layout.catalogue = catalogue;
+  for (Part& part : layout.parts) {
+    if (part.kind == PartKind::panel)
+      // The outline begins at the lower left corner and runs counter-clockwise.
+      part.coverings = {{.finish = "edge_22", .edges = {1, 3}}};
+    if (part.kind != PartKind::member) continue;
+    Shape shape = box_shape({-20, -20, 0}, {20, 20, 1000});
+    shape.prisms[0].prism.bores = {{.at = {0, 0, 1000}, .direction = {0, 0, -1}, .diameter = 6.8,
+                                    .depth = 25, .thread = "M8", .role = BoreRole::end_tap},
+                                   {.at = {0, 0, 0}, .direction = {0, 0, 1}, .diameter = 6.8,
+                                    .depth = 20, .thread = "M8", .role = BoreRole::end_tap}};
+    part.shape = std::make_shared<const Shape>(std::move(shape));
+  }
+  const std::string text = cut_list(layout).bytes;
+  CAPTURE(text);
+  CHECK(text.find(",\"end 1: M8, 20 deep; end 2: M8, 25 deep\",,aluminium") != std::string::npos);
+  CHECK(text.find(",along length,,\"right, left: Edge band 22 mm\",") != std::string::npos);
 }
 
 TEST_CASE("a project in inches gets a cut list in inches and sixty-fourths", "[tables]") {
@@ -25,10 +52,10 @@ TEST_CASE("a project in inches gets a cut list in inches and sixty-fourths", "[t
   // By hand: 1000 / 25.4 = 39.370 = 39 + 23.69/64, so 39 3/8; 600: 23.622 = 23 + 39.81/64, so 23
   // 5/8; 400.0625: 15.7505 = 15 3/4; 18: 0.70866 = 45.35/64.
   CHECK(cut_list(layout).bytes ==
-        "mark,title,stock,count,length_in,width_in,thickness_in,grain,material,mass_kg,ids\r\n"
-        "M1,Rail,slotted_40,2,39 3/8,,,,aluminium,2,rack/rail.left; rack/rail.right\r\n"
+        "mark,title,stock,count,length_in,width_in,thickness_in,grain,ends,edge_bands,material,mass_kg,ids\r\n"
+        "M1,Rail,slotted_40,2,39 3/8,,,,,,aluminium,2,rack/rail.left; rack/rail.right\r\n"
         "P1,\"Shelf, upper\",birch_18,1,23 5/8,15 3/4,45/64,along "
-        "length,birch_plywood,6,rack/shelf\r\n");
+        "length,,,birch_plywood,6,rack/shelf\r\n");
 }
 
 TEST_CASE("the hardware list counts what is bought, by catalogue key", "[tables]") {

@@ -56,6 +56,16 @@ std::string edge_name(const PanelStudy& panel, std::size_t edge, LengthStyle sho
 
 }  // namespace
 
+std::vector<std::string> edge_names(const Part& part, const PanelStudy& panel,
+                                    const Covering& covering, LengthStyle show) {
+  std::vector<std::string> names;
+  if (covers_all_edges(part, covering)) return names;
+  for (const std::size_t edge : covering.edges) {
+    if (edge < panel.outline.size()) names.push_back(edge_name(panel, edge, show));
+  }
+  return names;
+}
+
 std::vector<std::string> finish_notes(const Layout& layout, const Part& part,
                                       const PanelStudy& panel) {
   const LengthStyle show = layout.project.show;
@@ -82,10 +92,7 @@ std::vector<std::string> finish_notes(const Layout& layout, const Part& part,
       notes.push_back(say("finish.all_edges", {{"finish", title_of(layout, c)}}));
       continue;
     }
-    std::vector<std::string> names;
-    for (const std::size_t edge : c.edges) {
-      if (edge < panel.outline.size()) names.push_back(edge_name(panel, edge, show));
-    }
+    const std::vector<std::string> names = edge_names(part, panel, c, show);
     notes.push_back(say(names.size() > 1 ? "finish.edges" : "finish.edge",
                         {{"edges", listed(names)}, {"finish", title_of(layout, c)}}));
   }

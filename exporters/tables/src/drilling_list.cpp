@@ -1,4 +1,6 @@
 #include "base/tolerance.hpp"
+#include "drawings/member_study.hpp"
+#include "drawings/panel_study.hpp"
 #include "shape/role_words.hpp"
 #include "table_text.hpp"
 #include "tables/csv.hpp"
@@ -21,40 +23,38 @@ struct Row {
   double along = 0.0;
   double across = 0.0;
   double angle = 0.0;  ///< from square to the face, degrees
-  const Bore* bore = nullptr;
+  Bore bore{};
 };
 
-/// The way of the bore as one of six, and how far it leans from it, degrees.
-std::pair<Vec3, double> square_way(Vec3 direction) {
-  int axis = 0;
-  for (int i = 1; i < 3; ++i) {
-    if (std::abs(direction[i]) > std::abs(direction[axis]) + kSame) axis = i;
+/// How far the direction leans from the nearest of the six that are square to the part, degrees.
+double lean(Vec3 direction) {
+  double most = 0.0;
+  for (int axis = 0; axis < 3; ++axis) most = std::max(most, std::abs(direction[axis]));
+  return std::acos(std::min(1.0, most)) * 180.0 / std::numbers::pi;
+}
+
+/// Holes in ends from the middle of the section, others from end 1 and the lower edge of their face.
+std::vector<Row> member_rows(const MemberStudy& study) {
+  std::vector<Row> rows;
+  for (const MemberHole& hole : study.holes)
+    rows.push_back({study.faces[hole.face].letter, hole.along, hole.across, lean(hole.bore.direction),
+                    hole.bore});
+  for (const Bore& bore : study.end_holes)
+    rows.push_back({bore.direction.z > 0.0 ? "end 1" : "end 2", bore.at.x, bore.at.y,
+                    lean(bore.direction), bore});
+  return rows;
+}
+
+/// From the lower left corner of face A, its length lying; in edges along them, and from face A.
+std::vector<Row> panel_rows(const PanelStudy& study) {
+  std::vector<Row> rows;
+  for (const PanelHole& hole : study.holes) {
+    const bool upright = hole.face == "left" || hole.face == "right";
+    const bool edge = hole.face.size() > 1;
+    rows.push_back({hole.face, upright ? hole.at.y : hole.at.x, edge ? hole.z : hole.at.y,
+                    lean(hole.bore.direction), hole.bore});
   }
-  Vec3 way{};
-  way[axis] = direction[axis] < 0.0 ? -1.0 : 1.0;
-  return {way, std::acos(std::min(1.0, dot(way, direction))) * 180.0 / std::numbers::pi};
-}
-
-/// A member lies along z: holes in its ends from the middle of its section, others from its start.
-Row member_row(const Bore& bore) {
-  const auto [way, angle] = square_way(bore.direction);
-  if (way.z != 0.0)
-    return {way.z > 0.0 ? "start end" : "far end", bore.at.x, bore.at.y, angle, &bore};
-  const char* face = way.x < 0.0   ? "side +x"
-                     : way.x > 0.0 ? "side -x"
-                     : way.y < 0.0 ? "side +y"
-                                   : "side -y";
-  return {face, bore.at.z, way.x != 0.0 ? bore.at.y : bore.at.x, angle, &bore};
-}
-
-/// A panel lies in x and y: from its lower left corner as its face is seen; in its edges from the
-/// corner, and from the back.
-Row panel_row(const Bore& bore, const Box& blank) {
-  const auto [way, angle] = square_way(bore.direction);
-  const Vec3 at = bore.at - blank.lo;
-  if (way.z != 0.0) return {way.z < 0.0 ? "face" : "back", at.x, at.y, angle, &bore};
-  if (way.x != 0.0) return {way.x > 0.0 ? "left edge" : "right edge", at.y, at.z, angle, &bore};
-  return {way.y > 0.0 ? "lower edge" : "upper edge", at.x, at.z, angle, &bore};
+  return rows;
 }
 
 }  // namespace
@@ -68,20 +68,16 @@ OutputFile drilling_list(const Layout& layout) {
     const Part& part = layout.parts[type.parts.front()];
     // What is folded has its holes on its flat pattern, told by its drawing.
     if (part.kind == PartKind::folded || part.shape->prisms.size() != 1) continue;
-    const Prism& prism = part.shape->prisms.front().prism;
-    Shape blank{{{{.section = prism.section, .height = prism.height}, {}}}};
-    const Box box = bounds(blank);
-    std::vector<Row> holes;
-    for (const Bore& bore : prism.bores)
-      holes.push_back(part.kind == PartKind::member ? member_row(bore) : panel_row(bore, box));
+    std::vector<Row> holes = part.kind == PartKind::member ? member_rows(study_member(part))
+                                                           : panel_rows(study_panel(part, false));
     const auto place = [](const Row& row) {
       const auto whole = [](double mm) { return std::lround(mm / kPrinted); };
-      return std::tuple{row.face, whole(row.along), whole(row.across), -whole(row.bore->diameter),
-                        whole(row.bore->depth)};
+      return std::tuple{row.face, whole(row.along), whole(row.across), -whole(row.bore.diameter),
+                        whole(row.bore.depth)};
     };
     std::ranges::stable_sort(holes, {}, place);
     for (const Row& hole : holes) {
-      const Bore& bore = *hole.bore;
+      const Bore& bore = hole.bore;
       rows.push_back({type.mark, part.title, part.stock.key, std::to_string(type.parts.size()),
                       hole.face, size_text(hole.along, show), size_text(hole.across, show),
                       size_text(bore.diameter, show),

@@ -1,6 +1,8 @@
 #include "tables/tables.hpp"
 
 #include "catalogue/titles.hpp"
+#include "drawings/finish_notes.hpp"
+#include "drawings/member_study.hpp"
 #include "layout/removals.hpp"
 #include "table_text.hpp"
 #include "tables/csv.hpp"
@@ -25,19 +27,50 @@ std::string ids_text(const Layout& layout, const PartType& type) {
   return join(ids, "; ");
 }
 
+/// "end 1: M8, 25 deep; end 2: M8, 25 deep"; empty for what is only sawn to length.
+std::string ends_text(const Part& part, LengthStyle show) {
+  if (part.kind != PartKind::member) return {};
+  std::vector<std::string> words;
+  for (const Bore& bore : study_member(part).end_holes) {
+    const std::string drill =
+        bore.thread.empty() ? size_text(bore.diameter, show) + " drill" : bore.thread;
+    words.push_back((bore.direction.z > 0.0 ? "end 1: " : "end 2: ") + drill +
+                    (bore.through ? ", through" : ", " + size_text(bore.depth, show) + " deep"));
+  }
+  std::ranges::sort(words);
+  return join(words, "; ");
+}
+
+/// "left, right: Edge band birch", by the sides of face A with the part's length lying.
+std::string bands_text(const Layout& layout, const Part& part) {
+  if (part.kind != PartKind::panel || !layout.catalogue) return {};
+  std::vector<std::string> words;
+  for (const Covering& covering : part.coverings) {
+    const auto finish = layout.catalogue->finishes.find(covering.finish);
+    if (finish == layout.catalogue->finishes.end() || covering.edges.empty() ||
+        finish->second.kind != FinishKind::edge_band)
+      continue;
+    const auto edges =
+        edge_names(part, study_panel(part, false), covering, layout.project.show);
+    words.push_back((edges.empty() ? "all" : join(edges, ", ")) + ": " + finish->second.title);
+  }
+  return join(words, "; ");
+}
+
 }  // namespace
 
 OutputFile cut_list(const Layout& layout) {
   const LengthStyle show = layout.project.show;
   const std::string unit = size_unit(show);
   Rows rows = {{"mark", "title", "stock", "count", "length" + unit, "width" + unit,
-                "thickness" + unit, "grain", "material", "mass_kg", "ids"}};
+                "thickness" + unit, "grain", "ends", "edge_bands", "material", "mass_kg", "ids"}};
   for (const PartType& type : part_types(layout)) {
     const Part& part = layout.parts[type.parts.front()];
     rows.push_back({type.mark, part.title, part.stock.key, std::to_string(type.parts.size()),
                     size_text(part.stock.length, show), size_or_empty(part.stock.width, show),
                     size_or_empty(part.stock.thickness, show),
-                    part.stock.grain ? "along length" : "", part.material,
+                    part.stock.grain ? "along length" : "", ends_text(part, show),
+                    bands_text(layout, part), part.material,
                     rounded_text(part.mass_kg, 3), ids_text(layout, type)});
   }
   return {"shop/cutlist.csv", csv_text(rows),

@@ -12,4 +12,9 @@ namespace ribbay {
 std::vector<std::string> finish_notes(const Layout& layout, const Part& part,
                                       const PanelStudy& panel);
 
+/// The edges that a covering lies on, by the sides of the part's drawing: "left", or by two corners
+/// where a side has several; empty when it lies on all of them, or on none.
+std::vector<std::string> edge_names(const Part& part, const PanelStudy& panel,
+                                    const Covering& covering, LengthStyle show);
+
 }  // namespace ribbay

@@ -7,8 +7,10 @@ namespace ribbay {
 
 /// What the shop cuts: one row per part type, members first, in the order of part_types(). Columns:
 /// mark, title, stock, count, length, width, thickness (the header names the unit; width and
-/// thickness are empty for members), grain ("along length" or empty), material, mass in kg of one
-/// piece as finished, ids of all parts made from this row. Millimetres are printed to 0.001, inches to 1/64, as the project says.
+/// thickness are empty for members; bare, without bands), grain ("along length" or empty), what is
+/// drilled into the ends of a member, which edges are banded, material, mass in kg of one piece as
+/// finished, ids of all parts made from this row. Millimetres are printed to 0.001, inches to 1/64, as
+/// the project says.
 OutputFile cut_list(const Layout& layout);
 
 /// What must be bought: one row per catalogue key of hardware and equipment, sorted by key.
@@ -27,12 +29,13 @@ OutputFile board_map(const Layout& layout);
 OutputFile finish_list(const Layout& layout);
 
 /// Every hole of members, panels and planks: by part type and face, one row for each. Columns: mark,
-/// title, stock, count (of parts like it), face, along and across (where the drill enters), diameter,
-/// depth (empty when it goes through), through, thread, lean (degrees from square to the face, empty
-/// when square), for. Settings: members from their start end, and across from the middle of the
-/// section; panels from the lower left corner as their face is seen, also for holes from the back; in
-/// edges along from the left or lower corner and across from the back. Folded parts have their holes
-/// on their drawings.
+/// title, stock, count (of parts like it), face (by the letters and sides of the drawings), along and
+/// across (where the drill enters), diameter, depth (empty when it goes through), through, thread, lean
+/// (degrees from square to the face, empty when square), for. Settings as on the drawings: members from
+/// end 1, and across from the lower edge of the face with end 1 to the left, in ends from the middle of
+/// the section; panels from the lower left corner of face A with their length lying, also for holes
+/// from face B; in edges along from the left or lower corner and across from face A. Folded parts have
+/// their holes on their drawings.
 OutputFile drilling_list(const Layout& layout);
 
 /// Why each bolt and screw has its length: one row for those that are alike and sit alike, by key.
