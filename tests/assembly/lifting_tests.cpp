@@ -1,6 +1,6 @@
 #include "assembly/lifting.hpp"
 
-#include "demo.hpp"
+#include "projects.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,37 +1,16 @@
-#include "demo.hpp"
+#include "projects.hpp"
 #include "replay.hpp"
 
 #include <catch2/catch.hpp>
 
-#include <filesystem>
 
 using namespace ribbay;
 using namespace ribbay::testing;
 
-namespace {
-
-std::vector<std::string> projects() {
-  std::vector<std::string> all{RIBBAY_SOURCE_DIR "/params/marsh/marsh.toml"};
-  for (const auto& file :
-       std::filesystem::directory_iterator(RIBBAY_SOURCE_DIR "/params/examples")) {
-    if (file.path().extension() == ".toml") all.push_back(file.path().string());
-  }
-  std::ranges::sort(all);
-  return all;
-}
-
-Layout laid_out(const std::string& path) {
-  auto layout = lay_out(*read_inputs(path).value);
-  REQUIRE(layout.value);
-  return std::move(*layout.value);
-}
-
-}  // namespace
-
 TEST_CASE("the demo and every example go together as planned", "[assembly][replay]") {
-  for (const std::string& path : projects()) {
+  for (const std::string& path : project_files()) {
     CAPTURE(path);
-    const Layout layout = laid_out(path);
+    const Layout layout = laid_out_file(path);
     const AssemblyPlan plan = plan_assembly(layout);
     CHECK(replay(layout, plan) == std::vector<std::string>{});
   }

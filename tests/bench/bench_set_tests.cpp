@@ -60,9 +60,9 @@ std::vector<double> heights(const std::vector<SetPage>& pages, const std::string
 
 TEST_CASE("pages for the bench of every project are clean, numbered and in the order of the work",
           "[bench][projects]") {
-  for (const std::string& file : all_projects()) {
+  for (const std::string& file : project_files()) {
     CAPTURE(file);
-    const Layout layout = project(file);
+    const Layout layout = laid_out_file(file);
     const std::vector<SetPage> pages = pages_of(layout);
     REQUIRE_FALSE(pages.empty());
     std::vector<std::string> sections;
@@ -107,9 +107,9 @@ TEST_CASE("pages for the bench of every project are clean, numbered and in the o
 }
 
 TEST_CASE("every hole, cut and piece has its box on the cards", "[bench][projects]") {
-  for (const std::string& file : all_projects()) {
+  for (const std::string& file : project_files()) {
     CAPTURE(file);
-    const Layout layout = project(file);
+    const Layout layout = laid_out_file(file);
     std::size_t most = 0;  // boxes that there must be at least
     for (const PartType& type : part_types(layout)) {
       const Part& part = layout.parts[type.parts.front()];
@@ -162,7 +162,7 @@ TEST_CASE("a card tells the cuts and holes of a panel from the corner", "[bench]
 }
 
 TEST_CASE("frames are proven square by bracketed diagonals", "[bench]") {
-  const Layout layout = marsh();
+  const Layout layout = demo();
   const AssemblyPlan plan = plan_assembly(layout);
   REQUIRE_FALSE(plan.squares.empty());
   const auto pages = bench_set(layout, plan, {});

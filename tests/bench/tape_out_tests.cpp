@@ -29,7 +29,7 @@ const TapedModule* module_of(const std::vector<TapedModule>& modules, const std:
 }  // namespace
 
 TEST_CASE("two tapes read to the mm bring each corner back to within 4 mm", "[bench][tape]") {
-  const Layout layout = marsh();
+  const Layout layout = demo();
   const auto modules = taped_modules(layout);
   REQUIRE(module_of(modules, "partition"));
   REQUIRE(module_of(modules, "rack"));
@@ -55,7 +55,7 @@ TEST_CASE("two tapes read to the mm bring each corner back to within 4 mm", "[be
 }
 
 TEST_CASE("corners are those of what stands on the floor", "[bench][tape]") {
-  const Layout layout = marsh();
+  const Layout layout = demo();
   const auto modules = taped_modules(layout);
   const TapedModule& rack = *module_of(modules, "rack");
   // The posts, by their own bounds.
@@ -74,7 +74,7 @@ TEST_CASE("corners are those of what stands on the floor", "[bench][tape]") {
 }
 
 TEST_CASE("no tape runs through a wheel arch, a wall, or a module that stands", "[bench][tape]") {
-  const Layout layout = marsh();
+  const Layout layout = demo();
   const Vehicle& van = *layout.vehicle;
   std::vector<std::string> stood;
   for (const TapedModule& m : taped_modules(layout)) {
@@ -142,7 +142,7 @@ TEST_CASE("a ceiling is marked on the floor, below its corners, and plumbed up",
 }
 
 TEST_CASE("points are the van's own, where its file says", "[bench][tape]") {
-  const Layout layout = marsh();
+  const Layout layout = demo();
   bool door = false;
   for (const TapedModule& m : taped_modules(layout)) {
     for (const TapedCorner& c : m.corners) {
@@ -160,7 +160,7 @@ TEST_CASE("points are the van's own, where its file says", "[bench][tape]") {
 }
 
 TEST_CASE("a plan shows each corner and point that its table names", "[bench][tape]") {
-  const Layout layout = marsh();
+  const Layout layout = demo();
   const auto pages = tape_out(layout);
   REQUIRE_FALSE(pages.empty());
   for (const TapedModule& m : taped_modules(layout)) {

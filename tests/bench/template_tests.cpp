@@ -294,9 +294,9 @@ TEST_CASE("the check square of a layout in inches tells what a rule in inches sh
 TEST_CASE("the templates of every project are clean, and all of their sheets hang together",
           "[bench][template][projects]") {
   std::size_t made = 0;
-  for (const std::string& file : all_projects()) {
+  for (const std::string& file : project_files()) {
     CAPTURE(file);
-    Layout layout = project(file);
+    Layout layout = laid_out_file(file);
     layout.project.show = LengthStyle::inches;  // the longer texts
     for (const Template& t : templates(layout, {.template_paper = Paper::letter})) {
       for (const Drawing& page : t.pages) CHECK(audit(page).empty());

@@ -1,5 +1,5 @@
-#include "demo.hpp"
 #include "parts.hpp"
+#include "projects.hpp"
 #include "small_project.hpp"
 
 #include <cmath>
@@ -168,12 +168,7 @@ void check_against_layouts(const Layout& before, const Layout& after) {
 /// Marsh in some van, as far as it can be laid out there.
 Layout marsh(const std::string& van, std::vector<std::string> settings = {}) {
   settings.push_back("project.vehicle=" RIBBAY_SOURCE_DIR "/params/vehicles/" + van + ".toml");
-  const auto inputs = read_inputs(RIBBAY_SOURCE_DIR "/params/marsh/marsh.toml", settings);
-  REQUIRE(inputs.value);
-  auto layout = lay_out(*inputs.value);
-  INFO(words(layout.findings));
-  REQUIRE(layout.value);
-  return std::move(*layout.value);
+  return demo(settings);
 }
 
 ChangeNotice notice_of(const std::string& before, const std::string& after) {

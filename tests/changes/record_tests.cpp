@@ -1,6 +1,6 @@
 #include "base/messages.hpp"
-#include "demo.hpp"
 #include "parts.hpp"
+#include "projects.hpp"
 #include "temporary_folder.hpp"
 
 #include <nlohmann/json.hpp>

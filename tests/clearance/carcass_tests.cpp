@@ -1,5 +1,6 @@
 #include "clearance/clearance.hpp"
 #include "kind_samples.hpp"
+#include "projects.hpp"
 #include "small_project.hpp"
 #include "solids/solid_set.hpp"
 
@@ -22,11 +23,7 @@ Layout laid_out(const Inputs& inputs) {
 }
 
 Layout example(const std::string& name) {
-  const auto inputs =
-      read_inputs(std::string(RIBBAY_SOURCE_DIR) + "/params/examples/" + name + ".toml", {});
-  INFO(words(inputs.findings));
-  REQUIRE(inputs.value);
-  return laid_out(*inputs.value);
+  return laid_out_file(RIBBAY_SOURCE_DIR "/params/examples/" + name + ".toml");
 }
 
 Layout project(const std::string& modules, const std::vector<std::string>& overrides = {}) {

@@ -1,7 +1,7 @@
 // The verdicts on the Marsh demo against Boolean operations on the solids of the same parts, as it
 // is and with faults planted in it.
 #include "clearance/clearance.hpp"
-#include "demo.hpp"
+#include "projects.hpp"
 #include "solids/solid_set.hpp"
 #include "solids_kernel/shape.hpp"
 

@@ -7,7 +7,7 @@
 #include "base/tolerance.hpp"
 #include "clearance/separation.hpp"
 #include "clearance/sweep.hpp"
-#include "demo.hpp"
+#include "projects.hpp"
 #include "scenes.hpp"
 
 #include <CGAL/Exact_predicates_inexact_constructions_kernel.h>

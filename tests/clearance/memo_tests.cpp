@@ -1,7 +1,7 @@
 // Checks with a memo of what was there before, against checks from scratch.
 #include "clearance/clearance.hpp"
 #include "clearance/near.hpp"
-#include "layout/project.hpp"
+#include "projects.hpp"
 #include "scenes.hpp"
 
 #include <catch2/catch.hpp>
@@ -13,15 +13,6 @@
 using namespace ribbay;
 
 namespace {
-
-Layout marsh(const std::vector<std::string>& settings) {
-  const auto inputs =
-      read_inputs(std::string(RIBBAY_SOURCE_DIR) + "/params/marsh/marsh.toml", settings);
-  REQUIRE(inputs.value);
-  auto layout = lay_out(*inputs.value);
-  REQUIRE(layout.value);
-  return std::move(*layout.value);
-}
 
 /// A builder at work: changes a layout in one random way after another.
 class Builder {
@@ -63,7 +54,7 @@ class Builder {
   /// The project with some other value, or in another van.
   void start() {
     const std::string van = pick(3) == 0 ? "long_high" : "long_mid";
-    layout_ = marsh({"values.spacer=" + std::to_string(60 + pick(12)) + "mm",
+    layout_ = testing::demo({"values.spacer=" + std::to_string(60 + pick(12)) + "mm",
                      "project.vehicle=\"" RIBBAY_SOURCE_DIR "/params/vehicles/" + van + ".toml\""});
   }
 

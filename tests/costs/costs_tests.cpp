@@ -1,6 +1,6 @@
 #include "costs/quote.hpp"
 #include "costs/stock_list.hpp"
-#include "demo.hpp"
+#include "projects.hpp"
 #include "sample_layout.hpp"
 #include "small_project.hpp"
 
@@ -30,20 +30,11 @@ const Purchase& bought(const std::vector<Purchase>& list, const std::string& key
   return *found;
 }
 
-/// The layout of the demo.
-Layout marsh() {
-  auto inputs = read_inputs(RIBBAY_SOURCE_DIR "/params/marsh/marsh.toml");
-  REQUIRE(inputs.value);
-  auto built = lay_out(*inputs.value);
-  REQUIRE(built.value);
-  return std::move(*built.value);
-}
-
 }  // namespace
 
 TEST_CASE("bars, sheets, pieces and tins are bought whole, with spares, and bars by their length",
           "[costs]") {
-  Layout layout = marsh();
+  Layout layout = demo();
   std::erase_if(layout.prices, [](const Price& price) { return price.key == "magnet_32"; });
   const auto plans = plan_cuts(layout);
   const auto list = purchases(layout, plans);
@@ -96,7 +87,7 @@ TEST_CASE("bars, sheets, pieces and tins are bought whole, with spares, and bars
 }
 
 TEST_CASE("without prices nothing costs anything, and every row says so", "[costs]") {
-  Layout layout = marsh();
+  Layout layout = demo();
   layout.prices.clear();
   const auto plans = plan_cuts(layout);
   const auto list = purchases(layout, plans);
@@ -131,7 +122,7 @@ TEST_CASE("what floor bolts take below the floor is bought too", "[costs]") {
 }
 
 TEST_CASE("what is cut from offcuts is not bought", "[costs]") {
-  Layout layout = marsh();
+  Layout layout = demo();
   const auto sheets_of = [&](const std::vector<Purchase>& list) {
     const auto found = std::ranges::find(list, "birch_6", &Purchase::key);
     return found == list.end() ? 0.0 : found->needed;
@@ -179,7 +170,7 @@ TEST_CASE("a quote is the sum of its rows", "[costs][quote]") {
 }
 
 TEST_CASE("work counts every hole and joint of what is made", "[costs][quote]") {
-  const Layout layout = marsh();
+  const Layout layout = demo();
   const auto done = work(layout, plan_cuts(layout));
   std::size_t bores = 0;
   for (const Part& part : layout.parts) {
@@ -211,7 +202,7 @@ TEST_CASE("work counts every hole and joint of what is made", "[costs][quote]") 
 }
 
 TEST_CASE("the hours of all modules are those of all work", "[costs][quote]") {
-  const Layout layout = marsh();
+  const Layout layout = demo();
   const auto plans = plan_cuts(layout);
   const auto modules = work_by_module(layout, plans);
   REQUIRE(modules.size() == layout.modules.size());

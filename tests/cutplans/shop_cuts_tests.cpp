@@ -2,14 +2,13 @@
 #include "../shop/sheets_checker.hpp"
 #include "cutplans/cut_pages.hpp"
 #include "cutplans/shop_cuts.hpp"
-#include "demo.hpp"
 #include "drawings/audit.hpp"
 #include "longer_words.hpp"
+#include "projects.hpp"
 
 #include <catch2/catch.hpp>
 
 #include <algorithm>
-#include <filesystem>
 #include <map>
 #include <set>
 
@@ -57,15 +56,6 @@ std::string file_named(const OutputFiles& files, const std::string& path) {
   const auto found = std::ranges::find(files, path, &OutputFile::path);
   REQUIRE(found != files.end());
   return found->bytes;
-}
-
-std::vector<std::string> projects() {
-  std::vector<std::string> found{RIBBAY_SOURCE_DIR "/params/marsh/marsh.toml"};
-  for (const auto& entry : fs::directory_iterator(RIBBAY_SOURCE_DIR "/params/examples")) {
-    if (entry.path().extension() == ".toml") found.push_back(entry.path().string());
-  }
-  std::ranges::sort(found);
-  return found;
 }
 
 }  // namespace
@@ -152,7 +142,7 @@ TEST_CASE("cutting pages are as clean in a language whose words are 30 % longer"
 
 TEST_CASE("a page of a sheet shows every piece and every cut, and nothing on top of anything else",
           "[cutplans][drawings]") {
-  const std::string path = GENERATE(from_range(projects()));
+  const std::string path = GENERATE(from_range(project_files()));
   CAPTURE(path);
   const auto inputs = read_inputs(path);
   REQUIRE(inputs.value);

@@ -3,7 +3,7 @@
 #include "drawings/audit.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/words.hpp"
-#include "projects.hpp"
+#include "drawn_projects.hpp"
 #include "temporary_folder.hpp"
 
 #include <catch2/catch.hpp>

@@ -2,7 +2,7 @@
 // may share no pixel.
 #include "drawings/drawing.hpp"
 #include "drawings/sheet.hpp"
-#include "projects.hpp"
+#include "drawn_projects.hpp"
 
 #include <cairo.h>
 #include <catch2/catch.hpp>

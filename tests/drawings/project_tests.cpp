@@ -1,6 +1,6 @@
 #include "drawings/audit.hpp"
+#include "drawn_projects.hpp"
 #include "longer_words.hpp"
-#include "projects.hpp"
 
 #include <catch2/catch.hpp>
 

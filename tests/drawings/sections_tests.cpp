@@ -1,7 +1,7 @@
 #include "drawings/audit.hpp"
 #include "drawings/drawings.hpp"
 #include "drawings/sections.hpp"
-#include "layout/project.hpp"
+#include "projects.hpp"
 #include "shape/pieces.hpp"
 
 #include <catch2/catch.hpp>
@@ -14,11 +14,7 @@ using namespace ribbay;
 namespace {
 
 Layout project(const std::string& file) {
-  const auto inputs = read_inputs(RIBBAY_SOURCE_DIR "/params/" + file);
-  REQUIRE(inputs.value);
-  auto layout = lay_out(*inputs.value);
-  REQUIRE(layout.value);
-  return std::move(*layout.value);
+  return testing::laid_out_file(RIBBAY_SOURCE_DIR "/params/" + file);
 }
 
 std::vector<std::size_t> parts_of(const Layout& layout, const std::string& module) {

@@ -1,6 +1,6 @@
 #include "drawings/audit.hpp"
 #include "drawings/steps.hpp"
-#include "layout/project.hpp"
+#include "projects.hpp"
 #include "samples.hpp"
 #include "shape/pieces.hpp"
 
@@ -11,14 +11,6 @@
 using namespace ribbay;
 
 namespace {
-
-Layout marsh() {
-  const auto inputs = read_inputs(RIBBAY_SOURCE_DIR "/params/marsh/marsh.toml");
-  REQUIRE(inputs.value);
-  auto layout = lay_out(*inputs.value);
-  REQUIRE(layout.value);
-  return std::move(*layout.value);
-}
 
 /// Bounds of the convex pieces of a part where a picture shows it.
 void add_boxes(const Part& part, Vec3 shift, std::vector<Box>& boxes) {
@@ -40,7 +32,7 @@ bool overlap(const Box& a, const Box& b, double deeper_than) {
 }  // namespace
 
 TEST_CASE("what is drawn apart follows the order of assembly, step by step", "[drawings][steps]") {
-  const Layout layout = marsh();
+  const Layout layout = testing::demo();
   const AssemblyPlan plan = plan_assembly(layout);
   const auto groups = taken_apart(layout, plan);
   std::vector<std::vector<std::size_t>> told(plan.units.size());
@@ -80,7 +72,7 @@ TEST_CASE("what is drawn apart follows the order of assembly, step by step", "[d
 }
 
 TEST_CASE("things drawn apart overlap neither each other nor what stands", "[drawings][steps]") {
-  const Layout layout = marsh();
+  const Layout layout = testing::demo();
   const AssemblyPlan plan = plan_assembly(layout);
   std::size_t pairs = 0;
   for (const ApartGroup& group : taken_apart(layout, plan)) {

@@ -1,6 +1,6 @@
 #include "base/messages.hpp"
-#include "demo.hpp"
 #include "judgement/judgement.hpp"
+#include "projects.hpp"
 #include "small_project.hpp"
 
 #include <catch2/catch.hpp>

@@ -1,9 +1,9 @@
 #include "labels/labels.hpp"
 #include "labels/qr_code.hpp"
 
-#include "demo.hpp"
 #include "drawings/audit.hpp"
 #include "longer_words.hpp"
+#include "projects.hpp"
 #include "said_by.hpp"
 #include "temporary_folder.hpp"
 

@@ -1,4 +1,4 @@
-#include "small_project.hpp"
+#include "laid_out.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -58,49 +58,23 @@ edge_radius = "40 mm"
 )";
 }
 
-Layout good(const std::vector<std::string>& overrides = {}, const std::string& van = kStraightVan) {
-  auto built = lay_out_text(kBench, overrides, van);
-  INFO(words(built.findings));
-  REQUIRE(built.value);
-  REQUIRE_FALSE(has_errors(built.findings));
-  return *built.value;
+Layout good_bench(const std::vector<std::string>& overrides = {},
+                  const std::string& van = kStraightVan) {
+  return good(kBench, overrides, van);
 }
 
 const Part& part(const Layout& layout, const std::string& name) {
-  const Part* found = layout.find("bench/" + name);
-  INFO(name);
-  REQUIRE(found != nullptr);
-  return *found;
+  return part_named(layout, "bench/" + name);
 }
 
 void check_box(const Layout& layout, const std::string& name, Vec3 lo, Vec3 hi) {
-  const Box found = bounds(part(layout, name));
-  CAPTURE(name, found.lo.x, found.lo.y, found.lo.z, found.hi.x, found.hi.y, found.hi.z);
-  for (int axis = 0; axis < 3; ++axis) {
-    CHECK(found.lo[axis] == Approx(lo[axis]).margin(1e-6));
-    CHECK(found.hi[axis] == Approx(hi[axis]).margin(1e-6));
-  }
-}
-
-const Finding& only(const Built<std::optional<Layout>>& built, const std::string& code) {
-  const auto found = std::ranges::find(built.findings, code, &Finding::code);
-  INFO(words(built.findings));
-  REQUIRE(found != built.findings.end());
-  CHECK(std::ranges::count(built.findings, code, &Finding::code) == 1);
-  return *found;
-}
-
-double number(const Finding& finding, const std::string& argument) {
-  const Argument* found = finding.argument(argument);
-  INFO(argument);
-  REQUIRE(found != nullptr);
-  return std::get<double>(found->value);
+  check_bounds(part(layout, name), lo, hi);
 }
 
 }  // namespace
 
 TEST_CASE("a bench is a box with a bottom in every bay and lids on it", "[layout][bench]") {
-  const Layout layout = good();
+  const Layout layout = good_bench();
   std::set<std::string> made;
   for (const Part& each : layout.parts) {
     if (is_made(each.kind)) made.insert(each.id.substr(6));
@@ -123,7 +97,7 @@ TEST_CASE("a bench is a box with a bottom in every bay and lids on it", "[layout
 }
 
 TEST_CASE("a hinged lid turns about the pin at its upper rear edge", "[layout][bench]") {
-  const Layout layout = good({"module.bench.opens=95 deg"});
+  const Layout layout = good_bench({"module.bench.opens=95 deg"});
   REQUIRE(layout.motions.size() == 2);
   const Motion& lid = layout.motions.front();
   CHECK(lid.id == "bench/lid_1");
@@ -143,7 +117,7 @@ TEST_CASE("a hinged lid turns about the pin at its upper rear edge", "[layout][b
 }
 
 TEST_CASE("a lift-out lid is held by cleats and comes out upwards", "[layout][bench]") {
-  const Layout layout = good({"module.bench.lid=lift-out", "module.bench.finger_hole=0"});
+  const Layout layout = good_bench({"module.bench.lid=lift-out", "module.bench.finger_hole=0"});
   CHECK(layout.find("bench/strip") == nullptr);
   check_box(layout, "lid_1", {1300 - 425.05, -770, 429.5}, {1300, -270, 450});
   // A cleat of the carcass's sheet, 2 inside the bay and the front, 40 wide.
@@ -161,7 +135,7 @@ TEST_CASE("a lift-out lid is held by cleats and comes out upwards", "[layout][be
 
 TEST_CASE("a bench is bolted to the joists under its bottoms and loaded by who sits on it",
           "[layout][bench]") {
-  const Layout layout = good();
+  const Layout layout = good_bench();
   REQUIRE(layout.floor_bolts.size() == 4);
   std::set<std::pair<double, double>> places;
   for (const FloorBolt& bolt : layout.floor_bolts) {
@@ -184,7 +158,7 @@ TEST_CASE("a bench is bolted to the joists under its bottoms and loaded by who s
 }
 
 TEST_CASE("the front of a bay is open to its rim, or has vents", "[layout][bench]") {
-  const Layout layout = good();
+  const Layout layout = good_bench();
   const Prism& front = part(layout, "front").shape->prisms.front().prism;
   std::vector<Box> cuts;
   for (const Cut& cut : front.cuts) {
@@ -205,7 +179,7 @@ TEST_CASE("the front of a bay is open to its rim, or has vents", "[layout][bench
 
 TEST_CASE("a bench over a wheel arch reaches the wall and is cut round the arch",
           "[layout][bench]") {
-  const Layout layout = good({"module.bench.arch_gap=10 mm"}, van_with_arch());
+  const Layout layout = good_bench({"module.bench.arch_gap=10 mm"}, van_with_arch());
   // As deep as without the arch.
   CHECK(bounds(part(layout, "back")).lo.y == Approx(-770));
   const auto inside = [&](const std::string& name, Vec3 at) {
@@ -248,7 +222,7 @@ TEST_CASE("a bench over a wheel arch reaches the wall and is cut round the arch"
 
 TEST_CASE("edge bands belong to a lid's finished size and are sawn off it first",
           "[layout][bench]") {
-  const Layout layout = good({"module.bench.edge_band=edge_abs"});
+  const Layout layout = good_bench({"module.bench.edge_band=edge_abs"});
   check_box(layout, "lid_1", {1300 - 425.05, -708.4, 429.5}, {1300, -270, 450});
   const Part& lid = part(layout, "lid_1");
   // 2 at each end and at the front, nothing at the hinge.
@@ -333,7 +307,7 @@ TEST_CASE("what a bench needs and does not name is told", "[layout][bench]") {
   const auto told = [](const std::vector<std::string>& overrides, const char* code,
                        const std::string& van = kStraightVan) {
     const auto built = lay_out_text(kBench, overrides, van);
-    const Finding& finding = only(built, code);
+    const Finding& finding = only(built.findings, code);
     CHECK(finding.place);
     CHECK(message_text(finding, LengthStyle::millimetres).find('?') == std::string::npos);
     return finding.severity;

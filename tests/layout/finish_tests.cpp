@@ -1,5 +1,5 @@
+#include "laid_out.hpp"
 #include "layout/coverings.hpp"
-#include "small_project.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -20,14 +20,6 @@ sheet = "wide"
 height = "1000 mm"
 place = { rear = "900 mm", between = "walls", on = "floor" }
 )";
-
-Layout good(const std::string& modules, const std::vector<std::string>& overrides = {}) {
-  auto built = lay_out_text(modules, overrides);
-  INFO(words(built.findings));
-  REQUIRE(built.value);
-  REQUIRE_FALSE(has_errors(built.findings));
-  return *built.value;
-}
 
 std::string finish(const std::string& fields) {
   return std::string(kWall) + "[module.partition.finishes.cover]\n" + fields;

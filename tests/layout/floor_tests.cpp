@@ -1,4 +1,4 @@
-#include "small_project.hpp"
+#include "laid_out.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -32,15 +32,6 @@ half_width = 600
 radius = 100
 edge_radius = 20
 )";
-
-Layout good(const std::string& modules, const std::vector<std::string>& overrides = {},
-            const std::string& van = kStraightVan) {
-  auto built = lay_out_text(modules, overrides, van);
-  INFO(words(built.findings));
-  REQUIRE(built.value);
-  REQUIRE_FALSE(has_errors(built.findings));
-  return *built.value;
-}
 
 std::vector<const Part*> parts_of(const Layout& layout, const std::string& prefix) {
   std::vector<const Part*> found;

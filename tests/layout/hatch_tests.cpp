@@ -1,4 +1,4 @@
-#include "small_project.hpp"
+#include "laid_out.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -38,15 +38,6 @@ bottom = "hatch.hole.bottom"
 top = "hatch.hole.top"
 radius = "22 mm"
 )";
-
-Layout good(const std::string& modules, const std::vector<std::string>& overrides = {},
-            const std::string& van = kStraightVan) {
-  auto built = lay_out_text(modules, overrides, van);
-  INFO(words(built.findings));
-  REQUIRE(built.value);
-  REQUIRE_FALSE(has_errors(built.findings));
-  return *built.value;
-}
 
 }  // namespace
 

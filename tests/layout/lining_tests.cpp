@@ -1,5 +1,5 @@
+#include "laid_out.hpp"
 #include "shape/pieces.hpp"
-#include "small_project.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -55,15 +55,6 @@ place = { rear = "500 mm", against = "left wall", gap = "3 mm", on = "floor" }
 )" + more;
 }
 
-Layout good(const std::string& modules, const std::vector<std::string>& overrides = {},
-            const std::string& van = kKinkedVan) {
-  auto built = lay_out_text(modules, overrides, van);
-  INFO(words(built.findings));
-  REQUIRE(built.value);
-  REQUIRE_FALSE(has_errors(built.findings));
-  return *built.value;
-}
-
 std::string van_file(const std::string& name) {
   const auto text = read_file(std::string(RIBBAY_SOURCE_DIR) + "/params/vehicles/" + name);
   REQUIRE(text);
@@ -75,11 +66,6 @@ const Finding& finding(const Findings& findings, std::string_view code) {
   INFO(words(findings));
   REQUIRE(found != findings.end());
   return *found;
-}
-
-double number(const Finding& f, std::string_view name) {
-  REQUIRE(f.argument(name) != nullptr);
-  return std::get<double>(f.argument(name)->value);
 }
 
 }  // namespace

@@ -1,4 +1,4 @@
-#include "small_project.hpp"
+#include "laid_out.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -74,41 +74,23 @@ load = "8 kg"
 door = "drop"
 )";
 
-Layout good(const std::vector<std::string>& overrides = {}, const std::string& van = kLeaningVan) {
-  auto built = lay_out_text(kLocker, overrides, van);
-  INFO(words(built.findings));
-  REQUIRE(built.value);
-  REQUIRE_FALSE(has_errors(built.findings));
-  return *built.value;
+Layout good_locker(const std::vector<std::string>& overrides = {},
+                   const std::string& van = kLeaningVan) {
+  return good(kLocker, overrides, van);
 }
 
 const Part& part(const Layout& layout, const std::string& name) {
-  const Part* found = layout.find("locker/" + name);
-  INFO(name);
-  REQUIRE(found != nullptr);
-  return *found;
+  return part_named(layout, "locker/" + name);
 }
 
 void check_box(const Layout& layout, const std::string& name, Vec3 lo, Vec3 hi) {
-  const Box found = bounds(part(layout, name));
-  CAPTURE(name, found.lo.x, found.lo.y, found.lo.z, found.hi.x, found.hi.y, found.hi.z);
-  for (int axis = 0; axis < 3; ++axis) {
-    CHECK(found.lo[axis] == Approx(lo[axis]).margin(1e-6));
-    CHECK(found.hi[axis] == Approx(hi[axis]).margin(1e-6));
-  }
+  check_bounds(part(layout, name), lo, hi);
 }
 
 const Motion& motion(const Layout& layout, const std::string& id) {
   const auto found = std::ranges::find(layout.motions, id, &Motion::id);
   REQUIRE(found != layout.motions.end());
   return *found;
-}
-
-double number(const Finding& finding, const std::string& argument) {
-  const Argument* found = finding.argument(argument);
-  INFO(argument);
-  REQUIRE(found != nullptr);
-  return std::get<double>(found->value);
 }
 
 /// How far a corner of a part stays from the plane of the ribs at the right: 770 from the middle,
@@ -126,7 +108,7 @@ double nearest_to_ribs(const Part& part) {
 
 TEST_CASE("a locker has uprights, shelves, two rails and a back, and a door for each bay",
           "[layout][locker]") {
-  const Layout layout = good();
+  const Layout layout = good_locker();
   std::set<std::string> made;
   for (const Part& each : layout.parts) {
     if (is_made(each.kind)) made.insert(each.id.substr(7));
@@ -147,7 +129,7 @@ TEST_CASE("a locker has uprights, shelves, two rails and a back, and a door for 
 }
 
 TEST_CASE("a locker's sides and back follow the wall that leans in", "[layout][locker]") {
-  const Layout layout = good();
+  const Layout layout = good_locker();
   // 3 is kept from ribs, level and upwards: at its underside the line lies 3 + 0.2 x 3 in front of
   // them, at its top 3. Over 400 it leans in by 80 - 0.6.
   const double slope = 79.4 / 400;
@@ -180,7 +162,7 @@ TEST_CASE("a locker's sides and back follow the wall that leans in", "[layout][l
 }
 
 TEST_CASE("rails are screwed to every rib that they pass clear of uprights", "[layout][locker]") {
-  const Layout layout = good();
+  const Layout layout = good_locker();
   // Ribs at 250, 750 and 1250; uprights at 100, 885 and 1500.
   for (const char* rail : {"rail.lower", "rail.upper"}) {
     std::set<double> places;
@@ -199,7 +181,7 @@ TEST_CASE("rails are screwed to every rib that they pass clear of uprights", "[l
 }
 
 TEST_CASE("doors of a locker lift, drop and swing the way they are hung", "[layout][locker]") {
-  const Layout layout = good({"module.locker.bays.second.opens=100 deg"});
+  const Layout layout = good_locker({"module.locker.bays.second.opens=100 deg"});
   const Motion& lift = motion(layout, "locker/door.first");
   const Motion& drop = motion(layout, "locker/door.second");
   CHECK(lift.travel == Approx(110 * std::numbers::pi / 180));
@@ -221,12 +203,12 @@ TEST_CASE("doors of a locker lift, drop and swing the way they are hung", "[layo
   CHECK(layout.find("locker/door.second.stay") == nullptr);
   CHECK(bounds(part(layout, "door.first.latch")).centre().z < 1400);
   CHECK(bounds(part(layout, "door.second.latch")).centre().z > 1600);
-  const auto side = good({"module.locker.bays.first.door=left"});
+  const auto side = good_locker({"module.locker.bays.first.door=left"});
   CHECK(std::abs(motion(side, "locker/door.first").axis.z) == Approx(1));
 }
 
 TEST_CASE("a locker carries what lies in it and keeps the room below it", "[layout][locker]") {
-  const Layout layout = good();
+  const Layout layout = good_locker();
   REQUIRE(layout.supports.size() == 1);
   CHECK(layout.supports.front().owner == "locker/bottom.first");
   CHECK(layout.supports.front().load_kg == 8.0);
@@ -250,8 +232,8 @@ TEST_CASE("a back in facets comes nearer to a wall that bends than one slope", "
                                            "module.locker.rail_height=50 mm"};
   std::vector<std::string> two = narrow;
   two.emplace_back("module.locker.facets=2");
-  const Layout one_slope = good(narrow, van);
-  const Layout facets = good(two, van);
+  const Layout one_slope = good_locker(narrow, van);
+  const Layout facets = good_locker(two, van);
   CHECK(one_slope.find("locker/back.first_2") == nullptr);
   REQUIRE(facets.find("locker/back.first_2") != nullptr);
   // Both stay in front of ribs that stand 30 in.
@@ -274,7 +256,7 @@ TEST_CASE("a back in facets comes nearer to a wall that bends than one slope", "
 }
 
 TEST_CASE("edge bands of a locker are sawn off doors and front edges", "[layout][locker]") {
-  const Layout layout = good({"module.locker.edge_band=edge_abs"});
+  const Layout layout = good_locker({"module.locker.edge_band=edge_abs"});
   const Part& door = part(layout, "door.first.leaf");
   CHECK(door.coverings.front().edges.size() == 4);
   CHECK(door.stock.width == Approx(394 - 4));

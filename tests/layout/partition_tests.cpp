@@ -1,5 +1,5 @@
+#include "laid_out.hpp"
 #include "layout/wood.hpp"
-#include "small_project.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -18,15 +18,6 @@ pieces = ["1 share", "1 share"]
 seam_screw = "wood_3_5x16"
 place = { rear = "900 mm", between = "walls", on = "floor" }
 )";
-
-Layout good(const std::string& modules, const std::vector<std::string>& overrides = {},
-            const std::string& van = kStraightVan) {
-  auto built = lay_out_text(modules, overrides, van);
-  INFO(words(built.findings));
-  REQUIRE(built.value);
-  REQUIRE_FALSE(has_errors(built.findings));
-  return *built.value;
-}
 
 }  // namespace
 

@@ -1,4 +1,4 @@
-#include "small_project.hpp"
+#include "laid_out.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -8,14 +8,6 @@ using namespace ribbay;
 using namespace ribbay::testing;
 
 namespace {
-
-Layout good(const std::string& modules, const std::vector<std::string>& overrides = {}) {
-  auto built = lay_out_text(modules, overrides);
-  INFO(words(built.findings));
-  REQUIRE(built.value);
-  REQUIRE_FALSE(has_errors(built.findings));
-  return *built.value;
-}
 
 std::set<std::string> ids(const Layout& layout) {
   std::set<std::string> all;

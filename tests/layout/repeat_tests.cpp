@@ -1,5 +1,5 @@
 #include "kind_samples.hpp"
-#include "small_project.hpp"
+#include "laid_out.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -7,15 +7,6 @@ using namespace ribbay;
 using namespace ribbay::testing;
 
 namespace {
-
-Layout good(const std::string& modules, const std::vector<std::string>& overrides = {},
-            const std::string& van = kStraightVan) {
-  auto built = lay_out_text(modules, overrides, van);
-  INFO(words(built.findings));
-  REQUIRE(built.value);
-  REQUIRE_FALSE(has_errors(built.findings));
-  return *built.value;
-}
 
 const char* kLocker = R"(
 [module.locker]

@@ -1,4 +1,4 @@
-#include "small_project.hpp"
+#include "laid_out.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -51,28 +51,12 @@ socket_screw = "wood_4x20"
 place = { rear = "1000 mm", middle = "0 mm", on = "floor" }
 )";
 
-Layout good(const char* text, const std::vector<std::string>& overrides = {}) {
-  auto built = lay_out_text(text, overrides);
-  INFO(words(built.findings));
-  REQUIRE(built.value);
-  REQUIRE_FALSE(has_errors(built.findings));
-  return *built.value;
-}
-
 const Part& part(const Layout& layout, const std::string& name) {
-  const Part* found = layout.find("table/" + name);
-  INFO(name);
-  REQUIRE(found != nullptr);
-  return *found;
+  return part_named(layout, "table/" + name);
 }
 
 void check_box(const Layout& layout, const std::string& name, Vec3 lo, Vec3 hi) {
-  const Box found = bounds(part(layout, name));
-  CAPTURE(name, found.lo.x, found.lo.y, found.lo.z, found.hi.x, found.hi.y, found.hi.z);
-  for (int axis = 0; axis < 3; ++axis) {
-    CHECK(found.lo[axis] == Approx(lo[axis]).margin(1e-6));
-    CHECK(found.hi[axis] == Approx(hi[axis]).margin(1e-6));
-  }
+  check_bounds(part(layout, name), lo, hi);
 }
 
 /// Ahead of a worktop whose underside is 713.5 above the floor. Seen from behind, its left is +y.
@@ -94,13 +78,6 @@ leg = "table_leg_folding"
 leg_screw = "wood_4x20"
 place = { rear = "100 mm", middle = "0 mm", on = "floor" }
 )";
-
-double number(const Finding& finding, const std::string& argument) {
-  const Argument* found = finding.argument(argument);
-  INFO(argument);
-  REQUIRE(found != nullptr);
-  return std::get<double>(found->value);
-}
 
 }  // namespace
 

@@ -1,4 +1,4 @@
-#include "demo.hpp"
+#include "projects.hpp"
 #include "report/report.hpp"
 #include "sample_layout.hpp"
 #include "temporary_folder.hpp"

@@ -1,6 +1,6 @@
 // Every distinct part of the Marsh demo, as convex pieces and as a solid.
 #include "base/tolerance.hpp"
-#include "demo.hpp"
+#include "projects.hpp"
 #include "shape/pieces.hpp"
 #include "solids/solid_set.hpp"
 

@@ -1,6 +1,6 @@
 #include "structure/grips.hpp"
 
-#include "demo.hpp"
+#include "projects.hpp"
 #include "small_project.hpp"
 
 #include <catch2/catch.hpp>

@@ -1,4 +1,4 @@
-#include "small_project.hpp"
+#include "laid_out.hpp"
 #include "tables/tables.hpp"
 
 #include <catch2/catch.hpp>
@@ -19,14 +19,6 @@ sheet = "wide"
 height = "1000 mm"
 place = { rear = "900 mm", between = "walls", on = "floor" }
 )";
-
-Layout good(const std::string& modules) {
-  auto built = lay_out_text(modules);
-  INFO(words(built.findings));
-  REQUIRE(built.value);
-  REQUIRE_FALSE(has_errors(built.findings));
-  return *built.value;
-}
 
 bool has_line(const std::string& text, const std::string& line) {
   return text.find("\r\n" + line + "\r\n") != std::string::npos;

@@ -1,4 +1,4 @@
-#include "demo.hpp"
+#include "projects.hpp"
 #include "worksteps/worksteps.hpp"
 
 #include <catch2/catch.hpp>
