@@ -207,8 +207,8 @@ TEST_CASE("a layout in inches prints inches", "[bench]") {
 
 TEST_CASE("letters are 3.5 mm high at least, on either paper, in mm and in inches",
           "[bench][projects]") {
-  for (const std::string& file : all_projects()) {
-    Layout layout = project(file);
+  for (const std::string& file : project_files()) {
+    Layout layout = laid_out_file(file);
     for (const LengthStyle show : {LengthStyle::millimetres, LengthStyle::inches}) {
       layout.project.show = show;
       for (const Paper paper : {Paper::a4, Paper::letter}) {
@@ -229,7 +229,7 @@ TEST_CASE("nothing made, no pages", "[bench]") { CHECK(bench_set(Layout{}, {}, {
 
 TEST_CASE("in a language whose words are 30 % longer every page of the demo for the bench is clean",
           "[bench][projects][wording]") {
-  const Layout layout = marsh();
+  const Layout layout = demo();
   const Speaking longer(longer_words());
   std::vector<SetPage> pages = pages_of(layout);
   for (const Template& made : templates(layout)) {

@@ -113,7 +113,7 @@ TEST_CASE("no tape runs through a wheel arch, a wall, or a module that stands", 
 }
 
 TEST_CASE("a ceiling is marked on the floor, below its corners, and plumbed up", "[bench][tape]") {
-  const Layout layout = marsh();
+  const Layout layout = demo();
   const auto modules = taped_modules(layout);
   const TapedModule* ceiling = module_of(modules, "ceiling");
   REQUIRE(ceiling);

@@ -1,5 +1,5 @@
 #include "drawings/audit.hpp"
-#include "projects.hpp"
+#include "drawn_projects.hpp"
 #include "samples.hpp"
 
 #include <catch2/catch.hpp>

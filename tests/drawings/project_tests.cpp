@@ -19,8 +19,8 @@ std::string lower(std::string text) {
 
 TEST_CASE("the drawings of every project that comes with the program are clean and complete",
           "[drawings][set][projects]") {
-  REQUIRE(projects::files_in("marsh").size() >= 2);
-  REQUIRE(projects::files_in("examples").size() >= 13);
+  REQUIRE(testing::project_files("marsh").size() >= 2);
+  REQUIRE(testing::project_files("examples").size() >= 13);
   for (const projects::Drawn& project : projects::all()) {
     CAPTURE(project.file);
     const Layout& layout = project.layout;

@@ -1,5 +1,5 @@
 // The document as poppler sees it, which shares no code with what wrote it.
-#include "demo.hpp"
+#include "projects.hpp"
 #include "drawings/drawings.hpp"
 #include "drawings/sheet.hpp"
 #include "pdf/pdf.hpp"
