@@ -1,4 +1,4 @@
-#include "demo.hpp"
+#include "projects.hpp"
 #include "sample_shapes.hpp"
 #include "solids/solid_set.hpp"
 #include "solids/tri_mesh.hpp"
