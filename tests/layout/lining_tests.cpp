@@ -55,6 +55,12 @@ place = { rear = "500 mm", against = "left wall", gap = "3 mm", on = "floor" }
 )" + more;
 }
 
+/// In the van with the kink.
+Layout kinked(const std::string& modules, const std::vector<std::string>& overrides = {},
+              const std::string& van = kKinkedVan) {
+  return good(modules, overrides, van);
+}
+
 std::string van_file(const std::string& name) {
   const auto text = read_file(std::string(RIBBAY_SOURCE_DIR) + "/params/vehicles/" + name);
   REQUIRE(text);
@@ -77,7 +83,7 @@ TEST_CASE("a lining is as long when flat as its flats and the middle of its bend
   const double turn = std::atan(100.0 / 600.0);
   const double tangent = 605.0 * std::tan(turn / 2);
   const double flats = 900.0 + std::hypot(100.0, 600.0) - 2 * tangent;
-  const Layout layout = good(lining());
+  const Layout layout = kinked(lining());
   const Part& panel = *layout.find("lining/piece_1");
   CHECK(panel.kind == PartKind::panel);
   CHECK(panel.stock.length == Approx(1000.0));
@@ -95,18 +101,18 @@ TEST_CASE("a lining is as long when flat as its flats and the middle of its bend
 
 TEST_CASE("its envelope reaches from the innermost face to the widest place of the wall",
           "[layout][lining]") {
-  const Box box = good(lining()).module("lining")->envelope;
+  const Box box = kinked(lining()).module("lining")->envelope;
   CHECK(box.hi.y == Approx(797.0));
   CHECK(box.lo.y == Approx(700.0 - 3.0 - 5.0));
   const Layout right =
-      good(lining(), {"module.lining.faces=left", "module.lining.place.against=right wall"});
+      kinked(lining(), {"module.lining.faces=left", "module.lining.place.against=right wall"});
   CHECK(bounds(*right.find("lining/piece_1")).lo.y == Approx(-797.0));
   CHECK(right.module("lining")->envelope.hi.y == Approx(-692.0));
 }
 
 TEST_CASE("grain across the bends turns the blank", "[layout][lining]") {
-  const Layout along = good(lining());
-  const Layout across = good(lining(), {"module.lining.grain=across"});
+  const Layout along = kinked(lining());
+  const Layout across = kinked(lining(), {"module.lining.grain=across"});
   const Part& a = *along.find("lining/piece_1");
   const Part& b = *across.find("lining/piece_1");
   CHECK(b.stock.length == Approx(a.stock.width));
@@ -119,9 +125,9 @@ TEST_CASE("grain across the bends turns the blank", "[layout][lining]") {
 }
 
 TEST_CASE("what is left on for scribing is on the blank and not in the van", "[layout][lining]") {
-  const Layout plain = good(lining());
+  const Layout plain = kinked(lining());
   const Layout scribed =
-      good(lining("[module.lining.scribe]\nrear = \"10 mm\"\ntop = \"4 mm\"\nbottom = \"6 mm\"\n"));
+      kinked(lining("[module.lining.scribe]\nrear = \"10 mm\"\ntop = \"4 mm\"\nbottom = \"6 mm\"\n"));
   const Part& a = *plain.find("lining/piece_1");
   const Part& b = *scribed.find("lining/piece_1");
   CHECK(volume(*a.shape) == Approx(volume(*b.shape)));
@@ -139,7 +145,7 @@ TEST_CASE("pieces meet with the seam gap, over ribs when asked", "[layout][linin
   const auto seam = [&](const std::vector<std::string>& set) {
     std::vector<std::string> all = set;
     all.emplace_back("module.lining.height=1000mm");
-    const Layout layout = good(lining(pieces), all, kStraightVan);
+    const Layout layout = kinked(lining(pieces), all, kStraightVan);
     const Box a = bounds(*layout.find("lining/piece_1"));
     const Box b = bounds(*layout.find("lining/piece_2"));
     CHECK(b.lo.x - a.hi.x == Approx(2.0));
@@ -151,7 +157,7 @@ TEST_CASE("pieces meet with the seam gap, over ribs when asked", "[layout][linin
 
 TEST_CASE("magnets stand over the ribs, in each row, and reach to them", "[layout][lining]") {
   const std::string held = "fitting = \"magnet_20\"\nrows = [\"300 mm\", \"900 mm\"]\n";
-  const Layout layout = good(
+  const Layout layout = kinked(
       lining(held), {"module.lining.height=1000mm", "module.lining.place.gap=6mm"}, kStraightVan);
   // Ribs at 750 and 1250 stand 30 in from 800; the magnet is 6 high and 20 across.
   std::vector<Box> magnets;
@@ -284,7 +290,7 @@ TEST_CASE("openings are cut on one flat, measured in the van or on the sheet", "
     }
     return box;
   };
-  const Layout in_van = good(lining(opening));
+  const Layout in_van = kinked(lining(opening));
   CHECK(cut(in_van).lo.z == Approx(200.0));
   CHECK(cut(in_van).hi.z == Approx(600.0));
   CHECK(cut(in_van).lo.x == Approx(700.0));
@@ -293,7 +299,7 @@ TEST_CASE("openings are cut on one flat, measured in the van or on the sheet", "
   const double tangent = 605.0 * std::tan(turn / 2);
   const double start = 900.0 - tangent + 602.5 * turn;
   const Layout on_sheet =
-      good(lining(opening), {"module.lining.openings.window.measured=on_sheet",
+      kinked(lining(opening), {"module.lining.openings.window.measured=on_sheet",
                              "module.lining.openings.window.bottom=" + std::to_string(start + 20),
                              "module.lining.openings.window.top=" + std::to_string(start + 220)});
   const double slope = std::cos(turn);
@@ -334,7 +340,7 @@ TEST_CASE("a sprung panel takes one arc, and its radius is told when the sheet b
   const double half = std::atan(1.0 / 8.0);
   const double radius = (std::hypot(800.0, 100.0) - 12.0) / std::tan(half) - 5.0;
   const std::vector<std::string> set{"module.lining.height=1600mm", "module.lining.sprung=true"};
-  const Layout layout = good(lining(), set, van);
+  const Layout layout = kinked(lining(), set, van);
   const Part& panel = *layout.find("lining/piece_1");
   REQUIRE(panel.flat->bends.size() == 1);
   CHECK(panel.flat->bends.front().radius == Approx(radius).epsilon(1e-4));
@@ -413,7 +419,7 @@ width = "1000 mm"
 screw = "wood_3_5x16"
 place = { rear = "500 mm", left = "400 mm", right = "-400 mm", under = "roof", gap = "4 mm" }
 )";
-  const Layout layout = good(ceiling, {}, kStraightVan + bow);
+  const Layout layout = kinked(ceiling, {}, kStraightVan + bow);
   const Part& panel = *layout.find("lining/piece_1");
   // The roof is flat at 1900 between the top points at y = 30 and -30, the bow hangs 20 below it.
   double highest = 0.0;
@@ -470,7 +476,7 @@ screw = "wood_3_5x16"
                            "\nplace = { rear = " + std::to_string(wall.from) + ", against = \"" +
                            wall.side + "\", gap = 3, bottom = " + std::to_string(wall.bottom) +
                            " }\n";
-  const Layout layout = good(text, {}, van_file(wall.van));
+  const Layout layout = kinked(text, {}, van_file(wall.van));
   int looked_at = 0;
   double nearest = 1e9;
   for (const Part& part : layout.parts) {

@@ -261,7 +261,7 @@ TEST_CASE("a --set that cannot be is told", "[spec][document][set]") {
   CHECK(document.findings[0].place->file == "--set");
 }
 
-TEST_CASE("--set changes one entry of a list and leaves the others", "[spec][document][set]") {
+TEST_CASE("a value set from outside changes one entry of a list and leaves the others", "[spec][document][set]") {
   const auto document = load_files(
       {{"project/van.toml", "[module.rack]\nlevels = [\"0 mm\", \"410 mm\", \"880 mm\"]\n"}},
       {"rack.levels[2]=430mm", "module.rack.levels[3]=900"});
