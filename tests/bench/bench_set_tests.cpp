@@ -205,6 +205,18 @@ TEST_CASE("a layout in inches prints inches", "[bench]") {
   CHECK(large.front() > 5.0);
 }
 
+TEST_CASE("a picture is drawn smaller where that saves a page for the last lines", "[bench][projects]") {
+  // Four panels of it are a few lines too long for a page with a picture across all of it.
+  const Layout layout = laid_out_file(RIBBAY_SOURCE_DIR "/params/examples/custom.toml");
+  std::size_t continued = 0;
+  for (const SetPage& page : pages_of(layout, {.paper = Paper::letter})) {
+    if (!of_section(page, "parts")) continue;
+    continued += std::ranges::count_if(
+        page.drawing.texts, [](const InkText& t) { return t.text.ends_with(", continued"); });
+  }
+  CHECK(continued == 0);
+}
+
 TEST_CASE("letters are 3.5 mm high at least, on either paper, in mm and in inches",
           "[bench][projects]") {
   for (const std::string& file : project_files()) {

@@ -106,15 +106,35 @@ void add_head(Pager& pages, const Layout& layout, const Card& card) {
   pages.down(2.0);
 }
 
-/// The first attempt that leaves nothing to stumble over, and how high it is.
-std::optional<std::pair<PictureTry, double>> best_try(const Pager& pages, const Card& card) {
+/// A picture that leaves nothing to stumble over.
+struct Picture {
+  PictureTry attempt;
+  double width = 0.0;
+  double height = 0.0;
+};
+
+std::optional<Picture> best_try(const Pager& pages, const Card& card, double width) {
   for (const PictureTry& attempt : kTries) {
     Drawing scratch = pages.blank();
-    if (!card.picture(scratch, {pages.left(), pages.top()}, pages.width(), attempt)) continue;
+    if (!card.picture(scratch, {pages.left(), pages.top()}, width, attempt)) continue;
     const double height = pages.top() - inked_since(scratch, pages.blank()).lo.y;
-    if (height < pages.full_room() && audit(scratch).empty()) return std::pair{attempt, height};
+    if (height < pages.full_room() && audit(scratch).empty())
+      return Picture{attempt, width, height};
   }
   return std::nullopt;
+}
+
+/// As wide as the page, or somewhat less where that saves a page for the last few lines. `others` is
+/// what all else on the card takes.
+std::optional<Picture> picture_of(const Pager& pages, const Card& card, double others) {
+  const auto fits = [&](const Picture& p) { return p.height + others <= pages.full_room(); };
+  const auto whole = best_try(pages, card, pages.width());
+  if (!whole || fits(*whole)) return whole;
+  for (const double part : {0.85, 0.7}) {
+    const auto smaller = best_try(pages, card, pages.width() * part);
+    if (smaller && fits(*smaller)) return smaller;
+  }
+  return whole;
 }
 
 }  // namespace
@@ -127,17 +147,17 @@ void add_hook(Drawing& page, Vec2 corner) {
 }
 
 void add_card(Pager& pages, const Layout& layout, const Card& card) {
-  const auto attempt = best_try(pages, card);
   const double head = head_height(layout, card, pages.width());
-  const double picture = attempt ? attempt->second + 4.0 : 0.0;
   double tasks = 0.0;
   for (const Task& task : card.tasks) tasks += height_of(task, pages.width());
+  const auto drawn = picture_of(pages, card, head + tasks + 8.0);
+  const double picture = drawn ? drawn->height + 4.0 : 0.0;
   const double all = head + picture + tasks + 4.0;
   // What fits a page is not torn apart; of the rest the head stays with its picture.
   pages.need(all <= pages.full_room() ? all : std::min(head + picture + 30.0, pages.full_room()));
   add_head(pages, layout, card);
-  if (attempt) {
-    card.picture(pages.page(), {pages.left(), pages.y()}, pages.width(), attempt->first);
+  if (drawn) {
+    card.picture(pages.page(), {pages.left(), pages.y()}, drawn->width, drawn->attempt);
     pages.down(picture);
   }
   for (const Task& task : card.tasks) add_task(pages, task, card.type->mark);
