@@ -541,6 +541,9 @@ TEST_CASE("what nothing leads from to the van hangs in the air", "[clearance]") 
     CHECK(message_text(finding, LengthStyle::millimetres) ==
           "locker/cleat with 2 other parts hangs in the air: no joint, and nothing that it touches, "
           "leads to the van");
+    layout.modules.push_back({.name = "locker", .kind = "locker", .title = "Locker", .envelope = {}, .front = "rear", .place = {}});
+    CHECK_THAT(advice_text(only(check_clearance(layout), "clearance.in_the_air"), LengthStyle::millimetres),
+               Catch::Contains("let module locker stand") && Catch::Contains("ribbay explain locker tells"));
   }
   SECTION("a part of its own") {
     layout.parts[1].frame.origin = layout.parts[1].frame.origin + Vec3{2, 0, 2};

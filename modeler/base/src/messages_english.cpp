@@ -213,8 +213,7 @@ const std::vector<Message>& english_messages() {
       {"clearance.in_the_air",
        "{0}{with} hangs in the air: no joint, and nothing that it touches, leads to the van",
        "let module {1} stand on or against something, or give it what fixes it to a rib, the floor "
-       "or another "
-       "module"},
+       "or another module: ribbay explain {kind} tells what there is"},
       {"clearance.modules",
        "modules {first} and {second} stand in each other: {0} cuts {measured} deep into {1}, and "
        "so "

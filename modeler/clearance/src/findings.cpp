@@ -98,11 +98,14 @@ Finding scan_touch_finding(const std::string& part, const ScanContact& contact, 
   return finding;
 }
 
-Finding in_the_air_finding(const Body& part, std::size_t others) {
+Finding in_the_air_finding(const Layout& layout, const Body& part, std::size_t others) {
+  const Module* module = layout.module(part.part->module);
   return make("clearance.in_the_air", Severity::error, {part.id, part.part->module},
               part.box.centre())
-      .with("with", others == 0 ? "" : " with " + std::to_string(others) + " other" +
-                                           (others == 1 ? " part" : " parts"));
+      .with("with", others == 0 ? ""
+                                : " with " + std::to_string(others) + " other" +
+                                      (others == 1 ? " part" : " parts"))
+      .with("kind", module == nullptr ? "custom" : module->kind);
 }
 
 Finding not_whole_finding(const Part& part, std::size_t bodies, Vec3 at) {

@@ -33,7 +33,7 @@ Finding scan_finding(const std::string& part, const ScanContact& contact, double
 Finding scan_touch_finding(const std::string& part, const ScanContact& contact, double uncertainty,
                            std::size_t count);
 /// Nothing holds the part, nor `others` that it hangs together with.
-Finding in_the_air_finding(const Body& part, std::size_t others);
+Finding in_the_air_finding(const Layout& layout, const Body& part, std::size_t others);
 /// `bodies` are left of the part, the smallest about `at`.
 Finding not_whole_finding(const Part& part, std::size_t bodies, Vec3 at);
 /// A screw whose tip stands `out` of its host.

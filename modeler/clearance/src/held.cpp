@@ -29,9 +29,9 @@ class Clusters {
     for (std::size_t j = 0; j < scene.layout->joints.size(); ++j) {
       const auto first = first_of_joint.find(j);
       if (first == first_of_joint.end()) continue;
-      const bool to_van = std::ranges::any_of(
-          scene.layout->joints[j].parts,
-          [](const std::string& id) { return id.starts_with("vehicle/"); });
+      const bool to_van =
+          std::ranges::any_of(scene.layout->joints[j].parts,
+                              [](const std::string& id) { return id.starts_with("vehicle/"); });
       if (to_van) join(first->second, scene.parts);
     }
   }
@@ -63,8 +63,7 @@ class Clusters {
 
 }  // namespace
 
-void check_held(const Scene& scene, const std::vector<IndexPair>& pairs,
-                ClearanceResult& result) {
+void check_held(const Scene& scene, const std::vector<IndexPair>& pairs, ClearanceResult& result) {
   if (scene.parts == scene.bodies.size()) return;  // without a van everything hangs in the air
   Clusters clusters(scene);
   for (const auto& [a, b] : pairs) {
@@ -83,7 +82,8 @@ void check_held(const Scene& scene, const std::vector<IndexPair>& pairs,
       continue;
     const auto heaviest = std::ranges::max_element(
         parts, {}, [&](std::size_t i) { return scene.bodies[i].part->mass_kg; });
-    result.findings.push_back(in_the_air_finding(scene.bodies[*heaviest], parts.size() - 1));
+    result.findings.push_back(
+        in_the_air_finding(*scene.layout, scene.bodies[*heaviest], parts.size() - 1));
   }
 }
 

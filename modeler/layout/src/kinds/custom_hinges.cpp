@@ -241,7 +241,8 @@ std::vector<Field> hinge_fields() {
           .means("butt hinges, with their screws, between two panels; what hangs on them opens"),
       keyed_field("handles",
                   {reference_field("handle", "handle").needed().means("what is bought"),
-                   text_field("on").needed().means("the panel that it is screwed to"),
+                   text_field("on").needed().means(
+                       "the panel that it is screwed to, from behind: no edge of it"),
                    vector_field("at").needed().means("its middle, on the face of that panel"),
                    way_field("stands_out", "the way it stands out", "front"),
                    way_field("along", "the way its bow reaches", "right"), part_title_field(),
