@@ -8,7 +8,6 @@
 #include <cmath>
 #include <cstdint>
 #include <numeric>
-#include <optional>
 
 namespace ribbay {
 
@@ -19,44 +18,7 @@ std::string number_text(double value) {
   return {buffer.data(), end};
 }
 
-namespace {
-
-/// What rounded_text() says of numbers of ordinary size, nothing of others. This is called for each
-/// point of each drawing.
-std::optional<std::string> quickly_rounded(double value, int decimals) {
-  constexpr std::array<double, 10> kTens = {1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9};
-  constexpr double kMost = 1e12;  // of value x 10^decimals: it is off by less than 1e-3
-  constexpr double kNearMiddle = 2e-3;
-  if (decimals < 0 || decimals >= static_cast<int>(kTens.size())) return {};
-  const double tens = kTens[static_cast<std::size_t>(decimals)];
-  const double product = std::abs(value) * tens;
-  if (!(product < kMost)) return {};
-  auto whole = static_cast<std::uint64_t>(product);
-  double over = product - static_cast<double>(whole) - 0.5;
-  // Rounded once at the end, so that its sign is right; the middle itself goes to the even side.
-  if (std::abs(over) < kNearMiddle)
-    over = std::fma(std::abs(value), tens, -(static_cast<double>(whole) + 0.5));
-  if (over > 0.0 || (over == 0.0 && whole % 2 == 1)) ++whole;
-  if (whole == 0) return "0";
-  while (decimals > 0 && whole % 10 == 0) {
-    whole /= 10;
-    --decimals;
-  }
-  std::array<char, 24> buffer{};
-  char* at = buffer.data() + buffer.size();
-  for (int digit = 0; whole > 0 || digit <= decimals; ++digit) {
-    if (digit == decimals && decimals > 0) *--at = '.';
-    *--at = static_cast<char>('0' + whole % 10);
-    whole /= 10;
-  }
-  if (value < 0.0) *--at = '-';
-  return std::string(at, buffer.data() + buffer.size());
-}
-
-}  // namespace
-
 std::string rounded_text(double value, int decimals) {
-  if (auto quick = quickly_rounded(value, decimals)) return *std::move(quick);
   std::array<char, 384> buffer;
   const auto result = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
                                     std::chars_format::fixed, decimals);
