@@ -115,12 +115,14 @@ void add_joints(Scene& scene) {
   }
 }
 
-/// Both lists rise.
-bool is_threaded(const Layout& layout, const Part& part) {
-  return part.kind == PartKind::hardware && layout.catalogue &&
-         layout.catalogue->bolts.contains(part.stock.key);
+/// Null for what is no bolt or screw.
+const Bolt* bolt_of(const Layout& layout, const Part& part) {
+  if (part.kind != PartKind::hardware || !layout.catalogue) return nullptr;
+  const auto bolt = layout.catalogue->bolts.find(part.stock.key);
+  return bolt == layout.catalogue->bolts.end() ? nullptr : &bolt->second;
 }
 
+/// Both lists rise.
 bool share(const std::vector<std::size_t>& a, const std::vector<std::size_t>& b) {
   for (auto i = a.begin(), k = b.begin(); i != a.end() && k != b.end();) {
     if (*i == *k) return true;
@@ -171,7 +173,7 @@ Scene make_scene(const Layout& layout, int jobs, Memo* memo) {
       body.part = &part;
       body.shape = &shape;
       body.frame = part.frame;
-      body.threaded = is_threaded(layout, part);
+      body.bolt = bolt_of(layout, part);
       place(body, local.known(), std::ref(local));
     }
   });
@@ -226,7 +228,7 @@ bool exempt(const Scene& scene, std::size_t a, std::size_t b) {
   if (!first.hardware() || !second.hardware()) return false;
   // In what they sit in, a nut lies against its bolt; two bolts or screws of different joints that
   // meet there stop each other.
-  const bool meet = first.threaded && second.threaded;
+  const bool meet = first.bolt != nullptr && second.bolt != nullptr;
   return joined(first, second) || (!meet && share(first.hosts, second.hosts));
 }
 

@@ -23,7 +23,7 @@ struct Body {
   std::vector<std::size_t> hosts;   ///< bodies that it sits in and is not checked against, rising
   std::vector<std::size_t> guests;  ///< hardware that has it for a host, rising
   std::vector<std::size_t> joints;  ///< indices into Layout::joints, rising
-  bool threaded = false;            ///< a bolt or screw
+  const Bolt* bolt = nullptr;       ///< null for what is no bolt or screw
 
   const Pieces& pieces() const { return *shared; }
   /// Pieces that nothing is kept about.

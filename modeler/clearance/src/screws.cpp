@@ -16,12 +16,6 @@ namespace ribbay::detail {
 
 namespace {
 
-bool is_wood_screw(const Layout& layout, const Part& part) {
-  if (part.kind != PartKind::hardware || !layout.catalogue) return false;
-  const auto bolt = layout.catalogue->bolts.find(part.stock.key);
-  return bolt != layout.catalogue->bolts.end() && bolt->second.kind == BoltKind::wood;
-}
-
 /// Told when the tip of the screw lies in none of what it sits in.
 std::optional<Finding> stands_out(const Scene& scene, const Body& screw) {
   // Behind the metal of the van and of profiles it is hollow: there a tip may stand free.
@@ -57,7 +51,7 @@ void check_screws(const Scene& scene, int jobs, ClearanceResult& result) {
   std::vector<std::optional<Finding>> slots(scene.parts);
   for_each_slot(scene.parts, jobs, [&](std::size_t i) {
     const Body& body = scene.bodies[i];
-    if (is_wood_screw(*scene.layout, *body.part)) slots[i] = stands_out(scene, body);
+    if (body.bolt != nullptr && body.bolt->kind == BoltKind::wood) slots[i] = stands_out(scene, body);
   });
   // Screws of one row are alike: told once for each kind of screw in each part that it comes out of.
   std::vector<Finding> told;
