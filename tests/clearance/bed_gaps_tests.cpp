@@ -2,8 +2,8 @@
 // most, or more than 230 mm. Two makers' leaflets print it in the same words.
 #include "clearance/clearance.hpp"
 #include "kind_samples.hpp"
+#include "laid_out.hpp"
 #include "scenes.hpp"
-#include "small_project.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -32,10 +32,6 @@ std::vector<Finding> told(const Layout& layout) {
 
 /// A board of 18 mm along the back, `gap` behind the bed.
 Box behind(double gap) { return {{0, 600 + gap, 500}, {1900, 618 + gap, 1500}}; }
-
-double number(const Finding& finding, const char* name) {
-  return std::get<double>(finding.argument(name)->value);
-}
 
 }  // namespace
 

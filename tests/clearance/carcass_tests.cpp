@@ -1,4 +1,5 @@
 #include "clearance/clearance.hpp"
+#include "folding_bunk.hpp"
 #include "kind_samples.hpp"
 #include "projects.hpp"
 #include "small_project.hpp"
@@ -94,22 +95,7 @@ TEST_CASE("a lid opens until it meets what hangs over it", "[clearance][carcass]
 }
 
 TEST_CASE("a bunk folds until it meets the locker over it", "[clearance][carcass]") {
-  const std::string bunk = R"(
-[module.bunk]
-kind = "bunk"
-folds = "up"
-faces = "left"
-width = "1800 mm"
-depth = "700 mm"
-deck_sheet = "birch_18"
-rail_sheet = "birch_15"
-hinge = "butt_70"
-screw = "wood_4x40"
-rib_screw = "wood_4x40"
-leg = "bunk_leg_folding"
-leg_screw = "wood_3_5x16"
-place = { rear = "700 mm", against = "right wall", bottom = "434.9 mm" }
-)";
+  const std::string bunk = kFoldingBunk;
   const auto free = check_clearance(project(bunk));
   INFO(words(free.findings));
   CHECK_FALSE(result(free, "bunk/leaf").blocked);

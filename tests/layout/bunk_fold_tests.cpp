@@ -1,5 +1,6 @@
+#include "folding_bunk.hpp"
 #include "kind_samples.hpp"
-#include "small_project.hpp"
+#include "laid_out.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -15,44 +16,8 @@ using namespace ribbay::testing;
 
 namespace {
 
-/// At the right wall, where ribs leave 770: its front at y = -70, its x is 2500 less the van's.
-const char* const kFoldingBunk = R"(
-[module.bunk]
-kind = "bunk"
-folds = "up"
-faces = "left"
-width = "1800 mm"
-depth = "700 mm"
-deck_sheet = "birch_18"
-rail_sheet = "birch_15"
-hinge = "butt_70"
-screw = "wood_4x40"
-rib_screw = "wood_4x40"
-leg = "bunk_leg_folding"
-leg_screw = "wood_3_5x16"
-strap = "strap_25"
-strap_screw = "wood_4x20"
-place = { rear = "700 mm", against = "right wall", bottom = "434.9 mm" }
-)";
-
-Layout good(const char* text, const std::vector<std::string>& overrides = {}) {
-  auto built = lay_out_text(text, overrides);
-  INFO(words(built.findings));
-  REQUIRE(built.value);
-  REQUIRE_FALSE(has_errors(built.findings));
-  return *built.value;
-}
-
 void check_box(const Layout& layout, const std::string& name, Vec3 lo, Vec3 hi) {
-  const Part* part = layout.find("bunk/" + name);
-  INFO(name);
-  REQUIRE(part != nullptr);
-  const Box found = bounds(*part);
-  CAPTURE(found.lo.x, found.lo.y, found.lo.z, found.hi.x, found.hi.y, found.hi.z);
-  for (int axis = 0; axis < 3; ++axis) {
-    CHECK(found.lo[axis] == Approx(lo[axis]).margin(1e-6));
-    CHECK(found.hi[axis] == Approx(hi[axis]).margin(1e-6));
-  }
+  check_bounds(part_named(layout, "bunk/" + name), lo, hi);
 }
 
 const Motion& motion(const Layout& layout, const std::string& id) {
@@ -65,10 +30,6 @@ const Motion& motion(const Layout& layout, const std::string& id) {
 const Finding* finding(const Findings& findings, const std::string& code) {
   const auto found = std::ranges::find(findings, code, &Finding::code);
   return found == findings.end() ? nullptr : &*found;
-}
-
-double fact(const Finding& finding, const char* name) {
-  return std::get<double>(finding.argument(name)->value);
 }
 
 }  // namespace
@@ -132,7 +93,7 @@ TEST_CASE("a mattress pushes the hinges away from the wall, or is said to be in 
   const Finding* told = finding(tight.findings, "bunk.mattress_no_room");
   REQUIRE(told != nullptr);
   // The ribs stand 2 behind the bearer; the pins 1 before the strip.
-  CHECK(fact(*told, "required") == Approx(110 + 1 + 2));
+  CHECK(number(*told, "required") == Approx(110 + 1 + 2));
   CHECK(told->severity == Severity::warning);
 }
 
@@ -164,13 +125,13 @@ TEST_CASE("straps are held by the outermost ribs, above the folded bunk", "[layo
   const auto weak = lay_out_text(kFoldingBunk, {"fitting.strap_25.hold=10 N"});
   const Finding* told = finding(weak.findings, "bunk.strap_weak");
   REQUIRE(told != nullptr);
-  CHECK(fact(*told, "measured") == Approx(20));
+  CHECK(number(*told, "measured") == Approx(20));
   double mass = 0.0;
   for (const Part& part : layout.parts) {
     if (std::ranges::count(motion(layout, "bunk/leaf").parts, part.id) > 0) mass += part.mass_kg;
   }
   CHECK(mass > 15);
-  CHECK(fact(*told, "required") == Approx(0.7 * mass * 9.81 * 300.1 / 640.2));
+  CHECK(number(*told, "required") == Approx(0.7 * mass * 9.81 * 300.1 / 640.2));
   // Ribs end 1500 above the floor.
   CHECK(has_code(lay_out_text(kFoldingBunk, {"rib.pair.to=1000 mm", "module.bunk.place.bottom=900 mm"})
                      .findings,
@@ -202,10 +163,10 @@ TEST_CASE("a high bunk without enough guard is told of", "[layout][bunk]") {
   const Findings none = with({"module.bunk.mattress=60 mm"});
   const Finding* told = finding(none, "bunk.low_guard");
   REQUIRE(told != nullptr);
-  CHECK(fact(*told, "height") == Approx(774.9));
-  CHECK(fact(*told, "measured") == Approx(-60));
-  CHECK(fact(*told, "required") == Approx(127));
-  CHECK(fact(*told, "guard") == Approx(187));
+  CHECK(number(*told, "height") == Approx(774.9));
+  CHECK(number(*told, "measured") == Approx(-60));
+  CHECK(number(*told, "required") == Approx(127));
+  CHECK(number(*told, "guard") == Approx(187));
   const std::vector<std::string> guard{"module.bunk.mattress=60 mm", "module.bunk.guard_height=187 mm",
                                        "module.bunk.guard_sheet=birch_12",
                                        "module.bunk.guard_screw=wood_3_5x16"};
@@ -242,8 +203,8 @@ TEST_CASE("what a folding bunk cannot be is told with its place", "[layout][bunk
   INFO(words(built.findings));
   const Finding* told = finding(built.findings, row.code);
   REQUIRE(told != nullptr);
-  if (row.measured) CHECK(fact(*told, "measured") == Approx(*row.measured));
-  if (row.required) CHECK(fact(*told, "required") == Approx(*row.required));
+  if (row.measured) CHECK(number(*told, "measured") == Approx(*row.measured));
+  if (row.required) CHECK(number(*told, "required") == Approx(*row.required));
   CHECK(std::ranges::count(built.findings, *told) == 1);  // both legs, one fault
   CHECK(told->place);
   CHECK(message_text(*told, LengthStyle::millimetres).find('?') == std::string::npos);

@@ -1,4 +1,4 @@
-#include "small_project.hpp"
+#include "laid_out.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -55,14 +55,6 @@ panels.strip = { sheet = "birch_12", at = [0, 302, 100], size = [600, 48] }
 panels.flap = { sheet = "birch_12", at = [0, 100, 100], size = [600, 200], tilt = { edge = "back", angle = "20 deg" } }
 hinges.flap_hinge = { hinge = "butt_50", leaf = "flap", on = "strip", at = [0, 299.736, 98.5], opens = "60 deg", leaf_side = "down", on_side = "down" }
 )";
-
-Layout good(const char* text, const std::vector<std::string>& overrides = {}) {
-  const auto built = lay_out_text(text, overrides);
-  INFO(words(built.findings));
-  REQUIRE(built.value);
-  REQUIRE_FALSE(has_errors(built.findings));
-  return *built.value;
-}
 
 const Motion& motion_of(const Layout& layout, const std::string& id) {
   const auto found = std::ranges::find(layout.motions, id, &Motion::id);

@@ -1,5 +1,5 @@
 #include "kind_samples.hpp"
-#include "small_project.hpp"
+#include "laid_out.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -17,14 +17,6 @@ using namespace ribbay::testing;
 // boards, a spacer of 62 and drawers of 430.
 
 namespace {
-
-Layout good(const std::string& text, const std::vector<std::string>& overrides = {}) {
-  auto built = lay_out_text(text, overrides);
-  INFO(words(built.findings));
-  REQUIRE(built.value);
-  REQUIRE_FALSE(has_errors(built.findings));
-  return *built.value;
-}
 
 /// Bounds in the van of the openings that are cut right through the counter.
 std::vector<Box> openings(const Layout& layout) {
