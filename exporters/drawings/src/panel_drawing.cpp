@@ -14,7 +14,6 @@ namespace ribbay::detail {
 
 namespace {
 
-constexpr double kTooSmall = 80.0;  // drawn shorter than this, a panel gets a larger page first, mm
 constexpr double kEdgeGap = 18.0;   // between face view and edge view
 constexpr double kEdgeRoom = 38.0;  // for that gap and the thickness dimension
 constexpr Pen kThin = kGroup50.thin();
@@ -31,27 +30,60 @@ Vec2 edge_point(const CutMark& c, const PanelStudy& panel) {
 /// Where views, notes and tables go on a page.
 struct Room {
   Rect views;           ///< for the face view and the edge view, their dimensions not counted
-  double column = 0.0;  ///< left edge of notes and tables
-  double floor = 0.0;   ///< they stand on this
+  double column = 0.0;  ///< left edge of the notes, and of tables that stand on them
+  double floor = 0.0;   ///< notes stand on this
   double width = 0.0;   ///< of notes
+  std::optional<Vec2>
+      flank{};  ///< upper left corner of the tables, when they stand beside the views
 };
 
-/// On an A4 tables stand between title block and views, on larger pages beside the views.
-std::optional<Room> room_for(const PanelPlan& p, const Drawing& page, PageSize size) {
+/// Ways to share a page out between views and tables.
+enum class Sharing {
+  beside,   ///< views left of the title block, notes and tables above it
+  stacked,  ///< views above all the rest
+  flanked,  ///< views and tables side by side above title block and notes
+};
+
+std::optional<Room> room_for(const PanelPlan& p, const Drawing& page, Sharing sharing) {
+  constexpr double apart = 6.0;
   const Rect area = usable_area(page, p.set.not_for_cutting);
   const Rect title = title_area(page);
   Room room;
   room.column = title.lo.x + 4.0;
   room.floor = title.hi.y + 4.0;
   room.width = title.width() - 8.0;
-  const double stack = notes_height(p.notes, room.width, 2.5) + p.tables_height() + 4.0;
-  if (room.floor + stack > area.hi.y) return std::nullopt;
-  const bool beside = size != PageSize::a4;
-  const double low = (beside ? area.lo.y : room.floor + stack) + depth_of(p.across, p.style) + 6.0;
-  room.views = {{area.lo.x + depth_of(p.up, p.style) + 6.0, low},
-                {(beside ? title.lo.x : area.hi.x) - kEdgeRoom, area.hi.y - 14.0}};
+  const double notes = notes_height(p.notes, room.width, 2.5);
+  double right = area.hi.x;
+  double low = room.floor + notes + p.tables_height() + 4.0;
+  if (low > area.hi.y) return std::nullopt;
+  if (sharing == Sharing::beside) {
+    right = title.lo.x;
+    low = area.lo.y;
+  } else if (sharing == Sharing::flanked) {
+    if (p.tables.empty()) return std::nullopt;
+    right -= p.tables_width() + 2.0 * apart;
+    low = room.floor + notes + 4.0;
+    room.flank = Vec2{right + apart, area.hi.y - apart};
+  }
+  room.views = {
+      {area.lo.x + depth_of(p.up, p.style) + apart, low + depth_of(p.across, p.style) + apart},
+      {right - kEdgeRoom, area.hi.y - 14.0}};
   if (room.views.width() <= 0.0 || room.views.height() <= 0.0) return std::nullopt;
   return room;
+}
+
+/// Whether a page shows enough of a panel at this scale: a plain one is all told by its sizes, one
+/// with many holes wants room for their names; and a groove must still show its two sides.
+bool legible(const PanelPlan& p, double scale) {
+  const PanelStudy& panel = p.panel;
+  const std::size_t told =
+      panel.cuts.size() + panel.holes.size() + panel.corners.size() + panel.bends.size();
+  constexpr std::size_t many = 8;
+  const double drawn = std::max(panel.width(), panel.height()) * scale;  // mm
+  if (drawn < (told == 0 ? 30.0 : told <= many ? 50.0 : 75.0)) return false;
+  return std::ranges::all_of(panel.cuts, [&](const CutMark& c) {
+    return std::min(c.area.width(), c.area.height()) * scale >= 1.0;
+  });
 }
 
 double largest_scale(const PanelStudy& panel, const Room& room) {
@@ -121,25 +153,31 @@ void add_hole_centres(Drawing& d, const PanelPlan& p, const ViewPlace& place, do
   }
 }
 
+/// Right beside what it names, else with a leader.
+bool add_name(Drawing& d, Vec2 at, const std::string& name) {
+  constexpr double height = 2.5;
+  constexpr double beside = 4.5;
+  constexpr double reach = 20.0;
+  return add_label(d, at, name, height, beside) ||
+         add_callout(d, at, name, height, kThin, {}, true) || add_label(d, at, name, height, reach);
+}
+
 /// Names of what stands in tables.
 bool add_names(Drawing& d, const PanelPlan& p, const ViewPlace& place) {
-  constexpr double reach = 20.0;
   for (const HoleSeries& s : p.series) {
-    if (!add_label(d, on_paper(place, s.first.at), s.id, 2.5, reach)) return false;
+    if (!add_name(d, on_paper(place, s.first.at), s.id)) return false;
   }
   for (std::size_t i = 0; p.corners_tabled && i < p.panel.corners.size(); ++i) {
-    if (!add_label(d, on_paper(place, p.panel.corners[i].at), "C" + std::to_string(i + 1), 2.5,
-                   reach))
+    if (!add_name(d, on_paper(place, p.panel.corners[i].at), "C" + std::to_string(i + 1)))
       return false;
   }
   for (std::size_t i = 0; i < p.panel.bends.size(); ++i) {
     const BendMark& bend = p.panel.bends[i];
     const Vec2 near = bend.a + (bend.b - bend.a) * 0.2;
-    if (!add_label(d, on_paper(place, near), "B" + std::to_string(i + 1), 2.5, reach)) return false;
+    if (!add_name(d, on_paper(place, near), "B" + std::to_string(i + 1))) return false;
   }
   for (const CutMark& c : p.panel.cuts) {
-    if (p.cuts_tabled && !add_label(d, on_paper(place, c.area.centre()), c.id, 2.5, reach))
-      return false;
+    if (p.cuts_tabled && !add_name(d, on_paper(place, c.area.centre()), c.id)) return false;
   }
   return true;
 }
@@ -161,6 +199,26 @@ void gather(std::vector<Note>& notes, Note fresh) {
   }
 }
 
+/// The point nearest to the middle of a cut where there is still wood under it, if any.
+std::optional<Vec2> point_left(const CutMark& c, const PanelStudy& panel) {
+  constexpr int steps = 20;
+  const auto gone = [&](Vec2 at) {
+    return std::ranges::any_of(panel.cuts, [&](const CutMark& other) {
+      return other.through && inside({at, at}, grown(other.area, kSame));
+    });
+  };
+  const Vec2 middle = c.area.centre();
+  const Vec2 half{c.area.width() / 2, c.area.height() / 2};
+  for (int i = 0; i < steps; ++i) {
+    for (const Vec2 to :
+         {Vec2{half.x, 0.0}, Vec2{-half.x, 0.0}, Vec2{0.0, half.y}, Vec2{0.0, -half.y}}) {
+      const Vec2 at = middle + to * (static_cast<double>(i) / steps);
+      if (!gone(at)) return at;
+    }
+  }
+  return std::nullopt;
+}
+
 /// What is said beside the view with a leader: depths, drills, radii.
 std::vector<Note> notes_on(const PanelPlan& p) {
   const LengthStyle show = p.style.show;
@@ -172,11 +230,8 @@ std::vector<Note> notes_on(const PanelPlan& p) {
                          c.area.hi.y > p.panel.height() - kSame;
     if (p.cuts_tabled || (c.through && at_edge && c.radius == 0.0)) continue;
     // An arrow on the edge of what is gone, a dot on what is left.
-    const Vec2 middle = c.area.centre();
-    const bool gone = std::ranges::any_of(p.panel.cuts, [&](const CutMark& other) {
-      return other.through && inside({middle, middle}, other.area);
-    });
-    gather(notes, {gone ? edge_point(c, p.panel) : middle, cut_text(c, show), !gone});
+    const auto left = point_left(c, p.panel);
+    gather(notes, {left.value_or(edge_point(c, p.panel)), cut_text(c, show), left.has_value()});
   }
   for (const PanelHole& h : p.panel.holes) {
     if (p.holes_tabled) break;
@@ -211,12 +266,14 @@ bool add_leader_notes(Drawing& d, const PanelPlan& p, const ViewPlace& place, co
 bool add_notes_and_tables(Drawing& d, const PanelPlan& p, const Room& room) {
   double top = room.floor + notes_height(p.notes, room.width, 2.5);
   add_notes(d, p.notes, {room.column, top}, room.width, 2.5);
+  Vec2 flank = room.flank.value_or(Vec2{});
   for (const Table& table : p.tables) {
     top += 4.0 + table.total_height();
-    if (!is_free(d,
-                 {{room.column, top - table.total_height()}, {room.column + table.width(), top}}))
+    const Vec2 corner = room.flank ? flank : Vec2{room.column, top};
+    flank.y -= table.total_height() + 4.0;
+    if (!is_free(d, {corner - Vec2{0.0, table.total_height()}, corner + Vec2{table.width(), 0.0}}))
       return false;
-    add_table(d, table, {room.column, top});
+    add_table(d, table, corner);
   }
   return true;
 }
@@ -233,20 +290,19 @@ std::optional<Drawing> panel_drawing(const PageSet& set, const PartType& type,
   double scale = 0.0;
   for (const bool turned : {false, true}) {
     const PanelPlan p = plan_panel(set, type, turned, attempt);
-    const auto r = room_for(p, empty, attempt.page);
-    if (!r || largest_scale(p.panel, *r) <= scale) continue;
-    plan.emplace(p);
-    room = r;
-    scale = largest_scale(p.panel, *r);
+    for (const Sharing sharing : {Sharing::beside, Sharing::stacked, Sharing::flanked}) {
+      const auto r = room_for(p, empty, sharing);
+      if (!r || largest_scale(p.panel, *r) <= scale) continue;
+      plan.emplace(p);
+      room = r;
+      scale = largest_scale(p.panel, *r);
+    }
   }
   if (!plan) return std::nullopt;
   const PanelPlan& p = *plan;
   scale = smaller_scale(scale, attempt.smaller);
-  const double drawn_size = std::max(p.panel.width(), p.panel.height()) * scale;
-  if (attempt.smaller == 0 && attempt.page != PageSize::a2 && scale < 0.5 &&
-      drawn_size < kTooSmall) {
+  if (attempt.smaller == 0 && attempt.page != PageSize::a2 && scale < 0.5 && !legible(p, scale))
     return std::nullopt;
-  }
 
   block.scale = scale_text(scale);
   Drawing d = open_page(set, attempt.page, block);
@@ -258,7 +314,7 @@ std::optional<Drawing> panel_drawing(const PageSet& set, const PartType& type,
   const AxisPlan thickness{
       ViewSide::bottom, edge.x.model(edge.outline.lo.x), edge.x.model(edge.outline.hi.x), true, {}};
   if (!add_axis_dimensions(d, edge, {thickness}, p.style)) return std::nullopt;
-  if (!add_names(d, p, face)) return std::nullopt;
+  if (!add_notes_and_tables(d, p, *room) || !add_names(d, p, face)) return std::nullopt;
   std::vector<Rect> gone;
   for (const CutMark& c : p.panel.cuts) {
     if (c.through) gone.push_back({on_paper(face, c.area.lo), on_paper(face, c.area.hi)});
@@ -266,7 +322,6 @@ std::optional<Drawing> panel_drawing(const PageSet& set, const PartType& type,
   if (p.part.stock.grain && !add_grain(d, face, p.panel.turned, attempt.letters, gone))
     return std::nullopt;
   if (!add_leader_notes(d, p, face, edge.outline)) return std::nullopt;
-  if (!add_notes_and_tables(d, p, *room)) return std::nullopt;
   return d;
 }
 

@@ -4,6 +4,8 @@
 #include "drawings/panel_study.hpp"
 #include "page_set.hpp"
 
+#include <algorithm>
+
 namespace ribbay::detail {
 
 /// A panel with all that its page will show; filled by plan_panel().
@@ -26,6 +28,11 @@ struct PanelPlan {
     double sum = 0.0;
     for (const Table& t : tables) sum += t.total_height() + 4.0;
     return sum;
+  }
+  double tables_width() const {
+    double widest = 0.0;
+    for (const Table& t : tables) widest = std::max(widest, t.width());
+    return widest;
   }
 };
 

@@ -129,11 +129,20 @@ bool segments_meet(Vec2 a, Vec2 b, Vec2 c, Vec2 d) {
   return side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0;
 }
 
-/// How many lines the segment a-b runs across.
-int lines_crossed(const Drawing& drawing, Vec2 a, Vec2 b) {
-  int count = 0;
-  for (const InkLine& l : drawing.lines) count += segments_meet(a, b, l.a, l.b) ? 1 : 0;
-  return count;
+// What a reader pays for, as lengths of leader, mm.
+constexpr double kCrossed = 5.0;         // a line of a picture that a leader runs across
+constexpr double kCrossedLeader = 25.0;  // another leader, or a dimension's line
+constexpr double kCrowded = 8.0;         // a text nearer than kAiry to other ink
+constexpr double kCrowdedLabel = 2.0;    // the same for a name, which must stay by its hole
+constexpr double kAiry = 1.5;            // common practice, no source
+
+/// What the lines that the segment a-b runs across cost.
+double crossings(const Drawing& drawing, Vec2 a, Vec2 b) {
+  double cost = 0.0;
+  for (const InkLine& l : drawing.lines) {
+    if (segments_meet(a, b, l.a, l.b)) cost += l.view < 0 ? kCrossedLeader : kCrossed;
+  }
+  return cost;
 }
 
 /// A note beside its anchor: leader, short shelf, text.
@@ -157,8 +166,7 @@ Callout callout_at(Vec2 anchor, double radius, double angle, const std::string& 
 
 bool add_callout(Drawing& drawing, Vec2 anchor, const std::string& text, double height, Pen pen,
                  const std::vector<Rect>& avoid, bool dot) {
-  constexpr double per_line =
-      5.0;  // a longer leader is worth this much for each line not crossed, mm
+  detail::Obstacles obstacles(drawing);
   std::optional<Callout> best;
   double least = 200.0;
   for (double radius = 6.0; radius < std::min(least, 90.0); radius += 2.0) {
@@ -169,12 +177,14 @@ bool add_callout(Drawing& drawing, Vec2 anchor, const std::string& text, double 
       if (!inside(box, drawing.frame) || crosses(anchor, c.elbow, grown(box, 0.5))) continue;
       if (std::ranges::any_of(avoid, [&](const Rect& r) { return overlap(box, grown(r, 1.0)); }))
         continue;
-      const double cost = radius + per_line * (lines_crossed(drawing, anchor, c.elbow) +
-                                               lines_crossed(drawing, c.elbow, c.end));
+      double cost =
+          radius + crossings(drawing, anchor, c.elbow) + crossings(drawing, c.elbow, c.end);
       if (cost >= least || !is_clear(drawing, anchor, c.elbow) ||
-          !is_clear(drawing, c.elbow, c.end) || !is_free(drawing, box, 0.8)) {
+          !is_clear(drawing, c.elbow, c.end) || !obstacles.free(box, 0.8)) {
         continue;
       }
+      if (!obstacles.free(box, kAiry)) cost += kCrowded;
+      if (cost >= least) continue;
       least = cost;
       best = c;
     }
@@ -194,7 +204,10 @@ bool add_callout(Drawing& drawing, Vec2 anchor, const std::string& text, double 
 bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height, double reach,
                double clearance) {
   const double width = text_width(text, height);
-  for (double radius = 1.2; radius <= reach; radius += 0.5) {
+  detail::Obstacles obstacles(drawing);
+  std::optional<InkText> best;
+  double least = reach + kCrowdedLabel;
+  for (double radius = 1.2; radius <= std::min(reach, least); radius += 0.5) {
     for (const int step : {1, 3, 7, 5, 0, 4, 2, 6}) {
       const double angle = step * std::numbers::pi / 4.0;
       const Vec2 d{std::cos(angle), std::sin(angle)};
@@ -202,12 +215,16 @@ bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height
       const double x = at.x + d.x * radius + (d.x > 0.1 ? 0.0 : d.x < -0.1 ? -width : -width / 2);
       const double y = at.y + d.y * radius + (d.y > 0.1 ? 0.0 : d.y < -0.1 ? -height : -height / 2);
       const InkText label{text, {x, y}, height};
-      if (!is_free(drawing, extent(label), clearance)) continue;
-      drawing.texts.push_back(label);
-      return true;
+      const Rect box = extent(label);
+      if (!obstacles.free(box, clearance)) continue;
+      const double cost = radius + (obstacles.free(box, kAiry) ? 0.0 : kCrowdedLabel);
+      if (cost >= least) continue;
+      least = cost;
+      best = label;
     }
   }
-  return false;
+  if (best) drawing.texts.push_back(*best);
+  return best.has_value();
 }
 
 std::vector<std::string> wrapped(const std::vector<std::string>& notes, double width,
@@ -258,24 +275,34 @@ bool add_grain(Drawing& d, const ViewPlace& place, bool upwards, double letters,
   const double across = letters + 3.0;
   const Vec2 half = upwards ? Vec2{across / 2, along / 2} : Vec2{along / 2, across / 2};
   const Rect o = place.outline;
-  std::vector<Vec2> spots;
+  std::vector<Vec2> within;
   for (int i = 1; i < 16; ++i) {
     for (int j = 1; j < 16; ++j)
-      spots.push_back(o.lo + Vec2{o.width() * i / 16.0, o.height() * j / 16.0});
+      within.push_back(o.lo + Vec2{o.width() * i / 16.0, o.height() * j / 16.0});
   }
-  std::ranges::stable_sort(spots, {}, [&](Vec2 p) {
+  std::ranges::stable_sort(within, {}, [&](Vec2 p) {
     const Vec2 q = p - o.centre();
     return q.x * q.x + q.y * q.y;
   });
+  std::vector<Vec2> outside;
   for (const double off : {6.0, 12.0, 18.0, 24.0}) {
-    spots.push_back({o.centre().x, o.hi.y + off + half.y});
-    spots.push_back({o.lo.x + o.width() / 4, o.hi.y + off + half.y});
-    spots.push_back({o.centre().x, o.lo.y - off - half.y});
+    outside.push_back({o.centre().x, o.hi.y + off + half.y});
+    outside.push_back({o.lo.x + o.width() / 4, o.hi.y + off + half.y});
+    outside.push_back({o.centre().x, o.lo.y - off - half.y});
   }
-  for (const Vec2 spot : spots) {
+  detail::Obstacles obstacles(d);
+  const auto fits = [&](Vec2 spot, double clearance) {
     const Rect box{spot - half, spot + half};
-    if (!is_free(d, box, 1.0)) continue;
-    if (std::ranges::any_of(gone, [&](const Rect& r) { return overlap(box, r); })) continue;
+    return obstacles.free(box, clearance) &&
+           std::ranges::none_of(gone, [&](const Rect& r) { return overlap(box, r); });
+  };
+  const std::pair<const std::vector<Vec2>&, double> tries[] = {
+      {within, 2.0 * kAiry}, {within, kAiry}, {within, 1.0}, {outside, 1.0}};
+  for (const auto& [spots, clearance] : tries) {
+    const auto found = std::ranges::find_if(spots, [&](Vec2 p) { return fits(p, clearance); });
+    if (found == spots.end()) continue;
+    const Vec2 spot = *found;
+    const Rect box{spot - half, spot + half};
     const Vec2 dir = upwards ? Vec2{0, 1} : Vec2{1, 0};
     const Vec2 middle = upwards ? Vec2{box.hi.x - 0.8, spot.y} : Vec2{spot.x, box.lo.y + 0.8};
     add_line(d, middle - dir * (along / 2), middle + dir * (along / 2), kGroup50.thin());
