@@ -68,8 +68,8 @@ OpeningPlans opening_plans(const Layout& layout, const ModuleContents& contents,
           {ViewSide::right, view.made.lo.y, view.made.hi.y, false, at.up}};
 }
 
-/// A table of positions that found no room beside their view, which are marked there. False when it finds
-/// none either.
+/// A table of positions that found no room beside their view, which are marked there. False when it
+/// finds none either.
 bool add_positions(Drawing& d, const Positions& p, const ViewPlace& place, const std::string& title,
                    LengthStyle show, const Rect& area) {
   if (p.tabled.empty()) return true;
@@ -116,9 +116,7 @@ AssemblyView view_of(const AssemblyViews& scenes, const std::vector<OpenPart>& o
   view.ink = view.made;
   for (const Drawn* drawn : {&view.fixed, &view.context, &view.open}) {
     if (drawn->lines.empty() && drawn->arcs.empty()) continue;
-    const Rect r = bounds_of(*drawn);
-    view.ink = {{std::min(view.ink.lo.x, r.lo.x), std::min(view.ink.lo.y, r.lo.y)},
-                {std::max(view.ink.hi.x, r.hi.x), std::max(view.ink.hi.y, r.hi.y)}};
+    view.ink = united(view.ink, bounds_of(*drawn));
   }
   return view;
 }

@@ -34,8 +34,8 @@ std::string taken_by(const Vehicle& van, const FloorBolt& hole) {
   return joist != nullptr ? say("floor.joist", {{"name", joist->name}}) : say("floor.deck_only");
 }
 
-/// What to drill, and through what: the clearance hole of the bolt, the pilot hole of a wood screw, the
-/// hole of a pipe's fitting.
+/// What to drill, and through what: the clearance hole of the bolt, the pilot hole of a wood screw,
+/// the hole of a pipe's fitting.
 std::string drill_text(const Layout& layout, const FloorBolt& hole) {
   const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
   const double deck = layout.vehicle->floor_thickness;
@@ -206,10 +206,9 @@ std::optional<Drawing> floor_plan(const PageSet& set, PageSize page, double scal
   const double left = title_area(d).lo.x;
   double top = title_area(d).hi.y + 3.0 + notes_height(notes, width, kLetters);
   const Rect text{{left + 4.0, title_area(d).hi.y + 1.0}, {left + 4.0 + width, top}};
-  const Rect rows{{title_area(d).hi.x - table.width(), top + 3.0},
-                  {title_area(d).hi.x, top + 3.0 + table.total_height()}};
-  // Its right edge lies on the frame, which is no obstacle.
-  if (!view_free(d, text, 0.0) || rows.hi.y > area.hi.y || !view_free(d, grown(rows, -1.2), 0.6))
+  const double right = title_area(d).hi.x - 4.0;
+  const Rect rows{{right - table.width(), top + 3.0}, {right, top + 3.0 + table.total_height()}};
+  if (!view_free(d, text, 0.0) || rows.hi.y > area.hi.y || !view_free(d, rows, 0.6))
     return std::nullopt;
   add_notes(d, notes, {left + 4.0, top}, width, kLetters);
   add_table(d, table, {rows.lo.x, rows.hi.y});

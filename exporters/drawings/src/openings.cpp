@@ -78,8 +78,7 @@ std::vector<Rect> joined(std::vector<Rect> halves) {
         ++i;
         continue;
       }
-      r = {{std::min(r.lo.x, halves[i].lo.x), std::min(r.lo.y, halves[i].lo.y)},
-           {std::max(r.hi.x, halves[i].hi.x), std::max(r.hi.y, halves[i].hi.y)}};
+      r = united(r, halves[i]);
       halves.erase(halves.begin() + static_cast<std::ptrdiff_t>(i));
       shared = true;
       i = 0;

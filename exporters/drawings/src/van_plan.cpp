@@ -29,10 +29,15 @@ std::vector<double> module_ends(const Layout& layout, const Rect& picture, std::
 /// there is none.
 void add_overview(Drawing& d, const Layout& layout, const std::vector<std::size_t>& parts,
                   double largest, const Rect& area) {
-  Box box;
-  for (const std::size_t i : parts) box.add(bounds(layout.parts[i]));
   const ViewFrame view = looks_at("left", layout.project.first_angle).isometric;
-  const Rect picture = seen_box(box, view);
+  // Part by part: the box of all, seen askew, is a good deal larger than what stands in it.
+  std::optional<Rect> seen;
+  for (const std::size_t i : parts) {
+    const Rect part = seen_box(bounds(layout.parts[i]), view);
+    seen = seen ? united(*seen, part) : part;
+  }
+  if (!seen) return;
+  const Rect picture = *seen;
   constexpr double foot = 8.0;  // for the title
   for (int smaller = 0; smaller < 3; ++smaller) {
     const double scale = smaller_scale(largest, smaller);
@@ -47,6 +52,38 @@ void add_overview(Drawing& d, const Layout& layout, const std::vector<std::size_
              {place.outline.centre().x, spot->y + 1.5}, 3.5, Align::centre);
     return;
   }
+}
+
+struct PlanName {
+  std::string text;
+  Vec2 at;
+  Rect covers;  ///< what the module covers on paper
+};
+
+/// Each module's name with a leader: within its module or beside all of them, where that can be,
+/// for a name on another module reads as that one's.
+bool add_module_names(Drawing& d, const Layout& layout, const ViewPlace& plan,
+                      const Rect& elevation) {
+  std::vector<PlanName> names;
+  for (const Module& m : layout.modules) {
+    const Box& box = m.envelope;
+    const auto paper = [&](Vec3 p) { return Vec2{plan.x.paper(p.x), plan.y.paper(p.y)}; };
+    const Vec2 at = paper(box.centre());
+    if (inside({at, at}, plan.outline))
+      names.push_back({m.title.empty() ? m.name : m.title, at, {paper(box.lo), paper(box.hi)}});
+  }
+  for (const PlanName& name : names) {
+    std::vector<Rect> avoid{elevation};
+    for (const PlanName& other : names) avoid.push_back(grown({other.at, other.at}, 2.0));
+    std::vector<Rect> strict = avoid;
+    for (const PlanName& other : names) {
+      if (&other != &name) strict.push_back(other.covers);
+    }
+    if (!add_callout(d, name.at, name.text, 3.5, kGroup35.thin(), strict, true) &&
+        !add_callout(d, name.at, name.text, 3.5, kGroup35.thin(), avoid, true))
+      return false;
+  }
+  return true;
 }
 
 }  // namespace
@@ -124,19 +161,7 @@ std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale)
   if (!add_axis_dimensions(d, plan_place, {along, width}, style)) return std::nullopt;
   if (!add_axis_dimensions(d, front_place, {height}, style)) return std::nullopt;
   add_forward(d, plan_place.outline);
-  // A name must not cover the spot that another one points at.
-  std::vector<Rect> avoid{front_place.outline};
-  std::vector<std::pair<Vec2, std::string>> names;
-  for (const Module& m : layout.modules) {
-    const Vec2 at{plan_place.x.paper(m.envelope.centre().x),
-                  plan_place.y.paper(m.envelope.centre().y)};
-    if (!inside({at, at}, plan_place.outline)) continue;
-    names.emplace_back(at, m.title.empty() ? m.name : m.title);
-    avoid.push_back(grown({at, at}, 2.0));
-  }
-  for (const auto& [at, text] : names) {
-    if (!add_callout(d, at, text, 3.5, kGroup35.thin(), avoid, true)) return std::nullopt;
-  }
+  if (!add_module_names(d, layout, plan_place, front_place.outline)) return std::nullopt;
   add_overview(d, layout, parts, scale, area);
   return d;
 }

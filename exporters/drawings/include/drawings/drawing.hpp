@@ -27,6 +27,11 @@ struct Rect {
 inline Rect grown(Rect r, double by) {
   return {r.lo - Vec2{by, by}, r.hi + Vec2{by, by}};
 }
+/// The least rectangle that holds both.
+inline Rect united(const Rect& a, const Rect& b) {
+  return {{std::min(a.lo.x, b.lo.x), std::min(a.lo.y, b.lo.y)},
+          {std::max(a.hi.x, b.hi.x), std::max(a.hi.y, b.hi.y)}};
+}
 inline bool overlap(const Rect& a, const Rect& b) {
   return a.lo.x < b.hi.x && b.lo.x < a.hi.x && a.lo.y < b.hi.y && b.lo.y < a.hi.y;
 }

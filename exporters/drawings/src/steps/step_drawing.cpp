@@ -158,11 +158,7 @@ Drawn only(const Drawn& drawn, std::size_t from, std::size_t to) {
 /// Extent of the picture by the boxes of what it shows: never less than it is.
 Vec2 rough_size(const Layout& layout, const ApartGroup& group, const ViewFrame& view) {
   Rect all{{1e300, 1e300}, {-1e300, -1e300}};
-  const auto add = [&](const Box& box) {
-    const Rect r = seen_box(box, view);
-    all = {{std::min(all.lo.x, r.lo.x), std::min(all.lo.y, r.lo.y)},
-           {std::max(all.hi.x, r.hi.x), std::max(all.hi.y, r.hi.y)}};
-  };
+  const auto add = [&](const Box& box) { all = united(all, seen_box(box, view)); };
   for (const std::size_t i : group.standing) add(bounds(layout.parts[i]));
   for (const ApartStep& step : group.steps) add(step.box);
   return {all.width(), all.height()};
