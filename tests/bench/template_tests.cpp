@@ -22,8 +22,8 @@ namespace {
 
 /// Points along the strokes of one width, in mm from the lower left corner of the paper, at most
 /// `step` apart. Reads the path data of our SVG: M, L and circular A, absolute.
-std::vector<std::vector<Vec2>> strokes(const std::string& svg, const std::string& width, double height,
-                                       double step = 0.5) {
+std::vector<std::vector<Vec2>> strokes(const std::string& svg, const std::string& width,
+                                       double height, double step = 0.5) {
   std::vector<std::vector<Vec2>> out;
   const std::string begin = "<path stroke-width=\"" + width + "\" d=\"";
   for (std::size_t at = svg.find(begin); at != std::string::npos; at = svg.find(begin, at + 1)) {
@@ -43,7 +43,8 @@ std::vector<std::vector<Vec2>> strokes(const std::string& svg, const std::string
     const auto run = [&](Vec2 to) {
       const Vec2 from = out.back().back();
       const int n = std::max(1, static_cast<int>(length(to - from) / step));
-      for (int k = 1; k <= n; ++k) out.back().push_back(from + (to - from) * (static_cast<double>(k) / n));
+      for (int k = 1; k <= n; ++k)
+        out.back().push_back(from + (to - from) * (static_cast<double>(k) / n));
     };
     while (svg[i] != '"') {
       const char command = svg[i++];
@@ -56,7 +57,8 @@ std::vector<std::vector<Vec2>> strokes(const std::string& svg, const std::string
         number();
         number();
         const bool large = number() != 0.0;
-        const bool clockwise = number() != 0.0;  // sweep 1: y runs down in SVG, so clockwise on paper
+        const bool clockwise =
+            number() != 0.0;  // sweep 1: y runs down in SVG, so clockwise on paper
         const Vec2 a = out.back().back();
         const Vec2 b = point();
         const Vec2 half = (b - a) * 0.5;
@@ -88,8 +90,8 @@ Vec2 place_of(const Drawing& page) {
   return {static_cast<double>(name[0] - 'A'), std::stod(name.substr(1)) - 1.0};
 }
 
-/// All that the sheets show of the part's edges, put together by hand: sheets lap by 10 mm, half of it
-/// beyond each side of what the sheet adds.
+/// All that the sheets show of the part's edges, put together by hand: sheets lap by 10 mm, half of
+/// it beyond each side of what the sheet adds.
 std::vector<Vec2> put_together(const Template& made) {
   std::vector<Vec2> points;
   for (std::size_t i = 1; i < made.pages.size(); ++i) {
@@ -103,6 +105,10 @@ std::vector<Vec2> put_together(const Template& made) {
       for (const Vec2 p : stroke) points.push_back(p - Vec2{8.0, 25.0} + corner);
     }
   }
+  // The part may lie anywhere on the sheets: its own corner counts.
+  const double left = std::ranges::min_element(points, {}, &Vec2::x)->x;
+  const double foot = std::ranges::min_element(points, {}, &Vec2::y)->y;
+  for (Vec2& p : points) p = p - Vec2{left, foot};
   return points;
 }
 
@@ -159,7 +165,8 @@ TEST_CASE("sheets put together show the outline at its true size, all of it and 
     const auto all = templates(layout, {.template_paper = paper});
     REQUIRE(all.size() == 1);
     const std::vector<Vec2> shown = put_together(all.front());
-    std::vector<Vec2> outline = along({{{0, 0}}, {{900, 0}}, {{900, 640}}, {{600, 628}}, {{300, 590}}, {{0, 505}}});
+    std::vector<Vec2> outline =
+        along({{{0, 0}}, {{900, 0}}, {{900, 640}}, {{600, 628}}, {{300, 590}}, {{0, 505}}});
     const std::vector<Vec2> arch = along(rectangle({250, 100}, {450, 300}, 80));
     outline.insert(outline.end(), arch.begin(), arch.end());
     // The sheets may show the board upright: then its left edge is below.
@@ -174,7 +181,8 @@ TEST_CASE("sheets put together show the outline at its true size, all of it and 
     for (const Vec2 p : shown) astray = std::max(astray, nearest(outline, p));
     CHECK(astray < 0.75 + 3.2);  // along() has a point every mm, every 6.3 mm on the arcs
     // Corners exactly.
-    for (const Vec2 corner : {Vec2{0, 0}, Vec2{900, 640}, Vec2{600, 628}, Vec2{300, 590}, Vec2{0, 505}})
+    for (const Vec2 corner :
+         {Vec2{0, 0}, Vec2{900, 640}, Vec2{600, 628}, Vec2{300, 590}, Vec2{0, 505}})
       CHECK(nearest(shown, upright ? Vec2{640.0 - corner.y, corner.x} : corner) < 0.011);
   }
 }
@@ -196,8 +204,8 @@ TEST_CASE("the check square measures 100.0 mm on every sheet of the PDF", "[benc
     const std::string number = std::to_string(i + 1);
     const std::string picture = (folder.path() / "page").string();
     // 254 dots an inch are ten a millimetre.
-    REQUIRE(std::system(("pdftoppm -gray -singlefile -r 254 -f " + number + " -l " + number + " " + file +
-                         " " + picture)
+    REQUIRE(std::system(("pdftoppm -gray -singlefile -r 254 -f " + number + " -l " + number + " " +
+                         file + " " + picture)
                             .c_str()) == 0);
     std::ifstream in(picture + ".pgm", std::ios::binary);
     std::string magic;
@@ -210,8 +218,9 @@ TEST_CASE("the check square measures 100.0 mm on every sheet of the PDF", "[benc
     std::string grey(static_cast<std::size_t>(width) * static_cast<std::size_t>(height), '\0');
     in.read(grey.data(), static_cast<std::streamsize>(grey.size()));
     const auto dark = [&](int x, int y) {
-      return static_cast<unsigned char>(grey[static_cast<std::size_t>(y) * static_cast<std::size_t>(width) +
-                                             static_cast<std::size_t>(x)]) < 160;
+      return static_cast<unsigned char>(
+                 grey[static_cast<std::size_t>(y) * static_cast<std::size_t>(width) +
+                      static_cast<std::size_t>(x)]) < 160;
     };
     // Upright strokes as long as the square's sides, and level ones.
     const auto lines = [&](int across, int along_it, auto&& at) {
@@ -257,14 +266,15 @@ TEST_CASE("only what a tape cannot mark out gets a template", "[bench][template]
   CHECK(with(board, {{rectangle({100, 100}, {400, 300}, 31), 8, 13, CutRole::dado}}) == 0);
   // One bevelled corner is marked by its two ends.
   CHECK(with({{{0, 0}}, {{900, 0}}, {{900, 600}}, {{860, 640}}, {{0, 640}}}, {}) == 0);
-  CHECK(with({{{0, 0}}, {{900, 0}}, {{900, 600}}, {{860, 620}}, {{820, 640}}, {{0, 640}}}, {}) == 1);
+  CHECK(with({{{0, 0}}, {{900, 0}}, {{900, 600}}, {{860, 620}}, {{820, 640}}, {{0, 640}}}, {}) ==
+        1);
 }
 
 TEST_CASE("ordinates every 100 mm tell where the outline lies", "[bench][template]") {
   const auto all = templates(scribed_board(), {});
   REQUIRE(all.size() == 1);
-  // From 0, 505 to 300, 590: at 100 it lies at 505 + 85/3 = 533.3, at 200 at 561.7. Upright, X counts
-  // from the other side: 640 - 533.3 = 106.7.
+  // From 0, 505 to 300, 590: at 100 it lies at 505 + 85/3 = 533.3, at 200 at 561.7. Upright, X
+  // counts from the other side: 640 - 533.3 = 106.7.
   std::set<std::string> texts;
   for (const InkText& t : all.front().pages.front().texts) texts.insert(t.text);
   CHECK((texts.contains("533.3") || texts.contains("106.7")));
@@ -284,11 +294,94 @@ TEST_CASE("the check square of a layout in inches tells what a rule in inches sh
     return pages;
   };
   CHECK(told("100 mm") > 1);
+  CHECK(std::abs((1.0 + 31.0 / 32.0) * 25.4 - 50.0) < 0.02);
+  CHECK(std::abs(63.0 / 64.0 * 25.4 - 25.0) < 0.02);
   // 25.4 mm to the inch: 100 mm are 3.937 in, and 3 15/16 are 3.9375.
   CHECK(std::abs((3.0 + 15.0 / 16.0) * 25.4 - 100.0) < 0.02);
   layout.project.show = LengthStyle::inches;
   CHECK(told("100 mm, 3 15/16 in") > 1);
   CHECK(told("100 mm") == 0);
+}
+
+TEST_CASE("every hole and every rebate lies on a sheet, and blank sheets are named and not printed",
+          "[bench][template]") {
+  Layout layout = scribed_board();
+  const auto with = [&](const std::vector<Vec2>& holes, bool rebate) {
+    Shape shape = *layout.parts.front().shape;
+    Prism& prism = shape.prisms.front().prism;
+    if (rebate) prism.cuts.push_back({rectangle({-5, -5}, {30, 700}), 6, 13, CutRole::rebate});
+    for (const Vec2 at : holes) {
+      Bore bore;
+      bore.at = {at.x, at.y, 11.8};
+      bore.direction = {0, 0, -1};
+      bore.diameter = 7;
+      bore.depth = 11.8;
+      bore.through = true;
+      prism.bores.push_back(bore);
+    }
+    layout.parts.front().shape = std::make_shared<Shape>(shape);
+    return templates(layout, {}).front();
+  };
+  const auto mentions_blank = [](const Template& made) {
+    return std::ranges::any_of(made.pages.front().texts, [](const InkText& text) {
+      return text.text.starts_with("Not printed, since nothing");
+    });
+  };
+  const Template bare = with({}, false);
+  REQUIRE(mentions_blank(bare));  // the middle of the board, right of the arch
+  // On the map blank sheets stand in brackets, and none of them is there.
+  std::size_t in_brackets = 0;
+  for (const InkText& text : bare.pages.front().texts) {
+    if (!text.text.starts_with("(")) continue;
+    ++in_brackets;
+    const std::string name = text.text.substr(1, text.text.size() - 2);
+    CHECK(std::ranges::none_of(
+        bare.pages, [&](const Drawing& page) { return page.title.ends_with("sheet " + name); }));
+  }
+  CHECK(in_brackets > 0);
+  // Holes every 60 mm over the whole board leave no sheet blank, and each is drawn once or, in
+  // laps, several times.
+  std::vector<Vec2> holes;
+  for (double x = 60.0; x < 880.0; x += 60.0) {
+    for (double y = 40.0; y < 480.0; y += 60.0) {
+      if (x > 240.0 && x < 460.0 && y > 90.0 && y < 310.0) continue;
+      holes.push_back({x, y});
+    }
+  }
+  const Template drilled = with(holes, true);
+  CHECK_FALSE(mentions_blank(drilled));
+  CHECK(drilled.pages.size() > bare.pages.size());
+  std::size_t circles = 0;
+  double rebate = 0.0;
+  for (std::size_t i = 1; i < drilled.pages.size(); ++i) {
+    const Drawing& page = drilled.pages[i];
+    circles += std::ranges::count_if(page.arcs, [](const InkArc& arc) {
+      return std::abs(length(arc.u) - 3.5) < 1e-6 && arc.to - arc.from > 6.28;
+    });
+    for (const InkLine& line : page.lines)
+      if (line.pen.width == 0.35) rebate += length(line.b - line.a);
+  }
+  CHECK(circles + 12 >= holes.size());  // some are cut by the rim of a sheet
+  // The rebate's inner edge, 505 to 513.5 high at 30 mm, and what the laps show twice.
+  CHECK(rebate > 513.0);
+  CHECK(rebate < 513.5 + 4 * 10.0);
+}
+
+TEST_CASE("a part a little larger than a sheet adds is moved on it, not spread over two",
+          "[bench][template]") {
+  // A4 shows 194 x 264 mm between margins of 8 mm, with the foot of 17 mm; each sheet adds 184 x
+  // 254.
+  Layout layout = scribed_board();
+  const auto sheets = [&](double across, double up) {
+    const Loop outline{
+        {{0, 0}}, {{across, 0}}, {{across, up}}, {{across / 2, up - 3}}, {{0, up - 20}}};
+    layout.parts.front().shape =
+        std::make_shared<Shape>(Shape{{{Prism{{outline, {}}, 11.8, {}, {}, {}}, {}}}});
+    return templates(layout, {}).front().pages.size() - 1;
+  };
+  CHECK(sheets(258, 188) == 1);
+  CHECK(sheets(188, 258) == 1);
+  CHECK(sheets(270, 188) == 2);
 }
 
 TEST_CASE("the templates of every project are clean, and all of their sheets hang together",
@@ -310,7 +403,8 @@ TEST_CASE("the templates of every project are clean, and all of their sheets han
       for (const Drawing& page : pages) {
         CAPTURE(page.title);
         for (const Fault& f : audit(page))
-          FAIL_CHECK(f.what << " kind " << static_cast<int>(f.kind) << " at " << f.at.x << ", " << f.at.y);
+          FAIL_CHECK(f.what << " kind " << static_cast<int>(f.kind) << " at " << f.at.x << ", "
+                            << f.at.y);
       }
       // From the first sheet over neighbours to all others.
       std::set<std::pair<int, int>> left;

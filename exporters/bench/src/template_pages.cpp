@@ -11,14 +11,19 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <optional>
 
 namespace ribbay::detail {
 
 namespace {
 
-constexpr double kSquare = 100.0;  ///< side of the check square, mm
+constexpr double kSquare = 100.0;                 ///< side of the check square, mm
+constexpr double kSmallSquares[] = {50.0, 25.0};  ///< where that finds no room
 constexpr Pen kEdge{LineType::continuous, 0.5};
 constexpr Pen kHair{LineType::continuous, 0.18};
+constexpr Pen kHairBehind{LineType::dashed, 0.18};
+constexpr Pen kWorked{LineType::continuous, 0.35};
+constexpr Pen kWorkedBehind{LineType::dashed, 0.25};
 constexpr Pen kFold{LineType::chain, 0.25};
 constexpr Pen kCutHere{LineType::dashed, 0.25};
 constexpr double kCross = 4.0;  ///< arms of a cross
@@ -46,54 +51,96 @@ bool crossed(const Drawing& d, const Rect& rect) {
   return false;
 }
 
-void draw_part(const Sheet& sheet, const TemplateJob& job) {
-  Drawing& d = sheet.d;
-  const ViewPlace place = open_view(d, {{sheet.paper(sheet.window.lo), sheet.paper(sheet.window.hi)},
-                                        axis_map(0.0, sheet.shift.x, 1.0),
-                                        axis_map(0.0, sheet.shift.y, 1.0)});
-  const Drawn edges = clipped(job.outline.drawn, sheet.window);
-  add_view(d, edges, place, kEdge, kEdge);
+Drawn folds_of(const TrueOutline& outline) {
   Drawn folds;
-  for (const BendMark& bend : job.outline.panel.bends) folds.lines.push_back({bend.a, bend.b});
-  for (const DrawnLine& fold : clipped(folds, sheet.window).lines)
-    add_line(d, sheet.paper(fold.a), sheet.paper(fold.b), kFold);
+  for (const BendMark& bend : outline.panel.bends) folds.lines.push_back({bend.a, bend.b});
+  return folds;
+}
+
+/// Holes in the faces, each with a cross; those bored from the far face count as hidden.
+Drawn holes_of(const TrueOutline& outline) {
   Drawn holes;
-  for (const PanelHole& hole : job.outline.panel.holes) {
+  for (const PanelHole& hole : outline.panel.holes) {
     if (hole.face.size() > 1) continue;
     const double r = hole.bore.diameter / 2;
-    holes.arcs.push_back({hole.at, {r, 0}, {0, r}, 0.0, 2.0 * std::numbers::pi});
+    holes.arcs.push_back({hole.at, {r, 0}, {0, r}, 0.0, 2.0 * std::numbers::pi, hole.face == "A"});
     for (const Vec2 arm : {Vec2{r + 2.0, 0}, Vec2{0, r + 2.0}})
       holes.lines.push_back({hole.at - arm, hole.at + arm});
   }
-  add_view(d, clipped(holes, sheet.window), place, kHair, kHair);
+  return holes;
 }
 
-/// How long the sides of the check square are, with what a rule in inches shows: 3 15/16 in are
-/// 100.01 mm.
-std::string square_text(const TemplateJob& job) {
-  return say(job.layout.project.show == LengthStyle::millimetres ? "template.square"
-                                                                 : "template.square_inches");
+void draw_part(const Sheet& sheet, const TemplateJob& job) {
+  Drawing& d = sheet.d;
+  const ViewPlace place =
+      open_view(d, {{sheet.paper(sheet.window.lo), sheet.paper(sheet.window.hi)},
+                    axis_map(0.0, sheet.shift.x, 1.0),
+                    axis_map(0.0, sheet.shift.y, 1.0)});
+  const Drawn edges = clipped(job.outline.drawn, sheet.window);
+  add_view(d, edges, place, kEdge, kEdge);
+  add_view(d, clipped(job.outline.worked, sheet.window), place, kWorked, kWorkedBehind);
+  for (const DrawnLine& fold : clipped(folds_of(job.outline), sheet.window).lines)
+    add_line(d, sheet.paper(fold.a), sheet.paper(fold.b), kFold);
+  add_view(d, clipped(holes_of(job.outline), sheet.window), place, kHair, kHairBehind);
 }
 
-/// The check square where no line of the part crosses it; in the middle when there is no such place.
-void add_square(Drawing& d, const TemplateJob& job, const Rect& image) {
+/// How long the sides of a check square are, with what a rule in inches shows: 3 15/16 in are
+/// 100.01 mm, 1 31/32 in 50.01 mm, 63/64 in 25.00 mm.
+std::string square_text(const TemplateJob& job, double side) {
+  const std::string mm = length_text(side, LengthStyle::millimetres);
+  if (job.layout.project.show == LengthStyle::millimetres)
+    return say("template.square", {{"side", mm}});
+  return say("template.square_inches", {{"side", mm},
+                                        {"inches", side > 99.0   ? "3 15/16"
+                                                   : side > 49.0 ? "1 31/32"
+                                                                 : "63/64"}});
+}
+
+void draw_square(Drawing& d, const TemplateJob& job, Vec2 corner, double side) {
+  add_rect(d, {corner, corner + Vec2{side, side}}, kHair);
+  const double letters = side < 40.0 ? 2.0 : kWord;
+  const std::string lines[] = {say("template.check"), say("template.no_cut"),
+                               square_text(job, side)};
+  double y = corner.y + side / 2 + letters;
+  for (const std::string& line : lines) {
+    add_fitted(d, line, {corner.x + side / 2, y}, letters, side - 3.0, Align::centre);
+    y -= 1.8 * letters;
+  }
+}
+
+/// Where a square finds room clear of all ink, beside the part or on it.
+std::optional<Vec2> square_spot(const Sheet& sheet, const TemplateJob& job, const Rect& image,
+                                double side, bool beside) {
   constexpr double border = 7.0;  // inside of the lines to cut along
-  const Vec2 free = Vec2{image.width() - kSquare, image.height() - kSquare} - Vec2{2 * border, 2 * border};
-  Vec2 corner = image.lo + Vec2{border, border} + free * 0.5;
-  [&] {
-    for (double y = 0.0; y <= free.y; y += 4.0) {
-      for (double x = 0.0; x <= free.x; x += 4.0) {
-        const Vec2 at = image.lo + Vec2{border + x, border + y};
-        if (crossed(d, grown({at, at + Vec2{kSquare, kSquare}}, 1.0))) continue;
-        corner = at;
-        return;
-      }
+  const Vec2 free = image.hi - image.lo - Vec2{side + 2 * border, side + 2 * border};
+  for (double y = 0.0; y <= free.y; y += 4.0) {
+    for (double x = 0.0; x <= free.x; x += 4.0) {
+      const Vec2 at = image.lo + Vec2{border + x, border + y};
+      const Vec2 middle = at + Vec2{side / 2, side / 2};
+      if (beside == is_within(job.outline, middle - sheet.shift)) continue;
+      if (!crossed(sheet.d, grown({at, at + Vec2{side, side}}, 1.0))) return at;
     }
-  }();
-  const Rect square{corner, corner + Vec2{kSquare, kSquare}};
-  add_rect(d, square, kHair);
-  const InkText label{square_text(job), square.lo + Vec2{3.0, 3.0}, kWord};
-  if (is_free(d, extent(label), 0.5)) d.texts.push_back(label);
+  }
+  return std::nullopt;
+}
+
+/// The check square, beside the part where the sheet has room for it, of a smaller size where it
+/// has none else. Returns its side.
+double add_square(const Sheet& sheet, const TemplateJob& job, const Rect& image) {
+  const auto put = [&](double side, bool beside) {
+    const auto spot = square_spot(sheet, job, image, side, beside);
+    if (spot) draw_square(sheet.d, job, *spot, side);
+    return spot.has_value();
+  };
+  for (const bool beside : {true, false}) {
+    if (put(kSquare, beside)) return kSquare;
+  }
+  for (const double side : kSmallSquares) {
+    for (const bool beside : {true, false}) {
+      if (put(side, beside)) return side;
+    }
+  }
+  return 0.0;
 }
 
 void add_cross(Drawing& d, Vec2 at) {
@@ -128,7 +175,7 @@ void add_stamp_at(Drawing& d, Vec2 right_foot) {
 }
 
 /// The foot of a sheet: which it is, and what it joins.
-void add_foot(Drawing& d, const TemplateJob& job, Tile tile) {
+void add_foot(Drawing& d, const TemplateJob& job, Tile tile, double square) {
   const Rect image = job.tiling.image;
   const double y = d.frame.lo.y;
   add_line(d, {image.lo.x, image.lo.y - 2.0}, {image.hi.x, image.lo.y - 2.0}, kHair);
@@ -150,18 +197,16 @@ void add_foot(Drawing& d, const TemplateJob& job, Tile tile) {
   join_to("template.below", {tile.column, tile.row - 1});
   join_to("template.above", {tile.column, tile.row + 1});
   add_sized(d,
-            joins.empty() ? say("template.alone", {{"square", square_text(job)}})
+            joins.empty() ? say("template.alone", {{"square", square_text(job, square)}})
                           : say("template.joins", {{"sheets", join(joins, ", ")},
-                                                   {"square", square_text(job)}}),
+                                                   {"square", square_text(job, square)}}),
             {x, y + 1.0}, kWord, image.hi.x - x);
   if (job.options.not_for_cutting) add_stamp_at(d, {image.hi.x, y + 8.0});
 }
 
 /// Lines to cut along and lay on, where another sheet joins, with crosses at both ends and between.
 void add_joins(const Sheet& sheet, const TemplateJob& job, Tile tile) {
-  const Vec2 net = job.tiling.net;
-  const Vec2 lo{net.x * tile.column, net.y * tile.row};
-  const Rect cell{lo, lo + net};
+  const Rect cell = job.tiling.cell(tile);
   const auto edge = [&](Vec2 a, Vec2 b, Tile other) {
     if (!job.tiling.printed(other)) return;
     add_line(sheet.d, sheet.paper(a), sheet.paper(b), kCutHere);
@@ -181,50 +226,88 @@ Table ordinates_of(const TemplateJob& job) {
   return table;
 }
 
-/// The part, small, with its sheets over it.
+/// A text in the middle of a cell where that is free, else on the next free spot inside.
+void name_cell(Drawing& d, const Rect& cell, const std::string& name) {
+  for (const double height : {kFigure, kWord, 2.5}) {
+    const double width = text_width(name, height);
+    std::vector<Vec2> spots;
+    for (double y = 1.0; y < cell.height() - height - 1.0; y += 1.0) {
+      for (double x = 1.0; x < cell.width() - width - 1.0; x += 1.0)
+        spots.push_back(cell.lo + Vec2{x, y});
+    }
+    const Vec2 best = cell.centre() - Vec2{width / 2, height / 2};
+    std::ranges::stable_sort(spots, {}, [&](Vec2 p) { return length(p - best); });
+    const auto spot = std::ranges::find_if(spots, [&](Vec2 p) {
+      return is_free(d, extent({name, p, height}), 1.0);
+    });
+    if (spot != spots.end()) return add_text(d, name, *spot, height);
+  }
+}
+
+/// The part, small, with its sheets over it; those that are not printed in brackets.
 void draw_map(Drawing& d, const TemplateJob& job, const Rect& area) {
   const Tiling& t = job.tiling;
-  const Vec2 all{t.net.x * t.columns, t.net.y * t.rows};
-  const double scale = std::min(area.width() / all.x, area.height() / all.y);
-  const ViewPlace place = open_view(
-      d, place_view({{0, 0}, all}, scale, {area.lo.x, area.hi.y - all.y * scale}));
+  const Rect field = grown({t.cell({0, 0}).lo, t.cell({t.columns - 1, t.rows - 1}).hi}, kLap / 2);
+  const double scale = std::min(area.width() / field.width(), area.height() / field.height());
+  const ViewPlace place =
+      open_view(d, place_view(field, scale, {area.lo.x, area.hi.y - field.height() * scale}));
   const auto paper = [&](Vec2 p) { return Vec2{place.x.paper(p.x), place.y.paper(p.y)}; };
+  const auto on_paper = [&](Tile tile) {
+    return Rect{paper(t.cell(tile).lo), paper(t.cell(tile).hi)};
+  };
   add_view(d, job.outline.drawn, place, kEdge, kEdge);
-  for (const Tile tile : t.tiles) {
-    const Vec2 lo{t.net.x * tile.column, t.net.y * tile.row};
-    const Rect cell{paper(lo), paper(lo + t.net)};
-    const Vec2 corners[] = {cell.lo, {cell.hi.x, cell.lo.y}, cell.hi, {cell.lo.x, cell.hi.y}};
-    for (int i = 0; i < 4; ++i)
-      d.lines.push_back({corners[i], corners[(i + 1) % 4], kHair, -1, false, place.view});
-  }
-  for (const Tile tile : t.tiles) {
-    const Vec2 lo{t.net.x * tile.column, t.net.y * tile.row};
-    const Rect cell{paper(lo), paper(lo + t.net)};
-    // The middle where it is free, else the next free spot inside.
-    for (const double height : {kFigure, kWord, 2.5}) {
-      const double width = text_width(name_of(tile), height);
-      std::vector<Vec2> spots;
-      for (double y = 1.0; y < cell.height() - height - 1.0; y += 1.0) {
-        for (double x = 1.0; x < cell.width() - width - 1.0; x += 1.0)
-          spots.push_back(cell.lo + Vec2{x, y});
-      }
-      const Vec2 best = cell.centre() - Vec2{width / 2, height / 2};
-      std::ranges::stable_sort(spots, {}, [&](Vec2 p) { return length(p - best); });
-      const auto spot = std::ranges::find_if(spots, [&](Vec2 p) {
-        return is_free(d, extent({name_of(tile), p, height}), 1.0);
-      });
-      if (spot == spots.end()) continue;
-      add_text(d, name_of(tile), *spot, height);
-      break;
+  add_view(d, job.outline.worked, place, kHair, kHairBehind);
+  const std::vector<Tile> blank = t.blank();
+  for (const auto* tiles : {&t.tiles, &blank}) {
+    for (const Tile tile : *tiles) {
+      const Rect cell = on_paper(tile);
+      const Vec2 corners[] = {cell.lo, {cell.hi.x, cell.lo.y}, cell.hi, {cell.lo.x, cell.hi.y}};
+      for (int i = 0; i < 4; ++i)
+        d.lines.push_back({corners[i], corners[(i + 1) % 4], kHair, -1, false, place.view});
     }
   }
+  for (const Tile tile : t.tiles) name_cell(d, on_paper(tile), name_of(tile));
+  for (const Tile tile : blank) name_cell(d, on_paper(tile), "(" + name_of(tile) + ")");
+}
+
+/// What the map tells of the template, a paragraph each.
+std::vector<std::string> map_notes(const TemplateJob& job, bool has_ordinates) {
+  const LengthStyle show = job.layout.project.show;
+  const PanelStudy& panel = job.outline.panel;
+  std::vector<std::string> notes{say(
+      job.part.flat ? "template.sheets_of_blank" : "template.sheets",
+      {{"sheets", std::to_string(job.tiling.tiles.size())},
+       {"paper", size_of(job.options.template_paper).name},
+       {"count", std::to_string(job.type.parts.size())},
+       {"stock", stock_title(job.layout, job.part)},
+       {"size", length_text(panel.width(), show) + " × " + length_text(panel.height(), show)}})};
+  std::vector<std::string> blank;
+  for (const Tile tile : job.tiling.blank()) blank.push_back(name_of(tile));
+  if (!blank.empty()) notes.push_back(say("template.blank", {{"sheets", join(blank, ", ")}}));
+  notes.push_back(say("template.print", {{"square", square_text(job, kSquare)}}));
+  notes.push_back(say("template.tape"));
+  notes.push_back(say(panel.behind ? "template.back" : "template.face") +
+                  (has_ordinates ? " " + say("template.ordinates") : ""));
+  const bool behind =
+      std::ranges::any_of(job.outline.worked.lines, [](auto& line) { return !line.visible; }) ||
+      std::ranges::any_of(panel.holes, [](const PanelHole& hole) { return hole.face == "B"; });
+  if (behind) notes.push_back(say("template.behind"));
+  return notes;
 }
 
 }  // namespace
 
+Drawn inked(const TrueOutline& outline) {
+  Drawn all = outline.drawn;
+  for (const Drawn& more : {outline.worked, folds_of(outline), holes_of(outline)}) {
+    all.lines.insert(all.lines.end(), more.lines.begin(), more.lines.end());
+    all.arcs.insert(all.arcs.end(), more.arcs.begin(), more.arcs.end());
+  }
+  return all;
+}
+
 Drawing map_page(const TemplateJob& job) {
   Drawing d = empty_page(job, say("template.map", {{"part", title_of(job)}}));
-  const LengthStyle show = job.layout.project.show;
   const Rect page = d.frame;
   const double width = page.width();
   add_sized(d, title_of(job), {page.lo.x, page.hi.y - 9.0}, kBig, width - 68.0);
@@ -238,17 +321,7 @@ Drawing map_page(const TemplateJob& job) {
   if (shown.rows.size() > most) shown.rows.resize(most);
   if (!shown.rows.empty()) add_table(d, shown, {page.hi.x - table.width(), top});
   const double words = width - column;
-  const PanelStudy& panel = job.outline.panel;
-  const std::vector<std::string> notes{
-      say(job.part.flat ? "template.sheets_of_blank" : "template.sheets",
-          {{"sheets", std::to_string(job.tiling.tiles.size())},
-           {"paper", size_of(job.options.template_paper).name},
-           {"count", std::to_string(job.type.parts.size())},
-           {"stock", stock_title(job.layout, job.part)},
-           {"size", length_text(panel.width(), show) + " × " + length_text(panel.height(), show)}}),
-      say("template.print", {{"square", square_text(job)}}), say("template.tape"),
-      say(panel.behind ? "template.back" : "template.face") +
-          (table.rows.empty() ? "" : " " + say("template.ordinates"))};
+  const std::vector<std::string> notes = map_notes(job, !table.rows.empty());
   double notes_take = 0.0;
   for (const std::string& note : notes) notes_take += notes_height({note}, words, kWord) + 1.0;
   const double map_foot = page.lo.y + kSquare + 8.0 + notes_take + 6.0;
@@ -256,9 +329,7 @@ Drawing map_page(const TemplateJob& job) {
   double y = page.lo.y + kSquare + 6.0 + notes_take;
   for (const std::string& note : notes)
     y -= add_notes(d, {note}, {page.lo.x, y}, words, kWord) + 1.0;
-  const Rect square{page.lo + Vec2{1.0, 1.0}, page.lo + Vec2{1.0 + kSquare, 1.0 + kSquare}};
-  add_rect(d, square, kHair);
-  add_text(d, square_text(job), square.lo + Vec2{3.0, 3.0}, kWord);
+  draw_square(d, job, page.lo + Vec2{1.0, 1.0}, kSquare);
   return d;
 }
 
@@ -269,8 +340,7 @@ Drawing tile_page(const TemplateJob& job, Tile tile) {
   const Sheet sheet{d, window, job.tiling.image.lo - window.lo};
   draw_part(sheet, job);
   add_joins(sheet, job, tile);
-  add_square(d, job, job.tiling.image);
-  add_foot(d, job, tile);
+  add_foot(d, job, tile, add_square(sheet, job, job.tiling.image));
   return d;
 }
 
@@ -290,8 +360,9 @@ Drawing whole_sheet(const TemplateJob& job) {
   d.number = job.type.mark;
   const Rect window{{0, 0}, {width, height}};
   const Vec2 corner{border, border + foot};
-  draw_part({d, grown(window, 1.0), corner}, job);
-  add_square(d, job, {corner, corner + Vec2{width, height}});
+  const Sheet sheet{d, grown(window, 1.0), corner};
+  draw_part(sheet, job);
+  add_square(sheet, job, {corner, corner + Vec2{width, height}});
   add_sized(d, say("template.scale", {{"part", title_of(job)}}), {border, border}, kBig,
             d.width - 2 * border);
   if (job.options.not_for_cutting) add_stamp_at(d, {d.width - border, border - 4.0});

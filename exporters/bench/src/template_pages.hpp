@@ -1,9 +1,8 @@
 #pragma once
 
 #include "bench/bench_options.hpp"
-#include "tiles.hpp"
-
 #include "layout/layout.hpp"
+#include "tiles.hpp"
 
 #include <string>
 
@@ -18,6 +17,9 @@ struct TemplateJob {
   Tiling tiling;
   BenchOptions options;
 };
+
+/// All that a template shows of a part: outline, what is worked into its faces, bends, holes.
+Drawn inked(const TrueOutline& outline);
 
 Drawing map_page(const TemplateJob& job);
 Drawing tile_page(const TemplateJob& job, Tile tile);

@@ -15,10 +15,9 @@ detail::TemplateJob job_for(const Layout& layout, const PartType& type,
   const auto job = [&](bool turned) {
     TrueOutline outline = true_outline(part, turned);
     detail::Tiling tiles =
-        detail::tiling(outline.drawn, {outline.panel.width(), outline.panel.height()},
+        detail::tiling(detail::inked(outline), {outline.panel.width(), outline.panel.height()},
                        options.template_paper);
-    return detail::TemplateJob{layout,           type, part, std::move(outline), std::move(tiles),
-                               options};
+    return detail::TemplateJob{layout, type, part, std::move(outline), std::move(tiles), options};
   };
   detail::TemplateJob lying = job(false);
   detail::TemplateJob upright = job(true);

@@ -19,7 +19,8 @@ constexpr double kTurn = 2.0 * std::numbers::pi;
 
 /// Neither along nor across.
 bool slanted(const Side& side) {
-  return !side.arc && std::abs(side.a.x - side.b.x) > kSame && std::abs(side.a.y - side.b.y) > kSame;
+  return !side.arc && std::abs(side.a.x - side.b.x) > kSame &&
+         std::abs(side.a.y - side.b.y) > kSame;
 }
 
 bool curved(const Loop& loop) {
@@ -86,6 +87,43 @@ std::vector<Ordinate> ordinates_of(const Drawn& drawn, const PanelStudy& panel, 
   return all;
 }
 
+Drawn moved(Drawn drawn, Vec2 by) {
+  for (DrawnLine& line : drawn.lines) {
+    line.a = line.a + by;
+    line.b = line.b + by;
+  }
+  for (DrawnArc& arc : drawn.arcs) arc.centre = arc.centre + by;
+  return drawn;
+}
+
+bool lies_on(Vec2 p, const Drawn& drawn) {
+  constexpr double near = 0.05;  // chords and arcs of one curve lie this close
+  return std::ranges::any_of(drawn.lines,
+                             [&](const DrawnLine& line) {
+                               const Vec2 d = line.b - line.a;
+                               const double t =
+                                   std::clamp(dot(p - line.a, d) / dot(d, d), 0.0, 1.0);
+                               return length(line.a + d * t - p) < near;
+                             }) ||
+         std::ranges::any_of(drawn.arcs, [&](const DrawnArc& arc) {
+           return std::abs(length(p - arc.centre) - length(arc.u)) < near &&
+                  (length(p - arc.point((arc.from + arc.to) / 2)) <=
+                   length(arc.point(arc.from) - arc.point((arc.from + arc.to) / 2)) + near);
+         });
+}
+
+/// What a picture shows beside the outline.
+Drawn without(Drawn picture, const Drawn& outline) {
+  std::erase_if(picture.lines, [&](const DrawnLine& line) {
+    return lies_on((line.a + line.b) * 0.5, outline) && lies_on(line.a, outline) &&
+           lies_on(line.b, outline);
+  });
+  std::erase_if(picture.arcs, [&](const DrawnArc& arc) {
+    return lies_on(arc.point((arc.from + arc.to) / 2), outline);
+  });
+  return picture;
+}
+
 }  // namespace
 
 bool needs_template(const Part& part) {
@@ -103,18 +141,38 @@ TrueOutline true_outline(const Part& part, bool turned) {
   out.panel = study_panel(part, turned);
   Shape bare = cut_shape(part);
   Prism& prism = bare.prisms.front().prism;
-  std::erase_if(prism.cuts, [&](const Cut& cut) { return !is_through(cut, prism); });
   prism.bores.clear();
-  out.drawn = visible_lines({facets(bare, {.chord = 0.02})}, out.panel.view);
-  const Vec2 origin = out.panel.picture.lo;
-  for (DrawnLine& line : out.drawn.lines) {
-    line.a = line.a - origin;
-    line.b = line.b - origin;
-  }
-  for (DrawnArc& arc : out.drawn.arcs) arc.centre = arc.centre - origin;
+  const Shape worked = bare;
+  std::erase_if(prism.cuts, [&](const Cut& cut) { return !is_through(cut, prism); });
+  const auto picture = [&](const Shape& shape, bool hidden) {
+    return moved(
+        visible_lines({facets(shape, {.chord = 0.02})}, out.panel.view, {.hidden = hidden}),
+        Vec2{} - out.panel.picture.lo);
+  };
+  out.drawn = picture(bare, false);
+  if (worked.prisms.front().prism.cuts.size() > prism.cuts.size())
+    out.worked = without(picture(worked, true), out.drawn);
   out.upright = out.panel.height() > out.panel.width();
   out.ordinates = ordinates_of(out.drawn, out.panel, out.upright);
   return out;
+}
+
+bool is_within(const TrueOutline& outline, Vec2 p) {
+  // How often a level ray to the right passes an edge.
+  bool in = false;
+  const auto pass = [&](Vec2 a, Vec2 b) {
+    if ((a.y > p.y) == (b.y > p.y)) return;
+    if (a.x + (b.x - a.x) * (p.y - a.y) / (b.y - a.y) > p.x) in = !in;
+  };
+  for (const DrawnLine& line : outline.drawn.lines) pass(line.a, line.b);
+  for (const DrawnArc& arc : outline.drawn.arcs) {
+    constexpr int chords = 32;
+    for (int i = 0; i < chords; ++i) {
+      const auto at = [&](int k) { return arc.point(arc.from + (arc.to - arc.from) * k / chords); };
+      pass(at(i), at(i + 1));
+    }
+  }
+  return in;
 }
 
 Table ordinate_table(const TrueOutline& outline, LengthStyle show) {

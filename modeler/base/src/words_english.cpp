@@ -322,17 +322,21 @@ const std::vector<Wording>& english_words() {
       {"template.back",
        "Face A is shown, the part's back. X to the right, Y up, from the lower left "
        "corner of the outline."},
+      {"template.behind", "Dashed: worked or bored from the other face."},
       {"template.below", "below {sheet}"},
+      {"template.blank", "Not printed, since nothing is drawn on them: {sheets}."},
+      {"template.check", "check square"},
       {"template.face",
        "Face A is shown, the part's face. X to the right, Y up, from the lower left "
        "corner of the outline."},
       {"template.joins", "Joins {sheets}. At 100 % the square is {square}."},
       {"template.left", "left {sheet}"},
       {"template.map", "{part}, map of the template"},
+      {"template.no_cut", "do not cut"},
       {"template.ordinates", "The table tells where the outline begins and ends."},
       {"template.print",
        "Print at 100 %, without fitting to the page. Measure the square on every "
-       "sheet: {square} both ways."},
+       "sheet: {square} both ways, or as long as it says."},
       {"template.right", "right {sheet}"},
       {"template.scale", "{part}, scale 1:1"},
       {"template.sheet", "{part}, sheet {sheet}"},
@@ -340,8 +344,8 @@ const std::vector<Wording>& english_words() {
       {"template.sheets_of_blank",
        "Sheets of {paper}: {sheets}; {count} off, {stock}. Outline {size}, the blank "
        "before bending."},
-      {"template.square", "100 mm"},
-      {"template.square_inches", "100 mm, 3 15/16 in"},
+      {"template.square", "{side} mm"},
+      {"template.square_inches", "{side} mm, {inches} in"},
       {"template.tape",
        "Cut along the dashed line of one sheet, lay it on the line of the other so "
        "that the crosses meet, and tape."},

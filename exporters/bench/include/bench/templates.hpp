@@ -21,9 +21,11 @@ struct Template {
 /// are set by a compass and get none; neither do rectangles. Of what is bent the blank is drawn.
 ///
 /// Sheets of `template_paper` lap by 10 mm. Each has its column and row, lines to cut and
-/// lay on, crosses that meet those of its neighbours, and a square of 100 mm; those that nothing is
-/// drawn on are left out, so long as the others hang together. The map names them and gives ordinates
-/// every 100 mm.
+/// lay on, crosses that meet those of its neighbours, and a check square of 100 mm (50 or 25 mm where
+/// that finds no room clear of all ink), beside the part where it can be. Edges of rebates and dados
+/// are drawn, and holes in the faces; those of the far face are dashed. Sheets that nothing is drawn on
+/// are left out, so long as the others hang together, and the map names them. It gives ordinates every
+/// 100 mm.
 std::vector<Template> templates(const Layout& layout, const BenchOptions& options = {});
 
 }  // namespace ribbay

@@ -7,8 +7,9 @@
 /// The outline of a panel, or of the blank of one that is bent, with ordinates to mark it out by.
 namespace ribbay {
 
-/// True when a tape cannot mark it out by corners and circles: an outline or a cut-out that follows a
-/// curve (two sides in a row that are not square to the part) or has an arc of more than 30 mm radius.
+/// True when a tape cannot mark it out by corners and circles: an outline or a cut-out that follows
+/// a curve (two sides in a row that are not square to the part) or has an arc of more than 30 mm
+/// radius.
 bool needs_template(const Part& part);
 
 /// Where the outline begins and ends across, at one place along.
@@ -20,13 +21,17 @@ struct Ordinate {
 
 struct TrueOutline {
   PanelStudy panel;
-  Drawn drawn;  ///< edges of what is cut through, from the lower left corner, mm
+  Drawn drawn;   ///< edges of what is cut through, from the lower left corner, mm
+  Drawn worked;  ///< of what is worked into a face: rebates, dados, grooves; hidden on the far face
   std::vector<Ordinate> ordinates;  ///< every 100 mm along the longer side
   bool upright = false;             ///< the longer side is Y
 };
 
 /// `turned`: the part's length runs upwards.
 TrueOutline true_outline(const Part& part, bool turned);
+
+/// True for a point in the part, not in one of its openings. Precondition: not on an edge.
+bool is_within(const TrueOutline& outline, Vec2 p);
 
 /// X or Y every 100 mm, and from where to where the outline reaches there.
 Table ordinate_table(const TrueOutline& outline, LengthStyle show);
