@@ -84,13 +84,12 @@ std::vector<Task> hole_tasks(const PanelStudy& panel, LengthStyle show) {
     const PanelHole& first = *left.front();
     const bool edge = first.face.size() > 1;
     const auto alike = [&](const PanelHole* h) {
-      return h->face == first.face && same_drill(h->bore, first.bore) &&
-             std::abs(h->z - first.z) < kSame;
+      return drilled_alike(*h, first);
     };
     std::vector<const PanelHole*> group;
     std::ranges::copy_if(left, std::back_inserter(group), alike);
     std::erase_if(left, alike);
-    const std::string drill = hole_text(first.bore, show) + ", " + name(first.bore.role);
+    const std::string drill = hole_text(first, show) + ", " + name(first.bore.role);
     if (!edge) {
       std::ranges::move(
           lines_of(group, say("bench.face_holes", {{"face", first.face}, {"holes", drill}}), show),

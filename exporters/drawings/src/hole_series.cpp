@@ -1,5 +1,6 @@
 #include "drawings/hole_series.hpp"
 
+#include "base/wording.hpp"
 #include "drawings/holes.hpp"
 
 #include <algorithm>
@@ -14,10 +15,6 @@ namespace {
 constexpr double kSameSpot = 1e-3;  // mm; what prints alike
 constexpr std::size_t kRow = 3;     // fewer holes than this make no row
 
-bool alike(const PanelHole& a, const PanelHole& b) {
-  return a.face == b.face && std::abs(a.z - b.z) < kSameSpot && same_drill(a.bore, b.bore);
-}
-
 /// Takes rows along one axis out of `left`.
 void take_rows(std::vector<PanelHole>& left, bool upwards, std::vector<HoleSeries>& out) {
   const auto along = [&](const PanelHole& h) { return upwards ? h.at.y : h.at.x; };
@@ -29,7 +26,7 @@ void take_rows(std::vector<PanelHole>& left, bool upwards, std::vector<HoleSerie
     std::vector<PanelHole> row;
     const PanelHole seed = left.front();
     const auto in_row = [&](const PanelHole& h) {
-      return alike(h, seed) && across(h) == across(seed);
+      return drilled_alike(h, seed) && across(h) == across(seed);
     };
     std::ranges::copy_if(left, std::back_inserter(row), in_row);
     std::erase_if(left, in_row);
@@ -52,6 +49,17 @@ void take_rows(std::vector<PanelHole>& left, bool upwards, std::vector<HoleSerie
 }
 
 }  // namespace
+
+bool drilled_alike(const PanelHole& a, const PanelHole& b) {
+  return a.face == b.face && std::abs(a.z - b.z) < kSameSpot && same_drill(a.bore, b.bore) &&
+         a.sunk.has_value() == b.sunk.has_value() && (!a.sunk || same_drill(*a.sunk, *b.sunk));
+}
+
+std::string hole_text(const PanelHole& hole, LengthStyle show) {
+  const std::string drill = hole_text(hole.bore, show);
+  return hole.sunk ? say("hole.sunk", {{"hole", drill}, {"sunk", sunk_text(*hole.sunk, show)}})
+                   : drill;
+}
 
 std::vector<HoleSeries> hole_series(const std::vector<PanelHole>& holes) {
   std::vector<HoleSeries> series;

@@ -39,6 +39,14 @@ std::string hole_text(const Bore& bore, LengthStyle show) {
                       : drill + " ↧ " + length_text(bore.depth, show);
 }
 
+std::string sunk_text(const Bore& bore, LengthStyle show) {
+  const std::string drill = diameter_text(bore, show);
+  return bore.role == BoreRole::screw
+             ? say("hole.countersunk", {{"drill", drill}})
+             : say("hole.counterbored",
+                   {{"drill", drill}, {"depth", length_text(bore.depth, show)}});
+}
+
 bool same_drill(const Bore& a, const Bore& b) {
   return std::abs(a.diameter - b.diameter) < kSame && a.through == b.through &&
          (a.through || std::abs(a.depth - b.depth) < kSame) && a.thread == b.thread &&

@@ -18,7 +18,7 @@ namespace ribbay::detail {
 TitleBlock part_title(const PageSet& set, const PartType& type) {
   const Part& part = set.layout.parts[type.parts.front()];
   TitleBlock block = title_block(set);
-  block.title = part.title;
+  block.title = titles_of(set.layout, type);
   const Module* module = set.layout.module(part.module);
   block.subtitle = say("mark.of_module",
                        {{"mark", type.mark}, {"module", module ? module->title : part.module}});
@@ -252,9 +252,7 @@ std::optional<Drawing> member_drawing(const PageSet& set, const PartType& type,
     for (const MemberHole& h : m.holes) {
       if (h.face != f || tabled) continue;
       plan.positions.push_back(h.along);
-      // A hole on the middle line needs no second size: the centre line says it.
-      if (std::abs(h.across - (face.high - face.low) / 2) > kSame)
-        across.positions.push_back(h.across);
+      across.positions.push_back(h.across);
     }
     if (!add_axis_dimensions(d, place, {plan, across}, style)) return std::nullopt;
     top = place.outline.lo.y - depth_of(plan, style) - 20.0;

@@ -81,6 +81,15 @@ bool legible(const PanelPlan& p, double scale) {
   constexpr std::size_t many = 8;
   const double drawn = std::max(panel.width(), panel.height()) * scale;  // mm
   if (drawn < (told == 0 ? 30.0 : told <= many ? 50.0 : 75.0)) return false;
+  constexpr double told_apart = 0.7;  // least space between lines: ISO 128-2, from memory
+  for (const AxisPlan* axis : {&p.across, &p.up}) {
+    std::vector<double> places = axis->positions;
+    std::ranges::sort(places);
+    for (std::size_t i = 1; i < places.size(); ++i) {
+      const double apart = places[i] - places[i - 1];
+      if (apart > kSame && apart * scale < told_apart) return false;
+    }
+  }
   return std::ranges::all_of(panel.cuts, [&](const CutMark& c) {
     return std::min(c.area.width(), c.area.height()) * scale >= 1.0;
   });
@@ -154,9 +163,8 @@ void add_hole_centres(Drawing& d, const PanelPlan& p, const ViewPlace& place, do
 }
 
 /// Right beside what it names, else with a leader.
-bool add_name(Drawing& d, Vec2 at, const std::string& name) {
+bool add_name(Drawing& d, Vec2 at, const std::string& name, double beside = 4.5) {
   constexpr double height = 2.5;
-  constexpr double beside = 4.5;
   constexpr double reach = 20.0;
   return add_label(d, at, name, height, beside) ||
          add_callout(d, at, name, height, kThin, {}, true) || add_label(d, at, name, height, reach);
@@ -165,7 +173,9 @@ bool add_name(Drawing& d, Vec2 at, const std::string& name) {
 /// Names of what stands in tables.
 bool add_names(Drawing& d, const PanelPlan& p, const ViewPlace& place) {
   for (const HoleSeries& s : p.series) {
-    if (!add_name(d, on_paper(place, s.first.at), s.id)) return false;
+    // Two holes in one edge lie near each other, and their marks are short.
+    const double beside = s.first.face.size() > 1 ? 2.2 : 4.5;
+    if (!add_name(d, on_paper(place, s.first.at), s.id, beside)) return false;
   }
   for (std::size_t i = 0; p.corners_tabled && i < p.panel.corners.size(); ++i) {
     if (!add_name(d, on_paper(place, p.panel.corners[i].at), "C" + std::to_string(i + 1)))
@@ -177,7 +187,10 @@ bool add_names(Drawing& d, const PanelPlan& p, const ViewPlace& place) {
     if (!add_name(d, on_paper(place, near), "B" + std::to_string(i + 1))) return false;
   }
   for (const CutMark& c : p.panel.cuts) {
-    if (p.cuts_tabled && !add_name(d, on_paper(place, c.area.centre()), c.id)) return false;
+    if (!p.cuts_tabled || add_label(d, on_paper(place, c.area.centre()), c.id, 2.5, 4.5)) continue;
+    if (!add_callout(d, on_paper(place, edge_point(c, p.panel)), c.id, 2.5, kThin) &&
+        !add_name(d, on_paper(place, c.area.centre()), c.id))
+      return false;
   }
   return true;
 }
@@ -199,13 +212,19 @@ void gather(std::vector<Note>& notes, Note fresh) {
   }
 }
 
-/// The point nearest to the middle of a cut where there is still wood under it, if any.
-std::optional<Vec2> point_left(const CutMark& c, const PanelStudy& panel) {
-  constexpr int steps = 20;
+/// The point nearest to the middle of a cut where there is still wood under it, and no hole about,
+/// if any.
+std::optional<Vec2> point_left(const CutMark& c, const PanelStudy& panel, double scale) {
+  constexpr int steps = 40;
+  constexpr double clear = 2.0;  // of a hole, on paper
   const auto gone = [&](Vec2 at) {
-    return std::ranges::any_of(panel.cuts, [&](const CutMark& other) {
-      return other.through && inside({at, at}, grown(other.area, kSame));
-    });
+    return std::ranges::any_of(panel.cuts,
+                               [&](const CutMark& other) {
+                                 return other.through && inside({at, at}, grown(other.area, kSame));
+                               }) ||
+           std::ranges::any_of(panel.holes, [&](const PanelHole& h) {
+             return length(h.at - at) < h.bore.diameter / 2 + clear / scale;
+           });
   };
   const Vec2 middle = c.area.centre();
   const Vec2 half{c.area.width() / 2, c.area.height() / 2};
@@ -220,7 +239,7 @@ std::optional<Vec2> point_left(const CutMark& c, const PanelStudy& panel) {
 }
 
 /// What is said beside the view with a leader: depths, drills, radii.
-std::vector<Note> notes_on(const PanelPlan& p) {
+std::vector<Note> notes_on(const PanelPlan& p, double scale) {
   const LengthStyle show = p.style.show;
   std::vector<Note> notes;
   for (const CutMark& c : p.panel.cuts) {
@@ -230,15 +249,14 @@ std::vector<Note> notes_on(const PanelPlan& p) {
                          c.area.hi.y > p.panel.height() - kSame;
     if (p.cuts_tabled || (c.through && at_edge && c.radius == 0.0)) continue;
     // An arrow on the edge of what is gone, a dot on what is left.
-    const auto left = point_left(c, p.panel);
+    const auto left = point_left(c, p.panel, scale);
     gather(notes, {left.value_or(edge_point(c, p.panel)), cut_text(c, show), left.has_value()});
   }
   for (const PanelHole& h : p.panel.holes) {
     if (p.holes_tabled) break;
     const double r = h.bore.diameter / 2 * std::sqrt(0.5);
-    gather(notes,
-           {h.at + Vec2{r, r}, h.face == "B" ? say("far_face", {{"what", hole_text(h.bore, show)}})
-                                             : hole_text(h.bore, show)});
+    const std::string text = hole_text(h, show);
+    gather(notes, {h.at + Vec2{r, r}, h.face == "B" ? say("far_face", {{"what", text}}) : text});
   }
   if (p.panel.round) {
     const double r = p.panel.width() / 2;
@@ -255,7 +273,7 @@ std::vector<Note> notes_on(const PanelPlan& p) {
 }
 
 bool add_leader_notes(Drawing& d, const PanelPlan& p, const ViewPlace& place, const Rect& edge) {
-  for (const Note& note : notes_on(p)) {
+  for (const Note& note : notes_on(p, place.y.paper(1.0) - place.y.paper(0.0))) {
     const std::string text = (note.count > 1 ? std::to_string(note.count) + " × " : "") + note.text;
     if (!add_callout(d, on_paper(place, note.at), text, p.style.height, kThin, {edge}, note.dot))
       return false;

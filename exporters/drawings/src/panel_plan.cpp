@@ -5,6 +5,7 @@
 #include "drawings/finish_notes.hpp"
 #include "drawings/true_outline.hpp"
 #include "part_drawing.hpp"
+#include "scene.hpp"
 
 #include <algorithm>
 
@@ -15,6 +16,7 @@ namespace {
 constexpr std::size_t kManyHoles = 8;       // more go to a table
 constexpr std::size_t kManyPositions = 10;  // of cuts along one axis; more go to a table
 constexpr std::size_t kManyCorners = 8;
+constexpr std::size_t kFewAskew = 4;  // corners of an outline with a side askew that need no table
 constexpr std::size_t kFewestOrdinates = 3;  // a short outline is told by its corners
 
 std::size_t distinct(std::vector<double> values) {
@@ -31,6 +33,7 @@ std::pair<std::vector<double>, std::vector<double>> cut_positions(const PanelStu
     if (v > kSame && v < end - kSame) to.push_back(v);
   };
   for (const CutMark& c : panel.cuts) {
+    if (!c.corners.empty()) continue;  // told corner by corner
     if (c.round) {
       out.first.push_back(c.area.centre().x);
       out.second.push_back(c.area.centre().y);
@@ -42,6 +45,77 @@ std::pair<std::vector<double>, std::vector<double>> cut_positions(const PanelStu
     }
   }
   return out;
+}
+
+/// Neither along nor across: two running sizes do not say which belong together.
+bool has_side_askew(const std::vector<CornerMark>& corners) {
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    const Vec2 d = corners[(i + 1) % corners.size()].at - corners[i].at;
+    if (std::abs(d.x) > kSame && std::abs(d.y) > kSame) return true;
+  }
+  return false;
+}
+
+/// Puts the corners of cuts askew among those of the panel, for the table. True when there are any,
+/// or an outline askew with more corners than a reader pairs at a glance.
+bool name_corners_askew(PanelStudy& panel) {
+  bool any = panel.corners.size() > kFewAskew && has_side_askew(panel.corners);
+  for (CutMark& cut : panel.cuts) {
+    if (cut.corners.empty()) continue;
+    any = true;
+    const auto name = [&] { return "C" + std::to_string(panel.corners.size()); };
+    for (const CornerMark& corner : cut.corners) {
+      panel.corners.push_back(corner);
+      if (cut.first_corner.empty()) cut.first_corner = name();
+    }
+    cut.last_corner = name();
+  }
+  return any;
+}
+
+/// The way that face A looks in the module, when it is the same one for all parts of the type and
+/// no other than one of six; else nothing.
+std::string way_of(const PageSet& set, const PartType& type, const PanelStudy& panel) {
+  std::string found;
+  for (const std::size_t i : type.parts) {
+    const Part& part = set.layout.parts[i];
+    const Module* module = set.layout.module(part.module);
+    if (!module || part.flat) return "";
+    const Looks looks = looks_at(module->front, true);
+    const Vec3 way = part.frame.direction(panel.view.towards_eye());
+    const std::pair<const char*, Vec3> ways[] = {{"way.right", looks.front.right},
+                                                 {"way.left", looks.front.right * -1.0},
+                                                 {"way.up", looks.front.up},
+                                                 {"way.down", looks.front.up * -1.0},
+                                                 {"way.front", looks.front.towards_eye()},
+                                                 {"way.rear", looks.front.towards_eye() * -1.0}};
+    const auto* one =
+        std::ranges::find_if(ways, [&](const auto& w) { return dot(way, w.second) > 0.999; });
+    if (one == std::end(ways) || (!found.empty() && found != one->first)) return "";
+    found = one->first;
+  }
+  return found;
+}
+
+std::vector<std::string> panel_notes(const PageSet& set, const PartType& type, const PanelPlan& p) {
+  const PanelStudy& panel = p.panel;
+  std::vector<std::string> notes;
+  const std::string way = way_of(set, type, panel);
+  notes.push_back(
+      (way.empty() ? say("note.panel_face") : say("note.panel_way", {{"way", say(way)}})) +
+      (p.holes_tabled && std::ranges::any_of(panel.holes,
+                                             [](const PanelHole& h) { return h.face.size() > 1; })
+           ? " " + say("note.panel_z")
+           : ""));
+  if (std::ranges::any_of(panel.cuts, [](const CutMark& c) { return !c.front && !c.in_edge; }))
+    notes.push_back(say("note.from_behind"));
+  if (std::ranges::any_of(panel.cuts, &CutMark::in_edge)) notes.push_back(say("note.in_edge"));
+  if (std::ranges::any_of(panel.holes, [](const PanelHole& h) { return h.face == "B"; }))
+    notes.push_back(say("note.behind_holes"));
+  if (!p.part.coverings.empty()) notes.push_back(say("note.bare"));
+  for (std::string& note : finish_notes(set.layout, p.part, panel))
+    notes.push_back(std::move(note));
+  return notes;
 }
 
 }  // namespace
@@ -59,11 +133,12 @@ PanelPlan plan_panel(const PageSet& set, const PartType& type, bool turned,
               .notes = {part_ids(set, type)},
               .tables = {}};
   PanelStudy& panel = p.panel;
+  const bool askew = name_corners_askew(panel);
   auto [xs, ys] = cut_positions(panel);
   p.cuts_tabled = !panel.cuts.empty() && (attempt.tabled || distinct(xs) > kManyPositions ||
                                           distinct(ys) > kManyPositions);
   p.corners_tabled =
-      panel.corners.size() > kManyCorners || (attempt.tabled && !panel.corners.empty());
+      askew || panel.corners.size() > kManyCorners || (attempt.tabled && !panel.corners.empty());
   p.holes_tabled =
       panel.holes.size() > kManyHoles || (attempt.tabled && !panel.holes.empty()) ||
       std::ranges::any_of(panel.holes, [](const PanelHole& h) { return h.face.size() > 1; });
@@ -97,7 +172,12 @@ PanelPlan plan_panel(const PageSet& set, const PartType& type, bool turned,
 
   if (needs_template(part)) {
     const TrueOutline outline = true_outline(part, turned);
-    if (outline.ordinates.size() >= kFewestOrdinates) {
+    const auto alike = [&](const Ordinate& o) {
+      return std::abs(o.low - outline.ordinates.front().low) < kSame &&
+             std::abs(o.high - outline.ordinates.front().high) < kSame;
+    };
+    if (outline.ordinates.size() >= kFewestOrdinates &&
+        !std::ranges::all_of(outline.ordinates, alike)) {
       p.tables.push_back(ordinate_table(outline, show));
       p.notes.push_back(say("note.ordinates"));
     }
@@ -105,14 +185,7 @@ PanelPlan plan_panel(const PageSet& set, const PartType& type, bool turned,
   if (!panel.bends.empty()) {
     p.notes.push_back(say("note.blank"));
   }
-  p.notes.push_back(say(panel.behind ? "note.panel_back" : "note.panel_face") +
-                    (p.holes_tabled ? " " + say("note.panel_z") : ""));
-  if (std::ranges::any_of(panel.cuts, [](const CutMark& c) { return !c.front; }) ||
-      std::ranges::any_of(panel.holes, [](const PanelHole& h) { return h.face == "B"; })) {
-    p.notes.push_back(say("note.from_behind"));
-  }
-  for (std::string& note : finish_notes(set.layout, part, panel))
-    p.notes.push_back(std::move(note));
+  for (std::string& note : panel_notes(set, type, p)) p.notes.push_back(std::move(note));
   return p;
 }
 

@@ -21,8 +21,10 @@ bool worked_behind(const Prism& prism) {
   int cuts = 0;  // on the face, less those on the back
   int holes = 0;
   for (const Cut& c : prism.cuts) {
-    if (c.from <= kSame && c.to >= prism.height - kSame) continue;
-    cuts += c.to >= prism.height - kSame ? 1 : -1;
+    const bool back = c.from <= kSame;
+    const bool front = c.to >= prism.height - kSame;
+    if (back == front) continue;  // through, or in the edge
+    cuts += front ? 1 : -1;
   }
   for (const Bore& b : prism.bores) {
     if (b.through || std::abs(b.direction.z) < 0.7) continue;
@@ -64,13 +66,94 @@ struct Onto {
   }
 };
 
+/// An outline as the picture has it, its arcs in short chords.
+std::vector<Vec2> drawn_outline(const Onto& onto, const Loop& loop) {
+  constexpr int chords = 48;
+  std::vector<Vec2> points;
+  for (const Side& side : sides(loop)) {
+    points.push_back(onto.picture(side.a));
+    if (!side.arc) continue;
+    const double from = std::atan2(side.a.y - side.centre.y, side.a.x - side.centre.x);
+    double turn = std::atan2(side.b.y - side.centre.y, side.b.x - side.centre.x) - from;
+    if (side.counter_clockwise && turn < 0.0) turn += 2.0 * std::numbers::pi;
+    if (!side.counter_clockwise && turn > 0.0) turn -= 2.0 * std::numbers::pi;
+    for (int i = 1; i < chords; ++i) {
+      const double at = from + turn * i / chords;
+      points.push_back(onto.picture(side.centre + Vec2{std::cos(at), std::sin(at)} * side.radius));
+    }
+  }
+  return points;
+}
+
+/// What of a polygon lies within a rectangle, one side after the other (Sutherland and Hodgman).
+std::vector<Vec2> within(std::vector<Vec2> polygon, const Rect& rect) {
+  const auto keep = [&](Vec2 normal, double most) {
+    std::vector<Vec2> out;
+    for (std::size_t i = 0; i < polygon.size(); ++i) {
+      const Vec2 a = polygon[i];
+      const Vec2 b = polygon[(i + 1) % polygon.size()];
+      const double over_a = dot(a, normal) - most;
+      const double over_b = dot(b, normal) - most;
+      if (over_a <= 0.0) out.push_back(a);
+      if ((over_a < 0.0 && over_b > 0.0) || (over_a > 0.0 && over_b < 0.0))
+        out.push_back(a + (b - a) * (over_a / (over_a - over_b)));
+    }
+    polygon = std::move(out);
+  };
+  keep({-1, 0}, -rect.lo.x);
+  keep({1, 0}, rect.hi.x);
+  keep({0, -1}, -rect.lo.y);
+  keep({0, 1}, rect.hi.y);
+  return polygon;
+}
+
+Rect around(const std::vector<Vec2>& points) {
+  Rect r{points.front(), points.front()};
+  for (const Vec2 p : points) r = united(r, {p, p});
+  return r;
+}
+
+/// The corners of an outline with a side neither along nor across; none of any other.
+std::vector<CornerMark> corners_askew(const Onto& onto, const Loop& loop, const Rect& panel) {
+  const auto all = sides(loop);
+  const auto askew = [](const Side& s) {
+    return !s.arc && std::abs(s.a.x - s.b.x) > kSame && std::abs(s.a.y - s.b.y) > kSame;
+  };
+  std::vector<CornerMark> corners;
+  if (std::ranges::none_of(all, askew)) return corners;
+  std::vector<Vec2> sharp;
+  for (const Corner& c : loop) sharp.push_back(onto.picture(c.at));
+  for (const Vec2 at : within(sharp, panel)) {
+    const auto known = std::ranges::find_if(
+        loop, [&](const Corner& c) { return length(onto.picture(c.at) - at) < kSame; });
+    const bool again = std::ranges::any_of(
+        corners, [&](const CornerMark& c) { return length(c.at - at) < kSame; });
+    if (!again) corners.push_back({at, known == loop.end() ? 0.0 : known->radius});
+  }
+  return corners;
+}
+
 void add_cut(PanelStudy& panel, const Onto& onto, const Cut& cut) {
+  const Rect all{{0.0, 0.0}, {panel.width(), panel.height()}};
   const Rect r = onto.bounds_of(cut.outline);
   const double thickness = onto.prism.height;
   CutMark mark;
   mark.area = {{std::max(r.lo.x, 0.0), std::max(r.lo.y, 0.0)},
                {std::min(r.hi.x, panel.width()), std::min(r.hi.y, panel.height())}};
   if (mark.area.width() < kSame || mark.area.height() < kSame) return;
+  mark.round = is_circle(cut.outline) && inside({r.centre(), r.centre()}, all);
+  if (!mark.round && !inside(r, grown(all, kSame))) {
+    // A rounded corner, or a side askew, may leave less within the panel than the bounds say.
+    const std::vector<Vec2> left = within(drawn_outline(onto, cut.outline), all);
+    if (left.size() < 3) return;
+    const Rect true_area = around(left);
+    constexpr double sliver = 0.2;  // mm; what a saw's set takes with it
+    if (std::min(true_area.width(), true_area.height()) < sliver) return;
+    constexpr double chord = 0.02;
+    if (!inside(mark.area, grown(true_area, chord))) mark.area = true_area;
+  }
+  if (mark.round) mark.area = r;
+  mark.corners = corners_askew(onto, cut.outline, all);
   mark.role = cut.role;
   const double from = std::max(cut.from, 0.0);
   const double to = std::min(cut.to, thickness);
@@ -78,9 +161,11 @@ void add_cut(PanelStudy& panel, const Onto& onto, const Cut& cut) {
   mark.depth = to - from;
   mark.front = mark.through || ((to >= thickness - kSame) != onto.behind);
   mark.radius = corner_radius(cut.outline);
-  // Only what lies within the panel is placed by its centre.
-  mark.round = is_circle(cut.outline) && std::abs(mark.area.width() - 2.0 * mark.radius) < kSame &&
-               std::abs(mark.area.height() - 2.0 * mark.radius) < kSame;
+  mark.in_edge = from > kSame && to < thickness - kSame;
+  if (mark.in_edge) {
+    mark.below = onto.behind ? from : thickness - to;
+    mark.into = std::min(mark.area.width(), mark.area.height());
+  }
   panel.cuts.push_back(mark);
 }
 
@@ -103,6 +188,30 @@ void add_hole(PanelStudy& panel, const Onto& onto, Bore bore) {
     hole.z = face_a - dot(bore.at, towards);
   }
   panel.holes.push_back(hole);
+}
+
+/// The wider, shallower one of two bores with one axis is the other's mouth.
+void join_recesses(std::vector<PanelHole>& holes) {
+  const auto is_mouth = [](const PanelHole& wide, const PanelHole& hole) {
+    const Vec3 apart = wide.bore.at - hole.bore.at;
+    const Vec3 along = hole.bore.direction;
+    return wide.bore.diameter > hole.bore.diameter + kSame && !wide.bore.through && !wide.sunk &&
+           wide.bore.depth < hole.bore.depth - kSame && wide.bore.role == hole.bore.role &&
+           std::abs(std::abs(dot(wide.bore.direction, along)) - 1.0) < 1e-6 &&
+           length(apart - along * dot(apart, along)) < kSame;
+  };
+  for (std::size_t i = 0; i < holes.size(); ++i) {
+    const auto wide = std::ranges::find_if(holes, [&](const PanelHole& other) {
+      return &other != &holes[i] && is_mouth(other, holes[i]);
+    });
+    if (wide == holes.end() || holes[i].sunk) continue;
+    // A hole right through is drilled from where its head goes in.
+    holes[i].face = wide->face;
+    holes[i].sunk = wide->bore;
+    const auto gone = wide - holes.begin();
+    holes.erase(wide);
+    if (static_cast<std::size_t>(gone) <= i) --i;
+  }
 }
 
 }  // namespace
@@ -133,6 +242,7 @@ PanelStudy study_panel(const Part& part, bool turned) {
   }
   for (const Cut& cut : prism.cuts) add_cut(panel, onto, cut);
   for (const Bore& bore : prism.bores) add_hole(panel, onto, bore);
+  join_recesses(panel.holes);
   if (part.flat) {
     for (const BendLine& bend : part.flat->bends) {
       panel.bends.push_back({onto.picture(bend.a), onto.picture(bend.b), std::abs(bend.angle),
@@ -172,9 +282,17 @@ std::string face_text(const std::string& face) {
 std::string cut_text(const CutMark& cut, LengthStyle show) {
   std::string text = word(cut.role);
   if (cut.round) text += " Ø" + length_text(2.0 * cut.radius, show);
+  if (cut.in_edge)
+    return say("cut.in_edge", {{"cut", text},
+                               {"wide", length_text(cut.depth, show)},
+                               {"depth", length_text(cut.into, show)},
+                               {"below", length_text(cut.below, show)}});
   text = cut.through ? say("cut.through", {{"cut", text}})
                      : say("cut.deep", {{"cut", text}, {"depth", length_text(cut.depth, show)}});
   if (cut.radius > 0.0 && !cut.round) text += ", R" + length_text(cut.radius, show);
+  if (!cut.first_corner.empty())
+    text =
+        say("cut.corners", {{"cut", text}, {"first", cut.first_corner}, {"last", cut.last_corner}});
   return cut.front ? text : say("far_face", {{"what", text}});
 }
 
@@ -199,36 +317,66 @@ Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show) {
     const std::string corners = c.round          ? "Ø" + length_text(2.0 * c.radius, show)
                                 : c.radius > 0.0 ? "R" + length_text(c.radius, show)
                                                  : "";
-    table.rows.push_back({c.id, word(c.role), left, right, low, high,
-                          c.through ? say("through") : length_text(c.depth, show), corners,
-                          c.front ? "A" : "B"});
+    table.rows.push_back(
+        {c.id, word(c.role), left, right, low, high,
+         c.through   ? say("through")
+         : c.in_edge ? length_text(c.below, show) + " – " + length_text(c.below + c.depth, show)
+                     : length_text(c.depth, show),
+         corners,
+         c.in_edge ? say("edge")
+         : c.front ? "A"
+                   : "B"});
   }
   return table;
 }
 
 Table hole_table(const std::vector<HoleSeries>& series, LengthStyle show) {
+  const bool edges =
+      std::ranges::any_of(series, [](const HoleSeries& s) { return s.first.face.size() > 1; });
+  const bool rows = std::ranges::any_of(series, [](const HoleSeries& s) { return s.count > 1; });
+  const bool mouths =
+      std::ranges::any_of(series, [](const HoleSeries& s) { return s.first.sunk.has_value(); });
+  const bool bored = std::ranges::any_of(series, [](const HoleSeries& s) {
+    return s.first.sunk && s.first.sunk->role != BoreRole::screw;
+  });
   Table table;
-  table.columns = {{say("column.hole"), 13},
-                   {say("column.face"), 15},
-                   {"X", 18, Align::right},
-                   {"Y", 18, Align::right},
-                   {"Z", 13, Align::right},
-                   {say("column.number"), 11, Align::right},
-                   {say("column.pitch"), 26},
-                   {say("column.drill"), 16, Align::right},
-                   {say("column.depth"), 20, Align::right},
-                   {say("column.for"), 22}};
+  // Columns that would stay empty are left out: a narrow table leaves a larger view.
+  const auto column = [&](bool wanted, Column c) {
+    if (wanted) table.columns.push_back(std::move(c));
+  };
+  column(true, {say("column.hole"), 11});
+  column(true, {say("column.face"), 13});
+  column(true, {"X", 16, Align::right});
+  column(true, {"Y", 16, Align::right});
+  column(edges, {"Z", 12, Align::right});
+  column(rows, {say("column.number"), 9, Align::right});
+  column(rows, {say("column.pitch"), 24});
+  column(true, {say("column.drill"), 14, Align::right});
+  column(true, {say("column.depth"), 16, Align::right});
+  column(mouths, {say(bored ? "column.mouth" : "column.countersink"), 23, Align::right});
+  column(true, {say("column.for"), 18});
   for (const HoleSeries& s : series) {
     const bool edge = s.first.face.size() > 1;
     const bool up = s.pitch.y > 0.0;
-    table.rows.push_back({s.id, face_text(s.first.face), length_text(s.first.at.x, show),
-                          length_text(s.first.at.y, show), edge ? length_text(s.first.z, show) : "",
-                          std::to_string(s.count),
-                          s.count > 1 ? say(up ? "pitch.up" : "pitch.right",
-                                            {{"pitch", length_text(s.pitch.x + s.pitch.y, show)}})
-                                      : "",
-                          diameter_text(s.first.bore, show), depth_text(s.first.bore, show),
-                          name(s.first.bore.role)});
+    std::vector<std::string> cells{s.id, face_text(s.first.face), length_text(s.first.at.x, show),
+                                   length_text(s.first.at.y, show)};
+    if (edges) cells.push_back(edge ? length_text(s.first.z, show) : "");
+    if (rows) {
+      cells.push_back(std::to_string(s.count));
+      cells.push_back(s.count > 1 ? say(up ? "pitch.up" : "pitch.right",
+                                        {{"pitch", length_text(s.pitch.x + s.pitch.y, show)}})
+                                  : "");
+    }
+    cells.push_back(diameter_text(s.first.bore, show));
+    cells.push_back(depth_text(s.first.bore, show));
+    if (mouths) {
+      cells.push_back(!s.first.sunk ? ""
+                      : bored       ? diameter_text(*s.first.sunk, show) + " ↧ " +
+                                    length_text(s.first.sunk->depth, show)
+                              : diameter_text(*s.first.sunk, show));
+    }
+    cells.push_back(name(s.first.bore.role));
+    table.rows.push_back(std::move(cells));
   }
   return table;
 }
@@ -254,14 +402,16 @@ Table bend_table(const std::vector<BendMark>& bends, LengthStyle show) {
 
 Table corner_table(const std::vector<CornerMark>& corners, LengthStyle show) {
   Table table;
-  table.columns = {{say("column.corner"), 18},
-                   {"X", 22, Align::right},
-                   {"Y", 22, Align::right},
-                   {say("column.radius"), 22, Align::right}};
+  const bool rounded =
+      std::ranges::any_of(corners, [](const CornerMark& c) { return c.radius > 0.0; });
+  table.columns = {{say("column.corner"), 18}, {"X", 22, Align::right}, {"Y", 22, Align::right}};
+  if (rounded) table.columns.push_back({say("column.radius"), 22, Align::right});
   for (std::size_t i = 0; i < corners.size(); ++i) {
     table.rows.push_back({"C" + std::to_string(i + 1), length_text(corners[i].at.x, show),
-                          length_text(corners[i].at.y, show),
-                          corners[i].radius > 0.0 ? length_text(corners[i].radius, show) : ""});
+                          length_text(corners[i].at.y, show)});
+    if (rounded)
+      table.rows.back().push_back(corners[i].radius > 0.0 ? length_text(corners[i].radius, show)
+                                                          : say("corner.sharp"));
   }
   return table;
 }

@@ -17,6 +17,16 @@ const typename Map::mapped_type* entry(const Map& map, const std::string& key) {
 
 }  // namespace
 
+std::string titles_of(const Layout& layout, const PartType& type) {
+  std::vector<std::string> titles;
+  for (const std::size_t i : type.parts) {
+    const std::string& title = layout.parts[i].title;
+    if (std::ranges::find(titles, title) == titles.end()) titles.push_back(title);
+  }
+  if (titles.size() <= 2) return join(titles, "; ");
+  return say("and_more", {{"some", titles.front()}, {"count", std::to_string(titles.size() - 1)}});
+}
+
 std::string material_title(const Layout& layout, const std::string& key) {
   const Material* material = layout.catalogue ? entry(layout.catalogue->materials, key) : nullptr;
   return material && !material->title.empty() ? material->title : key;

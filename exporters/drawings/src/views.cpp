@@ -83,8 +83,10 @@ void add_view(Drawing& drawing, const Drawn& drawn, const ViewPlace& place, Pen 
       // One scale everywhere: breaks only shift.
       const double scale = (place.y.paper(1000.0) - place.y.paper(0.0)) / 1000.0;
       Pen pen = arc.visible ? visible : hidden;
-      // A small circle in a wide line would be a blot.
-      if (length(arc.u) * scale < kSmallCircle) pen.width = std::min(pen.width, hidden.width);
+      // A small circle in a wide line would be a blot; a rounded corner goes on as its sides are.
+      const bool whole = arc.to - arc.from > 1.9 * std::numbers::pi;
+      if (whole && length(arc.u) * scale < kSmallCircle)
+        pen.width = std::min(pen.width, hidden.width);
       drawing.arcs.push_back({centre, arc.u * scale, arc.v * scale, arc.from, arc.to, pen,
                               owner(arc.body), place.view});
     }

@@ -53,6 +53,9 @@ std::vector<Row> panel_rows(const PanelStudy& study) {
     const bool edge = hole.face.size() > 1;
     rows.push_back({hole.face, upright ? hole.at.y : hole.at.x, edge ? hole.z : hole.at.y,
                     lean(hole.bore.direction), hole.bore});
+    if (!hole.sunk) continue;
+    rows.push_back(rows.back());
+    rows.back().bore = *hole.sunk;
   }
   return rows;
 }

@@ -1,7 +1,9 @@
 #pragma once
 
+#include "base/text.hpp"
 #include "shape/shape.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -14,7 +16,14 @@ struct PanelHole {
   std::string
       face;        ///< "A" (the face shown), "B" (behind), or "left", "right", "top", "bottom" edge
   double z = 0.0;  ///< of holes in edges: below face A
+  std::optional<Bore> sunk{};  ///< the wider bore around its mouth, for the head of what goes in
 };
+
+/// The same tools, and what is said of both but their place is the same.
+bool drilled_alike(const PanelHole& a, const PanelHole& b);
+
+/// "4 through", "4.5 through, countersunk Ø8", "9 through, counterbored Ø18 ↧ 6".
+std::string hole_text(const PanelHole& hole, LengthStyle show);
 
 /// Holes drilled alike in one row at one pitch; a single hole has count 1.
 struct HoleSeries {

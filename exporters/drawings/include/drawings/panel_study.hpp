@@ -11,20 +11,26 @@
 /// A panel as its drawing sees it: square on, measured from the lower left corner of its blank.
 namespace ribbay {
 
+struct CornerMark {
+  Vec2 at;
+  double radius = 0.0;
+};
+
 struct CutMark {
   Rect area;  ///< inside the panel
   CutRole role = CutRole::dado;
   double depth = 0.0;
   bool through = false;
-  bool front = true;    ///< worked from the face shown
-  double radius = 0.0;  ///< of its corners, when they are rounded
-  bool round = false;   ///< a circle: `radius` is its own, and its centre places it
+  bool front = true;     ///< worked from the face shown
+  double radius = 0.0;   ///< of its corners, when they are rounded
+  bool round = false;    ///< a circle: `radius` is its own, and its centre places it
+  bool in_edge = false;  ///< open to neither face, as the groove that a tongue goes into
+  double below = 0.0;    ///< of such a one: from face A to its nearer side
+  double into = 0.0;     ///< and how far it goes into the edge; `depth` is its width
+  std::vector<CornerMark> corners{};  ///< of one askew, which its area does not tell
+  std::string first_corner{};         ///< as the page names them
+  std::string last_corner{};
   std::string id;
-};
-
-struct CornerMark {
-  Vec2 at;
-  double radius = 0.0;
 };
 
 /// A line that the blank is bent along.
@@ -66,7 +72,8 @@ Drawn face_lines(const Part& part, const PanelStudy& panel, double scale);
 /// A face of a PanelHole in words: "A", "left".
 std::string face_text(const std::string& face);
 
-/// "Dado, 6 deep", "Cut-out through, R20", "Cut-out Ø60 through", "Groove, 4 deep, far face".
+/// "Dado, 6 deep", "Cut-out through, R20", "Cut-out Ø60 through", "Groove, 4 deep, far face",
+/// "Groove in the edge, 3.5 wide, 6.5 deep, 3 from face A".
 std::string cut_text(const CutMark& cut, LengthStyle show);
 
 Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show);

@@ -7,6 +7,8 @@
 /// What a part is, in the words of its page.
 namespace ribbay {
 
+/// What the parts of a type are called: one name, two, or the first and how many more there are.
+std::string titles_of(const Layout& layout, const PartType& type);
 /// Catalogue title of a material, or its key.
 std::string material_title(const Layout& layout, const std::string& key);
 /// Catalogue title of a part's stock, or its key.

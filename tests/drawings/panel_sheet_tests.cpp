@@ -1,0 +1,210 @@
+// What a joiner must read off the sheet of a panel, compared with the part itself.
+#include "drawings/lettering.hpp"
+#include "drawings/panel_study.hpp"
+#include "drawings/views.hpp"
+#include "drawn_projects.hpp"
+#include "samples.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+
+using namespace ribbay;
+
+namespace {
+
+/// A layout of one panel, standing in a module whose front looks to the left.
+Layout one_panel(std::vector<Cut> cuts, std::vector<Bore> bores, double length = 400,
+                 double width = 300) {
+  Layout layout;
+  layout.project = {"Sample", "Sample van", "2026-11-24", "Test workshop", LengthStyle::millimetres,
+                    true};
+  layout.catalogue = samples::catalogue();
+  layout.modules.push_back({"galley", "galley", "Galley", {}, "left", {}});
+  layout.parts.push_back(samples::panel("galley/board", "Board", {500, 600, 0}, {1, 0, 0},
+                                        {0, 1, 0}, length, width, std::move(cuts),
+                                        std::move(bores)));
+  samples::finish(layout);
+  return layout;
+}
+
+Drawing sheet_of(const Layout& layout) {
+  for (SetPage& page : drawing_set(layout)) {
+    if (page.path.find("-p1-") != std::string::npos) return std::move(page.drawing);
+  }
+  FAIL("no sheet");
+  return {};
+}
+
+bool says(const Drawing& d, const std::string& text) {
+  return std::ranges::any_of(
+      d.texts, [&](const InkText& t) { return t.text.find(text) != std::string::npos; });
+}
+
+}  // namespace
+
+TEST_CASE("a plain board needs no more than an A4", "[drawings][panel]") {
+  // 398.6 mm is 79.7 mm long at 1:5, the largest scale of ISO 5455 that an A4 has room for.
+  const Drawing d = sheet_of(one_panel({}, {}, 398.6, 385));
+  CHECK(d.format == "A4");
+  CHECK(says(d, "1:5"));
+}
+
+TEST_CASE("a groove in an edge is told by its width, its depth and where it lies in the thickness",
+          "[drawings][panel]") {
+  // 3 mm wide and 6 deep, from 4 below the face of a board of 11.8.
+  const Drawing d =
+      sheet_of(one_panel({{rectangle({-1, -1}, {401, 6}), 4.8, 7.8, CutRole::groove}}, {}));
+  CHECK(says(d, "Groove in the edge, 3 wide, 6 deep, 4 from face A"));
+  CHECK(says(d, "Dashed within the board"));
+  CHECK_FALSE(says(d, "Dashed: worked from face B"));
+}
+
+TEST_CASE("the recess for a screw's head is part of its hole", "[drawings][panel]") {
+  std::vector<Bore> bores;
+  for (const double x : {50.0, 350.0}) {
+    bores.push_back(samples::drill({x, 40, 11.8}, {0, 0, -1}, 4.5, 11.8, BoreRole::screw, true));
+    bores.push_back(samples::drill({x, 40, 11.8}, {0, 0, -1}, 8, 2.3, BoreRole::screw));
+  }
+  const Drawing few = sheet_of(one_panel({}, bores));
+  CHECK(says(few, "2 × Ø4.5 through, countersunk Ø8"));
+  CHECK_FALSE(says(few, "Ø8 ↧"));
+  // In a table it has a column, and one name for both.
+  for (int i = 0; i < 9; ++i)
+    bores.push_back(samples::drill({60.0 + 17 * i * i * 0.2, 100.0 + 13 * i, 11.8}, {0, 0, -1}, 2,
+                                   8, BoreRole::pilot));
+  const Drawing many = sheet_of(one_panel({}, bores));
+  CHECK(says(many, "Countersink"));
+  CHECK(says(many, "A11"));
+  CHECK_FALSE(says(many, "A12"));
+}
+
+TEST_CASE("a head that goes in from behind is told so", "[drawings][panel]") {
+  const Drawing d = sheet_of(
+      one_panel({{rectangle({100, -1}, {112, 301}), 7.8, 12, CutRole::dado}},
+                {samples::drill({106, 40, 11.8}, {0, 0, -1}, 4.5, 11.8, BoreRole::screw, true),
+                 samples::drill({106, 40, 0}, {0, 0, 1}, 8, 2.3, BoreRole::screw)}));
+  CHECK(says(d, "Ø4.5 through, countersunk Ø8, far face"));
+  CHECK(says(d, "Holes of face B are drilled from behind."));
+}
+
+TEST_CASE("the way that face A looks is said as one sees it from the module's front",
+          "[drawings][panel]") {
+  // The face of the part looks up (+z); from a front that looks to the left nothing changes that.
+  CHECK(says(sheet_of(one_panel({}, {})), "Face A is shown: it looks up"));
+  // Standing, its face to the van's front (+x): to the right of one who looks at the module from
+  // the van's left, to the right (ISO 8855: x forward, y left).
+  Layout layout = one_panel({}, {});
+  layout.parts.front().frame = {{500, 600, 0}, {0, 1, 0}, {0, 0, 1}, {1, 0, 0}};
+  CHECK(says(sheet_of(layout), "Face A is shown: it looks to the left"));
+  layout.parts.front().frame = {{500, 600, 0}, {-1, 0, 0}, {0, 0, 1}, {0, 1, 0}};
+  CHECK(says(sheet_of(layout), "Face A is shown: it looks to the front"));
+}
+
+TEST_CASE("what lies askew is given corner by corner", "[drawings][panel]") {
+  // A slot 60 long and 12 wide through the board, turned by the angle whose sine is 0.6.
+  const Vec2 along{0.8, 0.6};
+  const Vec2 across{-0.6, 0.8};
+  const Vec2 at{150, 100};
+  Loop slot;
+  for (const Vec2 p :
+       {at, at + along * 60.0, at + along * 60.0 + across * 12.0, at + across * 12.0})
+    slot.push_back({p, 0.0});
+  const Drawing d = sheet_of(one_panel({{slot, -1, 12.8, CutRole::notch}}, {}));
+  CHECK(says(d, "Notch through, corners C1 to C4"));
+  for (const char* value : {"150", "100", "198", "136", "190.8", "145.6", "142.8", "109.6"}) {
+    CAPTURE(value);
+    CHECK(std::ranges::any_of(d.texts, [&](const InkText& t) { return t.text == value; }));
+  }
+  CHECK(d.dimensions.size() == 3);  // outline and thickness
+}
+
+TEST_CASE(
+    "a hole that is open at an edge keeps its centre, a corner that misses the board is no cut",
+    "[drawings][panel]") {
+  const Drawing open =
+      sheet_of(one_panel({{circle({200, 10}, 80), -1, 12.8, CutRole::cut_out}}, {}));
+  CHECK(says(open, "Cut-out Ø80 through"));
+  CHECK(std::ranges::any_of(open.dimensions, [](const InkDimension& i) { return i.text == "10"; }));
+  // A rounded opening of which only the corner's bounds reach into the board: (30 - 30 / sqrt 2) is
+  // 8.8 mm, so its arc stays outside.
+  const Drawing off =
+      sheet_of(one_panel({{rectangle({-200, -200}, {8, 8}, 30), -1, 12.8, CutRole::cut_out}}, {}));
+  CHECK_FALSE(says(off, "Cut-out"));
+  CHECK(off.dimensions.size() == 3);
+}
+
+TEST_CASE("leaders with a dot end on wood", "[drawings][panel][projects]") {
+  int dots = 0;
+  for (const projects::Drawn& project : projects::all()) {
+    for (const PartType& type : part_types(project.layout)) {
+      const Part& part = project.layout.parts[type.parts.front()];
+      if (part.kind == PartKind::member || part.flat) continue;
+      const std::string what = "part drawing of " + type.mark + ", " + part.title;
+      const auto page = std::ranges::find(project.pages, what, &SetPage::what);
+      REQUIRE(page != project.pages.end());
+      const Drawing& d = page->drawing;
+      CAPTURE(project.file, page->path);
+      // The maps of the face view, from its sizes.
+      const auto map = [&](bool upright) -> const AxisMap* {
+        const auto found = std::ranges::find_if(d.dimensions, [&](const InkDimension& i) {
+          return i.view == 0 && i.upright == upright;
+        });
+        return found == d.dimensions.end() ? nullptr : &found->map;
+      };
+      const AxisMap* x = map(false);
+      const AxisMap* y = map(true);
+      if (!x || !y) continue;
+      const PanelStudy panel = study_panel(part, false);
+      const bool turned = std::abs(d.views[0].width() / panel.width() -
+                                   d.views[0].height() / panel.height()) > 1e-6;
+      const PanelStudy seen = study_panel(part, turned);
+      for (const InkFill& fill : d.fills) {
+        if (fill.corners.size() != 12) continue;  // dots
+        Vec2 middle;
+        for (const Vec2 p : fill.corners) middle = middle + p * (1.0 / 12.0);
+        if (!inside({middle, middle}, grown(d.views[0], -0.1))) continue;
+        const Vec2 at{x->model(middle.x), y->model(middle.y)};
+        ++dots;
+        CAPTURE(at.x, at.y);
+        for (const CutMark& cut : seen.cuts) {
+          if (cut.through && !cut.round && cut.corners.empty() && cut.id.empty())
+            CHECK_FALSE(inside({at, at}, grown(cut.area, -0.1)));
+        }
+      }
+    }
+  }
+  CHECK(dots > 100);
+}
+
+TEST_CASE("a name keeps off other ink where it can", "[drawings][views]") {
+  Drawing d = new_page(PageSize::a4, {});
+  const Vec2 at{100, 150};
+  // A line 2 mm above leaves a crowded place right above, and airy ones beside.
+  add_line(d, at + Vec2{-20, 4.6}, at + Vec2{20, 4.6}, kGroup50.thin());
+  REQUIRE(add_label(d, at, "A1", 2.5, 10.0));
+  const Rect box = extent(d.texts.back());
+  CHECK(at.y + 4.6 - box.hi.y >= 1.5);
+  CHECK(length(box.centre() - at) < 8.0);
+}
+
+TEST_CASE("a leader rather goes round another than across it", "[drawings][views]") {
+  Drawing d = new_page(PageSize::a4, {});
+  const Vec2 at{100, 150};
+  // Leaders on three sides; only upwards is free.
+  add_line(d, at + Vec2{-5, -30}, at + Vec2{-5, 4}, kGroup50.thin());
+  add_line(d, at + Vec2{5, -30}, at + Vec2{5, 4}, kGroup50.thin());
+  add_line(d, at + Vec2{-5, -5}, at + Vec2{5, -5}, kGroup50.thin());
+  const std::size_t before = d.lines.size();
+  REQUIRE(add_callout(d, at, "Groove, 4 deep", 2.5, kGroup50.thin(), {}, true));
+  for (std::size_t i = before; i < d.lines.size(); ++i) {
+    for (std::size_t k = 0; k < before; ++k) {
+      const InkLine& a = d.lines[i];
+      const InkLine& b = d.lines[k];
+      if (b.view >= 0 || !inside({b.a, b.b}, grown({at, at}, 40.0))) continue;
+      const auto side = [](Vec2 p, Vec2 q, Vec2 r) { return cross(q - p, r - p); };
+      CHECK_FALSE((side(a.a, a.b, b.a) * side(a.a, a.b, b.b) < 0.0 &&
+                   side(b.a, b.b, a.a) * side(b.a, b.b, a.b) < 0.0));
+    }
+  }
+}
