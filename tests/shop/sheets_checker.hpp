@@ -41,6 +41,7 @@ inline std::string saw(const SheetOrder& order, const SheetLayout& layout,
     (cut.rip ? rest.width : rest.length) -= behind;
     if (cut.first != wood.size()) return "the first part has another number";
     wood.push_back(first);
+    if (size - cut.fence < 0.1 - 1e-6) return "a cut of less than a saw can do";
     const bool remains = size - behind > 1e-6;
     if (remains != cut.rest.has_value()) return "a rest of nothing";
     if (remains && *cut.rest != wood.size()) return "the rest has another number";
@@ -62,9 +63,9 @@ inline std::string fault_in_parts(const SheetOrder& order, const SheetLayout& la
     if (!w.whole) return "a piece was cut up";
     const SheetPiece& piece = order.pieces[*part.piece];
     if (part.turned && piece.grain) return "grain runs the wrong way";
-    // Pieces are sawn in whole hundredths, rounded up.
+    // A tenth of a mm too large is no size that a saw could mend.
     const auto is_size = [](double sawn, double asked) {
-      return sawn > asked - 1e-6 && sawn < asked + 0.01;
+      return sawn > asked - 1e-6 && sawn < asked + 0.1 + 1e-6;
     };
     if (!is_size(w.length, part.turned ? piece.width : piece.length) ||
         !is_size(w.width, part.turned ? piece.length : piece.width))

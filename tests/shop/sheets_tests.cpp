@@ -142,9 +142,9 @@ TEST_CASE("scaled sizes prove what the area alone does not", "[shop][sheets]") {
 }
 
 TEST_CASE("sizes that there is one of prove what sizes alone do not", "[shop][sheets]") {
-  // By hand: 340 + 2 x 460 > 1200, so one short piece at most stands beside any part of the long one.
-  // Beyond its ends 800 are left, less than 860: all three stand beside it, by 3 x 860 - 800 > 1600
-  // at least. Were there three of 340, they would fit side by side.
+  // By hand: 340 + 2 x 460 > 1200, so one short piece at most stands beside any part of the long
+  // one. Beyond its ends 800 are left, less than 860: all three stand beside it, by 3 x 860 - 800 >
+  // 1600 at least. Were there three of 340, they would fit side by side.
   const SheetStock sheet{"sheet", 2400, 1200, {}, 40};
   SheetOrder order{{{"long", 1600, 340, 1, true}, {"short", 860, 460, 3, true}}, {sheet}, {}};
   const auto plan = plan_sheets(order);
@@ -219,6 +219,31 @@ TEST_CASE("the same sheets come out of the same order", "[shop][sheets]") {
       CHECK(a[c].fence == b[c].fence);
     }
   }
+}
+
+TEST_CASE("what no saw can take off is not cut, and fences stand at the sizes of the pieces",
+          "[shop][sheets]") {
+  // Two pieces side by side across the sheet, 0.008 mm of difference: both come off one strip.
+  const auto cuts_of = [](double second) {
+    const SheetOrder order{{{"P1", 776.5, 411.158, 1, true}, {"P2", 776.5, second, 1, true}},
+                           {{"board", 1580, 440, {}, 40}},
+                           {3, 10, false}};
+    const auto plan = plan_sheets(order);
+    REQUIRE(plan);
+    CHECK(fault_in_sheets(order, *plan) == "");
+    REQUIRE(plan->layouts.size() == 1);
+    return plan->layouts[0].cuts;
+  };
+  // Four edges, the strip, one across it, and the narrower piece's own edge where a saw can do
+  // that.
+  const auto same = cuts_of(411.15);
+  const auto other = cuts_of(410.9);
+  CHECK(other.size() == same.size() + 1);
+  CHECK(std::ranges::none_of(same, [](const SheetCut& cut) { return cut.fence == 411.15; }));
+  CHECK(std::ranges::any_of(other, [](const SheetCut& cut) { return cut.fence == 410.9; }));
+  // Not 411.16, the whole hundredth above: plans and part drawings print one size.
+  for (const auto& cuts : {same, other})
+    CHECK(std::ranges::any_of(cuts, [](const SheetCut& cut) { return cut.fence == 411.158; }));
 }
 
 TEST_CASE("the checker notices a plan that cannot be sawn", "[shop][sheets]") {

@@ -3,6 +3,7 @@
 #include "base/text.hpp"
 #include "base/wording.hpp"
 #include "drawings/sheet.hpp"
+#include "picture_words.hpp"
 #include "sheet_words.hpp"
 
 #include <algorithm>
@@ -15,13 +16,10 @@ namespace {
 
 using namespace detail;
 
-constexpr Pens kPens = kGroup35;
-constexpr double kMargin = 8.0;      ///< around the picture
+constexpr Pens kPens = kPicturePens;
+constexpr double kMargin = 8.0;       ///< around the picture
 constexpr double kWordsAbove = 12.0;  ///< of the heading over the picture
-constexpr double kStamp = 12.0;      ///< of NOT FOR CUTTING
-constexpr double kBeside = 0.7;      ///< between a line and a number
-constexpr double kLetters = 2.5;
-constexpr double kSmallLetters = 1.8;
+constexpr double kStamp = 12.0;       ///< of NOT FOR CUTTING
 
 /// Sheets of one plan that are sawn alike.
 struct Pattern {
@@ -126,9 +124,9 @@ class CutPages {
     drawing_ = new_page(size, block(sheet(1)));
     if (not_for_cutting_) add_stamp(drawing_);
     // What is left is the picture's, as large as it gets: nobody measures it.
-    room_ = {{drawing_.frame.lo.x + kMargin, foot},
-             drawing_.frame.hi - Vec2{all_cuts_.width() + 2 * kMargin,
-                                      kMargin + kWordsAbove + stamp()}};
+    room_ = {
+        {drawing_.frame.lo.x + kMargin, foot},
+        drawing_.frame.hi - Vec2{all_cuts_.width() + 2 * kMargin, kMargin + kWordsAbove + stamp()}};
     scale_ = std::min(room_.width() / sheet_.length, room_.height() / sheet_.width);
     add_cuts(0, beside, {drawing_.frame.hi.x - all_cuts_.width() - kMargin, top});
     draw_sheet();
@@ -139,8 +137,7 @@ class CutPages {
       add_text(drawing_, say("cutting.further", {{"what", heading()}}),
                {drawing_.frame.lo.x + kMargin, more_top + 4.0}, 3.5);
       add_cuts(from, left, {drawing_.frame.lo.x + kMargin, more_top});
-      add_cuts(from + left, right,
-               {drawing_.frame.hi.x - all_cuts_.width() - kMargin, more_top});
+      add_cuts(from + left, right, {drawing_.frame.hi.x - all_cuts_.width() - kMargin, more_top});
       pages_.push_back(std::move(drawing_));
     }
   }
@@ -184,9 +181,9 @@ class CutPages {
     Table table;
     table.columns = {
         {say("column.cut"), 10, Align::right},   {say("column.stage"), 12, Align::left},
-        {say("column.of"), 20, Align::left},     {say("column.direction"), 18, Align::left},
-        {say("column.fence"), 18, Align::right}, {say("column.gives"), 36, Align::left},
-        {say("column.leaves"), 36, Align::left}};
+        {say("column.of"), 38, Align::left},     {say("column.direction"), 18, Align::left},
+        {say("column.fence"), 18, Align::right}, {say("column.gives"), 38, Align::left},
+        {say("column.leaves"), 38, Align::left}};
     int number = 0;
     for (const SheetCut& cut : pattern_.layout->cuts) {
       const auto words = [&](std::size_t part) {
@@ -217,10 +214,18 @@ class CutPages {
            (bought == plan_.key ? "" : ", " + bought);
   }
 
+  /// What the plan reckons with: the saw cut, and what comes off each edge first.
+  std::string saw_words() const {
+    return say("cutting.saw_sheet", {{"kerf", value_text(order_.saw.kerf, Unit::mm, show_)},
+                                     {"trim", value_text(order_.saw.trim, Unit::mm, show_)}});
+  }
+
   void draw_sheet() {
     const Vec2 size = Vec2{sheet_.length, sheet_.width} * scale_;
     origin_ = {room_.lo.x + (room_.width() - size.x) / 2, room_.hi.y - size.y};
-    add_text(drawing_, heading(), {origin_.x, origin_.y + size.y + 4.0}, 3.5);
+    const double top = origin_.y + size.y;
+    add_text(drawing_, heading(), {origin_.x, top + 8.0}, 3.5);
+    add_fitted(drawing_, saw_words(), {origin_.x, top + 3.5}, kLetters, room_.width());
     add_rect(drawing_, on_paper(sheet_), kPens.thin());
     const SheetLayout& layout = *pattern_.layout;
     for (const SheetPart& part : layout.parts) {
@@ -237,8 +242,8 @@ class CutPages {
       else if (part.piece)
         name_piece(part);
     }
-    int number = 0;
-    for (const SheetCut& cut : layout.cuts) number_cut(cut, std::to_string(++number));
+    int cuts = 0;
+    for (const SheetCut& cut : layout.cuts) number(cut, std::to_string(++cuts));
     for (std::size_t p = 1; p < layout.parts.size(); ++p) {
       if (!layout.parts[p].piece && !is_cut_on(layout, p)) name_rest(layout.parts[p]);
     }
@@ -266,13 +271,14 @@ class CutPages {
 
   /// Each of two pieces by its mark.
   void name_both(const SheetPart& part, const SharedRectangle& shared) {
-    for (const auto& [mark, outline] :
-         {std::pair(&shared.first, &shared.outlines.first),
-          std::pair(&shared.second, &shared.outlines.second)}) {
+    for (const auto& [mark, outline] : {std::pair(&shared.first, &shared.outlines.first),
+                                        std::pair(&shared.second, &shared.outlines.second)}) {
       Vec2 middle;
-      for (const Vec2 p : *outline) middle = middle + p * (1.0 / static_cast<double>(outline->size()));
+      for (const Vec2 p : *outline)
+        middle = middle + p * (1.0 / static_cast<double>(outline->size()));
       const Vec2 at = in_part(part, middle);
-      if (!put(*mark, at, kLetters, false) && !name_from_afar(*mark, at)) nameless_.push_back(*mark);
+      if (!put(drawing_, *mark, at, kLetters, false) && !name_from_afar(drawing_, *mark, at))
+        nameless_.push_back(*mark);
     }
   }
 
@@ -293,79 +299,25 @@ class CutPages {
     add_line(drawing_, a, b, kPens.thin());
   }
 
-  /// Puts a text where it is free, its middle at `middle`.
-  bool put(const std::string& text, Vec2 middle, double height, bool turned) {
-    InkText ink{.text = text, .at = middle, .height = height, .align = Align::centre,
-                .turned = turned};
-    ink.at = turned ? middle + Vec2{height / 2, 0.0} : middle - Vec2{0.0, height / 2};
-    const Rect box = extent(ink);
-    if (!is_free(drawing_, box, 0.5)) return false;
-    add_text(drawing_, text, ink.at, height, Align::centre, turned);
-    return true;
-  }
-
   void name_piece(const SheetPart& part) {
     const SheetPiece& piece = order_.pieces[*part.piece];
     const Rect box = on_paper(part);
-    const std::string with_size = piece.label + "  " + size_words(part, show_);
+    const std::string with_size = piece.label + "  " + piece_size_words(piece, part.turned, show_);
     for (const double height : {kLetters, kSmallLetters}) {
       for (const std::string& text : {with_size, piece.label}) {
         for (const bool turned : {false, true}) {
-          if (put(text, box.centre(), height, turned)) return;
+          if (put(drawing_, text, box.centre(), height, turned)) return;
         }
       }
     }
-    if (!name_from_afar(piece.label, box.centre())) nameless_.push_back(piece.label);
+    if (!name_from_afar(drawing_, piece.label, box.centre())) nameless_.push_back(piece.label);
   }
 
-  /// A word beside what is too small for it, with a leader; false when there is no room.
-  bool name_from_afar(const std::string& word, Vec2 target) {
-    for (double away = 4.0; away < 120.0; away += 2.0) {
-      for (int i = 0; i < 16; ++i) {
-        const double angle = (i + 0.5) * std::numbers::pi / 8;
-        const Vec2 at = target + Vec2{std::cos(angle), std::sin(angle)} * away;
-        const InkText ink{.text = word, .at = at - Vec2{0.0, kSmallLetters / 2},
-                          .height = kSmallLetters, .align = Align::centre};
-        const Rect letters = extent(ink);
-        if (!is_free(drawing_, letters, 0.6)) continue;
-        const Vec2 way = normalized(target - at);
-        const Vec2 start = at + way * (std::max(letters.width(), letters.height()) / 2 + 0.8);
-        if (!is_clear(drawing_, start, target)) continue;
-        add_text(drawing_, word, ink.at, kSmallLetters, Align::centre);
-        add_line(drawing_, start, target, kPens.thin());
-        add_dot(drawing_, target, 0.4);
-        return true;
-      }
-    }
-    return false;
-  }
-
-  void number_cut(const SheetCut& cut, const std::string& number) {
+  void number(const SheetCut& cut, const std::string& number) {
     const auto [a, b] = ends(cut);
-    const Vec2 along = b - a;
-    const Vec2 side = normalized(Vec2{-along.y, along.x});
-    for (const double height : {kLetters - 0.5, kSmallLetters}) {
-      for (const double at : {0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9, 0.04, 0.96}) {
-        for (const double way : {1.0, -1.0}) {
-          InkText ink{.text = number, .at = {}, .height = height, .align = Align::centre};
-          const Rect letters = extent(ink);
-          const double reach =
-              std::abs(side.x) * letters.width() / 2 + std::abs(side.y) * height / 2 + kBeside;
-          if (put(number, a + along * at + side * (way * reach), height, false)) return;
-        }
-      }
-    }
-    // Beyond the end of the blade's way, where the sheet ends.
-    for (const Vec2 end : {b, a}) {
-      const Vec2 out = normalized(end - (a + b) * 0.5);
-      for (double away = 2.5; away < 12.0; away += 1.0) {
-        if (put(number, end + out * away, kSmallLetters, false)) return;
-      }
-    }
-    for (const double at : {0.5, 0.3, 0.7, 0.1, 0.9}) {
-      if (name_from_afar(number, a + along * at)) return;
-    }
-    nameless_.push_back(say("cutting.cut", {{"number", number}}));
+    const Rect part = on_paper(pattern_.layout->parts[cut.part]);
+    if (!number_cut(drawing_, a, b, part, number))
+      nameless_.push_back(say("cutting.cut", {{"number", number}}));
   }
 
   void name_rest(const SheetPart& part) {
@@ -375,7 +327,7 @@ class CutPages {
       const double along = turned ? box.height() : box.width();
       InkText ink{.text = text, .at = {}, .height = kSmallLetters};
       if (extent(ink).width() + 2.0 > along) continue;
-      if (put(text, box.centre(), kSmallLetters, turned)) return;
+      if (put(drawing_, text, box.centre(), kSmallLetters, turned)) return;
     }
   }
 

@@ -1,5 +1,6 @@
 #include "base/text.hpp"
 
+#include "base/tolerance.hpp"
 #include "base/wording.hpp"
 
 #include <algorithm>
@@ -31,7 +32,8 @@ std::string rounded_text(double value, int decimals) {
 }
 
 std::string length_text(double mm, LengthStyle style) {
-  if (style == LengthStyle::millimetres) return rounded_text(mm, 1);
+  // A half goes outwards, whichever side of it the sum of sizes came out: one length has one text.
+  if (style == LengthStyle::millimetres) return rounded_text(mm + std::copysign(kSame, mm), 1);
   constexpr std::int64_t parts = 64;
   const auto total = static_cast<std::int64_t>(std::llround(std::abs(mm) / 25.4 * parts));
   const std::int64_t whole = total / parts;

@@ -29,6 +29,8 @@ class Sawing {
   struct Open {
     std::size_t part = 0;  ///< of the layout
     std::size_t node = 0;  ///< of the tree
+    int stage = 0;         ///< of the cut that made it, as sawn
+    bool by_rip = false;
   };
 
   /// Cuts `part`, so that `fence` mm of it stay at the fence.
@@ -69,23 +71,31 @@ class Sawing {
     layout_.parts[open.part].turned = node.turned;
   }
 
+  /// Stage of the next cut of what lies ready; 0 where there is none.
+  int next_stage(const Open& open) const {
+    const CutNode& node = tree_.nodes()[open.node];
+    if (node.state != CutNode::State::cut) return 0;
+    return open.stage == 0 || open.by_rip != node.rip ? open.stage + 1 : open.stage;
+  }
+
   /// Of what lies ready, the first that is cut in the earliest stage.
   void cut_next() {
-    const auto stage = [&](const Open& open) {
-      const CutNode& node = tree_.nodes()[open.node];
-      return node.state == CutNode::State::cut ? tree_.nodes()[node.first].stage : 0;
-    };
-    const auto next = std::ranges::min_element(open_, {}, stage);
+    const auto next =
+        std::ranges::min_element(open_, {}, [&](const Open& open) { return next_stage(open); });
     const Open open = *next;
     open_.erase(next);
     name_piece(open);
     const CutNode& node = tree_.nodes()[open.node];
     if (node.state != CutNode::State::cut) return;
     const CutNode& first = tree_.nodes()[node.first];
-    const std::int64_t at = (node.rip ? first.width : first.length) - numbers_.kerf;
-    const SheetCut cut = saw(open.part, node.rip, in_mm(at), first.stage);
-    open_.push_back({cut.first, node.first});
-    if (cut.rest) open_.push_back({*cut.rest, node.rest});
+    const double fence = at_fence(numbers_, node.rip ? first.width : first.length);
+    const SheetPart& part = layout_.parts[open.part];
+    if ((node.rip ? part.width : part.length) - fence < kSawn - kSame)
+      return open_.push_back({open.part, node.first, open.stage, open.by_rip});
+    const int stage = next_stage(open);
+    const SheetCut cut = saw(open.part, node.rip, fence, stage);
+    open_.push_back({cut.first, node.first, stage, node.rip});
+    if (cut.rest) open_.push_back({*cut.rest, node.rest, stage, node.rip});
   }
 
   const CutTree& tree_;

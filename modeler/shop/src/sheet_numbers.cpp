@@ -10,6 +10,12 @@
 
 namespace ribbay::detail {
 
+double at_fence(const SheetNumbers& numbers, std::int64_t ticks) {
+  const auto found = numbers.exact.find(ticks);
+  return found != numbers.exact.end() ? found->second
+                                      : static_cast<double>(ticks - numbers.kerf) * kCut;
+}
+
 SheetNumbers in_whole_numbers(const SheetOrder& order) {
   SheetNumbers numbers;
   numbers.kerf = ticks_up(order.saw.kerf);
@@ -23,6 +29,10 @@ SheetNumbers in_whole_numbers(const SheetOrder& order) {
     auto& same = by_size[{piece_ticks(piece.length) + numbers.kerf,
                           piece_ticks(piece.width) + numbers.kerf, !piece.grain}];
     same.insert(same.end(), static_cast<std::size_t>(piece.count), p);
+    for (const double mm : {piece.length, piece.width}) {
+      double& exact = numbers.exact[piece_ticks(mm) + numbers.kerf];
+      exact = std::max(exact, mm);
+    }
     wanted += piece.count;
   }
   for (auto& [size, pieces] : by_size) {

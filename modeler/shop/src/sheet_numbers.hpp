@@ -3,6 +3,7 @@
 #include "shop/sheets.hpp"
 
 #include <cstdint>
+#include <map>
 #include <vector>
 
 namespace ribbay::detail {
@@ -31,7 +32,13 @@ struct SheetNumbers {
   std::int64_t trim = 0;
   std::int64_t cost_unit = 1;
   int stages = 0;  ///< most changes of direction and one
+  std::map<std::int64_t, double>
+      exact;  ///< of lengths and widths of pieces, one saw cut longer: mm
 };
+
+/// What stays at the fence for a node of this length or width, mm: the piece's own size, of several
+/// the largest; else whole hundredths.
+double at_fence(const SheetNumbers& numbers, std::int64_t ticks);
 
 SheetNumbers in_whole_numbers(const SheetOrder& order);
 

@@ -82,7 +82,9 @@ struct SheetsPlan {
 
 /// Plans an order: cuts from edge to edge, for the least money that the search finds. The same
 /// order gives the same plan: the search is limited by counts of work, never by time. Inside,
-/// lengths are whole hundredths of a millimetre, pieces rounded up and stock rounded down.
+/// lengths are whole hundredths of a millimetre, pieces rounded up and stock rounded down; the fence
+/// is set to the piece's own size. Where less than kSawn would come off there is no cut, and the
+/// piece stays that much larger.
 ///
 /// The bound comes from areas and from areas of scaled sizes (dual feasible functions), so it holds
 /// for cuts of any kind and is sometimes below what cuts from edge to edge can reach.
