@@ -1,4 +1,5 @@
 #include "base/text.hpp"
+#include "base/ways.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -213,4 +214,20 @@ TEST_CASE("directions and temperatures are told in words", "[base][text]") {
   CHECK(way_text({0, -0.999, -0.037}) == "to the right, along (0, -0.999, -0.037)");
   CHECK(celsius_text(253.15) == "-20 degC");
   CHECK(celsius_text(294.65) == "21.5 degC");
+}
+
+TEST_CASE("directions are told as builders say them", "[base][text]") {
+  CHECK(van_way_text({-1, 0, 0}) == "to the rear");
+  CHECK(van_way_text({0, 0, 1}) == "up");
+  CHECK(van_way_text({0.999999, 0.001, 0}) == "to the front");
+  CHECK(van_way_text({0, 0.6, 0.8}) == "up and 37 degrees to the left");  // 3, 4, 5
+  CHECK(van_way_text({0, -0.999, -0.037}) == "to the right and slightly down");
+  // Who stands behind the van and looks at what is turned to the rear sees its left on the van's
+  // left; before what is turned to the left its left is at the van's front.
+  CHECK(own_way_text({1, 0, 0}, {-1, 0, 0}) == "to its back");
+  CHECK(own_way_text({0, 1, 0}, {-1, 0, 0}) == "to its left");
+  CHECK(own_way_text({0, 1, 0}, {1, 0, 0}) == "to its right");
+  CHECK(own_way_text({0, 1, 0}, {0, 1, 0}) == "to its front");
+  CHECK(own_way_text({1, 0, 0}, {0, 1, 0}) == "to its left");
+  CHECK(own_way_text({-0.999, 0, 0.037}, {0, 1, 0}) == "to its right and slightly up");
 }

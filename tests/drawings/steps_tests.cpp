@@ -3,6 +3,7 @@
 #include "projects.hpp"
 #include "samples.hpp"
 #include "shape/pieces.hpp"
+#include "told_hardware.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -64,8 +65,11 @@ TEST_CASE("what is drawn apart follows the order of assembly, step by step", "[d
     }
   }
   for (std::size_t u = 0; u < plan.units.size(); ++u) {
-    std::vector<std::size_t> wanted(plan.units[u].steps.size() > 1 ? plan.units[u].steps.size()
-                                                                   : 0);
+    // One thing alone has a picture when hardware goes with it, as the ceiling's screws do.
+    const AssemblyUnit& unit = plan.units[u];
+    const bool drawn = unit.steps.size() > 1 || !unit.fixings.empty() ||
+                       !unit.steps.front().with.empty() || !unit.steps.front().fasteners.empty();
+    std::vector<std::size_t> wanted(drawn ? unit.steps.size() : 0);
     for (std::size_t i = 0; i < wanted.size(); ++i) wanted[i] = i;
     CHECK(told[u] == wanted);
   }
@@ -148,4 +152,46 @@ TEST_CASE("each step has its number in a balloon and in the table, and pages are
     }
   }
   CHECK(step == plan.units[0].steps.size());
+}
+
+namespace {
+
+/// The texts of the table's last column, from above.
+std::string told_with_it(const Drawing& d) {
+  const auto head = std::ranges::find(d.texts, "With it", &InkText::text);
+  REQUIRE(head != d.texts.end());
+  std::map<double, std::string, std::greater<>> rows;
+  for (const InkText& t : d.texts) {
+    if (!t.border && std::abs(t.at.x - head->at.x) < 0.1 && t.at.y < head->at.y)
+      rows[t.at.y] = t.text;
+  }
+  std::string all;
+  for (const auto& [y, text] : rows) all += text + " ";
+  return all;
+}
+
+}  // namespace
+
+TEST_CASE("the sheets of a module tell each piece of its hardware once",
+          "[drawings][steps][projects]") {
+  std::size_t titles = 0;
+  for (const std::string& file : testing::project_files()) {
+    CAPTURE(file);
+    const Layout layout = testing::laid_out_file(file);
+    const AssemblyPlan plan = plan_assembly(layout);
+    const auto pages = step_pages(layout, plan);
+    const auto groups = taken_apart(layout, plan);
+    REQUIRE(pages.size() == groups.size());
+    std::map<std::string, std::string> told;
+    for (std::size_t i = 0; i < pages.size(); ++i)
+      told[plan.units[groups[i].unit].module] += told_with_it(pages[i].drawing);
+    for (const Module& module : layout.modules) {
+      for (const auto& [title, count] : testing::hardware_in(layout, module.name)) {
+        CAPTURE(module.name, title, told[module.name]);
+        CHECK(testing::told_of(told[module.name], title) == count);
+        ++titles;
+      }
+    }
+  }
+  CHECK(titles > 50);
 }

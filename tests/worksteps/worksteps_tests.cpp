@@ -1,4 +1,5 @@
 #include "projects.hpp"
+#include "told_hardware.hpp"
 #include "worksteps/worksteps.hpp"
 
 #include <catch2/catch.hpp>
@@ -77,6 +78,34 @@ TEST_CASE("what has no rectangle is not squared", "[worksteps]") {
   CHECK(count(text, "Square it up") == squared.size());
   // Each is followed by its sizes.
   CHECK(count(text, "the van stands:\n     - ") == squared.size());
+}
+
+TEST_CASE("the text tells each piece of hardware once", "[worksteps][projects]") {
+  for (const std::string& file : project_files()) {
+    CAPTURE(file);
+    const Layout layout = laid_out_file(file);
+    const std::string text = assembly_files(layout, plan_assembly(layout))[0].bytes;
+    for (const auto& [title, count] : hardware_in(layout)) {
+      CAPTURE(title);
+      CHECK(told_of(text, title) == count);
+    }
+  }
+}
+
+TEST_CASE("each unit says whose left and right it means", "[worksteps]") {
+  const Layout layout = demo();
+  const AssemblyPlan plan = plan_assembly(layout);
+  const std::string text = assembly_files(layout, plan)[0].bytes;
+  const auto on_bench =
+      static_cast<std::size_t>(std::ranges::count(plan.units, true, &AssemblyUnit::bench));
+  CHECK(count(text, "and so on: its own") == on_bench);
+  CHECK(count(text, "and so on: the van's") == plan.units.size() - on_bench);
+  // The galley looks to the van's left: what stands at its own right comes from the van's rear.
+  REQUIRE(layout.module("galley")->front == "left");
+  const std::size_t from = text.find("Galley (galley), on the bench");
+  const std::string galley = text.substr(from, text.find("\n\n", from) - from);
+  CHECK(count(galley, "it to the ") + count(galley, "moving to the ") == 0);
+  CHECK(galley.find("Bottom of drawers") < galley.find("slide it to its right over the last 6 mm"));
 }
 
 TEST_CASE("the same layout gives the same bytes", "[worksteps]") {

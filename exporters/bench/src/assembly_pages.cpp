@@ -1,4 +1,4 @@
-#include "assembly/words.hpp"
+#include "assembly/doings.hpp"
 #include "base/wording.hpp"
 #include "drawings/dimension.hpp"
 #include "drawings/views.hpp"
@@ -6,6 +6,7 @@
 #include "sections.hpp"
 
 #include <algorithm>
+#include <iterator>
 
 namespace ribbay::detail {
 
@@ -16,27 +17,22 @@ constexpr double kFrameHeight = 40.0;
 constexpr double kWordsFrom = 95.0;  // beside it, unless it takes more
 
 std::string step_text(const Layout& layout, const AssemblyStep& step, const Names& names,
-                      int number) {
-  std::string text = std::to_string(number) + ". ";
-  text += step.parts.size() == 1 ? names.part(step.parts.front())
+                      const Doings& doings, int number) {
+  std::string head = std::to_string(number) + ". ";
+  head += step.parts.size() == 1 ? names.part(step.parts.front())
                                  : say("bench.put_together", {{"what", step.title}});
-  text += ", " + (step.straight ? way_text(step.direction) : say("step.tilt"));
-  if (const std::string hold = holding(layout, step); !hold.empty()) text += ", " + hold;
-  if (!step.hardware.empty()) text += "; " + join(names.counted(step.hardware), ", ");
-  if (!step.fasteners.empty()) {
-    text += "; " + join(names.counted(ids_of(step.fasteners)), ", ") + ", " +
-            join(tools(step.fasteners), ", ");
-  }
-  return text;
+  head += ", " + doings.comes(step);
+  if (const std::string heavy = heavy_text(layout, step); !heavy.empty()) head += ", " + heavy;
+  std::vector<std::string> all{head};
+  std::ranges::move(doings.before(step), std::back_inserter(all));
+  std::ranges::move(doings.after(step), std::back_inserter(all));
+  return join(all, "; ");
 }
 
 /// The frame, its two sizes and its diagonals, from the upper left corner of what is free.
 void draw_frame(Drawing& d, Vec2 corner, const SquareCheck& check, LengthStyle show) {
-  const DimensionStyle style{.height = kFigure,
-                             .first = 9.0,
-                             .pitch = 9.0,
-                             .pen = kBenchPens.thin(),
-                             .show = show};
+  const DimensionStyle style{
+      .height = kFigure, .first = 9.0, .pitch = 9.0, .pen = kBenchPens.thin(), .show = show};
   const AxisPlan across{ViewSide::bottom, 0.0, check.width, true, {}};
   const AxisPlan up{ViewSide::left, 0.0, check.height, true, {}};
   const double scale = std::min(kFrameWidth / check.width, kFrameHeight / check.height);
@@ -54,8 +50,8 @@ void draw_frame(Drawing& d, Vec2 corner, const SquareCheck& check, LengthStyle s
   add_axis_dimensions(d, place, {across, up}, style);
 }
 
-/// The frame with its diagonals; their length stands in brackets, since it follows from the sides. A
-/// size that finds no room between its arrows stands beyond them: how far is seen by drawing it.
+/// The frame with its diagonals; their length stands in brackets, since it follows from the sides.
+/// A size that finds no room between its arrows stands beyond them: how far is seen by drawing it.
 void add_square(Pager& pages, const SquareCheck& check, LengthStyle show) {
   Drawing scratch = pages.blank();
   draw_frame(scratch, {pages.left(), pages.top()}, check, show);
@@ -65,8 +61,8 @@ void add_square(Pager& pages, const SquareCheck& check, LengthStyle show) {
   Drawing& d = pages.page();
   draw_frame(d, {pages.left(), pages.y()}, check, show);
   const double x = std::max(ink.hi.x + 8.0, pages.left() + kWordsFrom);
-  add_notes(d, {say("bench.square", {{"view", check.view}})},
-            {x, pages.y() - 2.0}, d.frame.hi.x - x, kWord);
+  add_notes(d, {say("bench.square", {{"view", check.view}})}, {x, pages.y() - 2.0},
+            d.frame.hi.x - x, kWord);
   for (int i = 0; i < 2; ++i) {
     const double foot = pages.y() - 28.0 - kRow * 1.4 * i;
     add_tick(d, {x, foot});
@@ -90,12 +86,20 @@ std::vector<SetPage> assembly_pages(const Layout& layout, const AssemblyPlan& pl
         say(unit.bench ? "bench.on_bench" : "bench.in_van", {{"unit", unit.title}});
     add_sized(pages.page(), title, {pages.left(), pages.y() - 8.0}, kFigure, pages.width());
     pages.down(11.0);
+    const Doings doings(layout, names, unit);
+    std::vector<std::string> of_all{say("bench.directions", {{"ways", doings.ways_meant()}})};
+    std::ranges::move(doings.of_all(), std::back_inserter(of_all));
+    pages.down(add_notes(pages.page(), {join(of_all, "; ")}, {pages.left(), pages.y()},
+                         pages.width(), kWord) +
+               1.5);
     int number = 0;
     for (const AssemblyStep& step : unit.steps)
-      add_task(pages, {step_text(layout, step, names, ++number), {}}, unit.title);
+      add_task(pages, {step_text(layout, step, names, doings, ++number), {}}, unit.title);
     for (const SquareCheck& check : plan.squares) {
       if (check.module == unit.name) add_square(pages, check, layout.project.show);
     }
+    if (const auto last = doings.in_place(); !last.empty())
+      add_task(pages, {join(last, "; "), {}}, unit.title);
   }
   return pages.take();
 }

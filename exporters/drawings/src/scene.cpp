@@ -1,6 +1,7 @@
 #include "scene.hpp"
 
 #include "base/tolerance.hpp"
+#include "layout/front.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -54,10 +55,7 @@ bool hidden_point(const std::vector<Facets>& bodies, const ViewFrame& view, Vec3
 
 Looks looks_at(const std::string& front, bool first_angle) {
   // The eye looks at the front face: "rear" fronts look backwards, so one looks along +x.
-  const Vec3 eye = front == "front"   ? Vec3{1, 0, 0}
-                   : front == "left"  ? Vec3{0, 1, 0}
-                   : front == "right" ? Vec3{0, -1, 0}
-                                      : Vec3{-1, 0, 0};
+  const Vec3 eye = front_way(front);
   const Vec3 up{0, 0, 1};
   const Vec3 right = cross(up, eye);
   const double side =

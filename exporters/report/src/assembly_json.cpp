@@ -28,11 +28,12 @@ Json lift_json(const std::optional<Lift>& lift) {
   if (!lift) return nullptr;
   return {{"cog_mm", point_mm(lift->centre)},
           {"above_foot_mm", length_mm(lift->above_foot)},
-          {"ends", list(lift->ends, [](const LiftedEnd& end) -> Json {
-             return {{"side", direction(end.side)},
-                     {"from_cog_mm", length_mm(end.from_centre)},
-                     {"mass_kg", mass(end.mass_kg)}};
-           })},
+          {"ends", list(lift->ends,
+                        [](const LiftedEnd& end) -> Json {
+                          return {{"side", direction(end.side)},
+                                  {"from_cog_mm", length_mm(end.from_centre)},
+                                  {"mass_kg", mass(end.mass_kg)}};
+                        })},
           {"handles", lift->handles},
           {"beyond_two_people", lift->beyond_two}};
 }
@@ -51,12 +52,16 @@ Json step_json(const Layout& layout, const AssemblyStep& step) {
           {"mass_kg", mass(step.mass_kg)},
           {"lift", lift_json(lift(layout, carried(step)))},
           {"nuts", list(step.nuts, nuts_json)},
+          {"unit", text_or_null(step.unit)},
           {"with", step.with},
+          {"halves", step.halves},
           {"direction", step.straight ? direction(step.direction) : Json()},
           {"travel_mm", step.straight ? length_mm(step.travel) : Json()},
           {"joined", step.joined},
+          {"glued", step.glued},
           {"held", step.held},
           {"hardware", step.hardware},
+          {"meeting", step.meeting},
           {"fasteners", list(step.fasteners, driven_json)}};
 }
 
@@ -83,10 +88,12 @@ Json assembly_json(const Layout& layout, const AssemblyPlan& plan) {
             {"title", unit.title},
             {"module", unit.module},
             {"where", unit.bench ? "bench" : "van"},
-            {"steps", list(unit.steps, [&](const AssemblyStep& step) { return step_json(layout, step); })},
+            {"steps",
+             list(unit.steps, [&](const AssemblyStep& step) { return step_json(layout, step); })},
             {"squares", std::move(squares)},
             {"carried_kg", brought_in ? mass(unit.carried_kg) : Json()},
             {"lift", brought_in ? lift_json(lift(layout, carried(layout, unit))) : Json()},
+            {"put_up", unit.put_up},
             {"fixings", list(unit.fixings, driven_json)}};
   });
 }

@@ -1,4 +1,5 @@
 #include "base/messages.hpp"
+#include "base/ways.hpp"
 #include "layout/removals.hpp"
 #include "report/report.hpp"
 
@@ -27,8 +28,7 @@ std::string titled(const std::string& key, const std::string& title) {
 
 std::string parts_text(const Layout& layout) {
   constexpr std::array kinds = {PartKind::member, PartKind::panel,    PartKind::plank,
-                              PartKind::folded, PartKind::hardware,
-                                PartKind::equipment};
+                                PartKind::folded, PartKind::hardware, PartKind::equipment};
   std::vector<std::string> words;
   for (const PartKind kind : kinds) {
     const auto count = std::ranges::count(layout.parts, kind, &Part::kind);
@@ -79,7 +79,7 @@ std::string removal_text(const Layout& layout, const Removal& removal) {
     if (!step.tool.empty()) text += " (" + step.tool + ")";
     if (length(step.direction) > 0.0) {
       text += ", " + value_text(step.travel, Unit::mm, layout.project.show) + " " +
-              way_text(step.direction);
+              van_way_text(step.direction);
     }
     words.push_back(std::move(text));
   }

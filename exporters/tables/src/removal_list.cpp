@@ -1,4 +1,5 @@
 #include "base/text.hpp"
+#include "base/ways.hpp"
 #include "layout/removals.hpp"
 #include "table_text.hpp"
 #include "tables/csv.hpp"
@@ -21,7 +22,7 @@ OutputFile removal_list(const Layout& layout) {
       rows.push_back({removal->id, layout.find(removal->id)->title, life, std::to_string(++count),
                       std::string(name(step.act)), step.what,
                       step.count > 0 ? std::to_string(step.count) : std::string(), step.tool,
-                      moves ? way_text(step.direction) : std::string(),
+                      moves ? van_way_text(step.direction) : std::string(),
                       moves ? size_text(step.travel, show) : std::string(), join(step.ids, "; ")});
     }
   }

@@ -1,5 +1,6 @@
 #include "worksteps/worksteps.hpp"
 
+#include "assembly/doings.hpp"
 #include "assembly/torque.hpp"
 #include "assembly/words.hpp"
 #include "base/text.hpp"
@@ -18,12 +19,12 @@ std::string mm(const Layout& layout, double length) {
 
 /// "2 nuts into the slot that looks up, from its rear end, in this order: 300 mm, 40 mm from that
 /// end".
-std::string nuts_text(const Layout& layout, const NutRun& run) {
+std::string nuts_text(const Layout& layout, const Doings& doings, const NutRun& run) {
   std::vector<std::string> places;
   for (const double place : run.places) places.push_back(mm(layout, place));
   const std::string count = std::to_string(run.nuts.size());
   return count + (run.nuts.size() == 1 ? " nut" : " nuts") + " into the slot that looks " +
-         way_text(run.slot) + ", from the end that looks " + way_text(run.from) +
+         doings.way(run.slot) + ", from the end that looks " + doings.way(run.from) +
          (run.nuts.size() == 1 ? ": to " : ", in this order: to ") + join(places, ", ") +
          " from that end";
 }
@@ -41,8 +42,9 @@ class Pages {
         "and the room for the tools. Slot nuts go in while their member lies loose. Drive bolts\n"
         "finger-tight until the module is square, then tighten. Gas, electricity and hot water:\n"
         "by local codes and licensed practice; this list orders parts only.\n";
-    out_ += lifting_rule(layout_) +
-            ".\nWhat is heavier asks for two people or a prop; less suits many people and bad grips.\n";
+    out_ +=
+        lifting_rule(layout_) +
+        ".\nWhat is heavier asks for two people or a prop; less suits many people and bad grips.\n";
     for (const AssemblyUnit& unit : plan_.units) add_unit(unit);
     return std::move(out_);
   }
@@ -53,19 +55,22 @@ class Pages {
   void add_unit(const AssemblyUnit& unit) {
     out_ += "\n" + unit.title + " (" + unit.name + "), " +
             (unit.bench ? "on the bench" : "in its place in the van") + "\n";
+    const Doings doings(layout_, names_, unit);
     for (const std::string& text : after_lines(layout_, unit)) line(text);
+    line("left, right, front and so on: " + doings.ways_meant());
+    for (const std::string& text : doings.of_all()) line(text);
     std::size_t number = 0;
     bool squared = false;
     for (const AssemblyStep& step : unit.steps) {
       // Equipment goes in last, where nothing asks for it sooner: the frame is squared before.
       const bool last_made = number > 0 && !squared && only_equipment_from(unit, number);
       if (last_made) {
-        square(unit);
+        square(unit, doings);
         squared = true;
       }
-      add_step(step, ++number);
+      add_step(step, ++number, doings);
     }
-    if (!squared) square(unit);
+    if (!squared) square(unit, doings);
   }
 
   bool only_equipment_from(const AssemblyUnit& unit, std::size_t first) const {
@@ -76,7 +81,7 @@ class Pages {
                        });
   }
 
-  void add_step(const AssemblyStep& step, std::size_t number) {
+  void add_step(const AssemblyStep& step, std::size_t number, const Doings& doings) {
     std::string head = std::to_string(number) + ".";
     head.resize(std::max<std::size_t>(head.size(), 4), ' ');
     const std::string what =
@@ -86,36 +91,25 @@ class Pages {
     const auto heavy = lift(layout_, carried(step));
     out_ += " " + head + what + ", " + rounded_text(step.mass_kg, 1) + " kg" +
             (heavy ? ": " + people(heavy) : "") + "\n";
-    if (heavy) std::ranges::for_each(lift_lines(layout_, *heavy), [&](const auto& l) { line(l); });
-    for (const NutRun& run : step.nuts) line("first " + nuts_text(layout_, run));
-    if (!step.with.empty()) line("on it already: " + join(names_.counted(step.with), "; "));
+    if (heavy) std::ranges::for_each(doings.carrying(*heavy), [&](const auto& l) { line(l); });
+    for (const std::string& text : doings.before(step)) line(text);
     if (!step.straight) {
       line("no straight move was found: tilt it in, or spring it");
     } else if (step.travel > 0.0) {
-      line("slide it " + way_text(step.direction) + " over the last " + mm(layout_, step.travel));
+      line("slide it " + doings.way(step.direction) + " over the last " + mm(layout_, step.travel));
     } else {
-      line("set it in its place, moving it " + way_text(step.direction));
+      line("set it in its place, moving it " + doings.way(step.direction));
     }
-    if (!step.held) line(holding(layout_, step));
-    if (!step.hardware.empty()) line("lay in: " + join(names_.counted(step.hardware), "; "));
-    if (!step.fasteners.empty()) {
-      line("drive: " + join(names_.counted(ids_of(step.fasteners)), "; "));
-      line("with: " + join(tools(step.fasteners), "; "));
-    }
+    for (const std::string& text : doings.after(step)) line(text);
   }
 
-  void square(const AssemblyUnit& unit) {
+  void square(const AssemblyUnit& unit, const Doings& doings) {
     if (unit.name != unit.module) return;
     diagonals(unit);
     torques(unit);
-    if (!unit.bench) return;
-    const auto heavy = lift(layout_, carried(layout_, unit));
-    line("Bring it in as one, " + rounded_text(unit.carried_kg, 1) + " kg without equipment: " +
-         people(heavy));
-    if (heavy) std::ranges::for_each(lift_lines(layout_, *heavy), [&](const auto& l) { line(l); });
-    if (unit.fixings.empty()) return;
-    line("In its place drive: " + join(names_.counted(ids_of(unit.fixings)), "; "));
-    line("with: " + join(tools(unit.fixings), "; "));
+    for (const std::string& text : doings.in_place()) line(text);
+    const auto heavy = unit.bench ? lift(layout_, carried(layout_, unit)) : std::nullopt;
+    if (heavy) std::ranges::for_each(doings.carrying(*heavy), [&](const auto& l) { line(l); });
   }
 
   /// What has no rectangle to measure has no such line: a tray of one folded sheet, a partition in
@@ -123,14 +117,16 @@ class Pages {
   void diagonals(const AssemblyUnit& unit) {
     const auto of_unit = [&](const SquareCheck& check) { return check.module == unit.module; };
     if (std::ranges::none_of(plan_.squares, of_unit)) return;
-    out_ += "     Square it up, and measure from the van's floor and centre line; a spirit level "
-            "tells\n     only how the van stands:\n";
+    out_ +=
+        "     Square it up, and measure from the van's floor and centre line; a spirit level "
+        "tells\n     only how the van stands:\n";
     for (const SquareCheck& check : plan_.squares) {
       if (!of_unit(check)) continue;
       line("- " + check.view + ": " + mm(layout_, check.width) + " x " + mm(layout_, check.height) +
            " over the outer corners, both diagonals " + mm(layout_, check.diagonal));
-      line("  its first corner lies " + mm(layout_, check.from.x) + " in front of the rear edge of " +
-           "the floor, " + side(check.from.y) + ", " + mm(layout_, check.from.z) + " above the floor");
+      line("  its first corner lies " + mm(layout_, check.from.x) +
+           " in front of the rear edge of " + "the floor, " + side(check.from.y) + ", " +
+           mm(layout_, check.from.z) + " above the floor");
     }
   }
 
@@ -173,24 +169,25 @@ std::string table(const Layout& layout, const AssemblyPlan& plan) {
   const Names names(layout);
   std::vector<std::vector<std::string>> rows{
       {"unit", "step", "where", "parts", "title", "mark", "way", "travel_mm", "mass_kg", "people",
-       "lift", "held", "slot nuts", "hardware", "fasteners", "tools"}};
+       "lift", "held", "slot nuts", "on it already", "glued to", "hardware", "fasteners", "tools"}};
   for (const AssemblyUnit& unit : plan.units) {
     int number = 0;
+    const Doings doings(layout, names, unit);
     for (const AssemblyStep& step : unit.steps) {
       std::vector<std::string> nuts;
-      for (const NutRun& run : step.nuts) nuts.push_back(nuts_text(layout, run));
+      for (const NutRun& run : step.nuts) nuts.push_back(nuts_text(layout, doings, run));
+      std::vector<std::string> hardware = step.hardware;
+      hardware.insert(hardware.end(), step.meeting.begin(), step.meeting.end());
       const auto heavy = lift(layout, carried(step));
-      rows.push_back({unit.name, std::to_string(++number), unit.bench ? "bench" : "van",
-                      join(step.parts, "; "), step.title,
-                      step.parts.size() == 1 ? names.mark(step.parts.front()) : "",
-                      step.straight ? way_text(step.direction) : "tilt it in",
-                      step.straight ? rounded_text(step.travel, 1) : "",
-                      rounded_text(step.mass_kg, 2), people(heavy),
-                      heavy ? join(lift_lines(layout, *heavy), "; ") : std::string(),
-                      step.held ? "yes" : "prop it up", join(nuts, "; "),
-                      join(names.counted(step.hardware), "; "),
-                      join(names.counted(ids_of(step.fasteners)), "; "),
-                      join(tools(step.fasteners), "; ")});
+      rows.push_back(
+          {unit.name, std::to_string(++number), unit.bench ? "bench" : "van",
+           join(step.parts, "; "), step.title,
+           step.parts.size() == 1 ? names.mark(step.parts.front()) : "", doings.comes(step),
+           step.straight ? rounded_text(step.travel, 1) : "", rounded_text(step.mass_kg, 2),
+           people(heavy), heavy ? join(doings.carrying(*heavy), "; ") : std::string(),
+           step.held ? "yes" : "prop it up", join(nuts, "; "), join(names.counted(step.with), "; "),
+           join(step.glued, "; "), join(names.counted(hardware), "; "),
+           join(names.counted(ids_of(step.fasteners)), "; "), join(tools(step.fasteners), "; ")});
     }
   }
   return csv_text(rows);

@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <array>
+#include <set>
 
 namespace ribbay {
 
@@ -27,6 +28,19 @@ Finding unproven(std::string code, std::vector<std::string> subjects) {
   finding.status = Status::not_proven;
   finding.subjects = std::move(subjects);
   return finding;
+}
+
+/// Hardware of its steps and fixings.
+std::set<std::string_view> told_by(const AssemblyUnit& unit) {
+  std::set<std::string_view> all;
+  for (const Driven& each : unit.fixings) all.insert(each.id);
+  for (const AssemblyStep& step : unit.steps) {
+    for (const auto* ids : {&step.with, &step.halves, &step.hardware, &step.meeting})
+      all.insert(ids->begin(), ids->end());
+    for (const Driven& each : step.fasteners) all.insert(each.id);
+    for (const NutRun& run : step.nuts) all.insert(run.nuts.begin(), run.nuts.end());
+  }
+  return all;
 }
 
 using Groups = std::vector<std::vector<std::size_t>>;
@@ -153,8 +167,26 @@ class Planner {
     }
     unit.carried_kg = mass_of(layout_, carried(layout_, unit));
     add_steps(unit, unit.bench ? loose : Stage(bench_, made.groups, true), made.motions);
+    add_put_up(unit);
     plan_.units.push_back(std::move(unit));
     std::ranges::move(square_checks(bench_, module.name), std::back_inserter(plan_.squares));
+  }
+
+  /// Its hardware that comes with no step.
+  void add_put_up(AssemblyUnit& unit) const {
+    std::set<std::string_view> told = told_by(unit);
+    for (const AssemblyUnit& before : plan_.units) {
+      if (before.module == unit.module) told.merge(told_by(before));
+    }
+    for (std::size_t i = 0; i < layout_.parts.size(); ++i) {
+      const Part& part = layout_.parts[i];
+      if (part.module != unit.module || part.kind != PartKind::hardware || told.contains(part.id))
+        continue;
+      if (const Bolt* bolt = bench_.bolt(i))
+        unit.fixings.push_back({part.id, tool_for(*bolt), Reach::straight});
+      else
+        unit.put_up.push_back(part.id);
+    }
   }
 
   void add_steps(AssemblyUnit& unit, const Stage& stage,
@@ -163,16 +195,39 @@ class Planner {
     std::vector<bool> there(stage.units.size(), false);
     for (const Move& move : moves) {
       AssemblyStep step = step_of(stage, move);
-      if (move.unit < motions.size()) step.title = motions[move.unit]->title;
+      if (move.unit < motions.size()) {
+        step.title = motions[move.unit]->title;
+        step.unit = motions[move.unit]->id;
+      }
       for (const std::size_t other : stage.joined[move.unit]) {
-        if (!there[other]) continue;
+        if (!there[other]) {
+          step.held_later = true;
+          continue;
+        }
         for (const std::size_t part : stage.units[other].parts)
           step.joined.push_back(layout_.parts[part].id);
       }
+      add_glued(step);
       there[move.unit] = true;
       unit.steps.push_back(std::move(step));
     }
     tell(unit, stage, moves);
+  }
+
+  /// Parts before it that a glued joint holds it to, in the order of the layout's joints.
+  void add_glued(AssemblyStep& step) const {
+    const auto among = [](const std::vector<std::string>& ids, const std::string& id) {
+      return std::ranges::find(ids, id) != ids.end();
+    };
+    for (const Joint& joint : layout_.joints) {
+      if (!joint.glued || std::ranges::none_of(joint.parts, [&](const std::string& id) {
+            return among(step.parts, id);
+          }))
+        continue;
+      for (const std::string& id : joint.parts) {
+        if (among(step.joined, id) && !among(step.glued, id)) step.glued.push_back(id);
+      }
+    }
   }
 
   Driven driven(const Stage& stage, const Move::Undone& how) const {
@@ -184,27 +239,37 @@ class Planner {
     const Group& unit = stage.units[move.unit];
     AssemblyStep step{.parts = {},
                       .title = unit.title,
+                      .unit = {},
                       .with = {},
+                      .halves = {},
                       .direction = -move.way,
                       .travel = move.travel,
-                    .clear = move.clear,
+                      .clear = move.clear,
                       .nuts = nut_runs(bench_, unit),
                       .hardware = {},
+                      .meeting = {},
                       .fasteners = {},
                       .joined = {},
+                      .glued = {},
                       .straight = move.straight,
                       .held = move.held,
                       .mass_kg = unit.mass_kg};
-    for (const std::size_t part : unit.parts) step.parts.push_back(layout_.parts[part].id);
+    for (const std::size_t part : unit.parts) {
+      step.parts.push_back(layout_.parts[part].id);
+      for (const std::size_t half : bench_.halves_on[part])
+        step.halves.push_back(layout_.parts[half].id);
+    }
     for (const std::size_t rider : unit.riders) {
-      if (!bench_.is_nut(rider)) step.with.push_back(layout_.parts[rider].id);
+      if (!bench_.is_nut(rider) && !bench_.half[rider])
+        step.with.push_back(layout_.parts[rider].id);
     }
     for (const Move::Undone& undone : move.items) {
       const Item& item = stage.items[undone.item];
       if (item.bolt != nullptr)
         step.fasteners.push_back(driven(stage, undone));
       else
-        step.hardware.push_back(layout_.parts[item.part].id);
+        (bench_.half[item.part] ? step.meeting : step.hardware)
+            .push_back(layout_.parts[item.part].id);
     }
     return step;
   }
@@ -260,6 +325,8 @@ class Planner {
 
 }  // namespace
 
-AssemblyPlan plan_assembly(const Layout& layout) { return Planner(layout).run(); }
+AssemblyPlan plan_assembly(const Layout& layout) {
+  return Planner(layout).run();
+}
 
 }  // namespace ribbay

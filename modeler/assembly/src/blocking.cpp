@@ -18,6 +18,8 @@ constexpr double kAlong = 1.0 - 1e-9;
 
 /// What is nearer than this stands beside a thing that slides past it, mm.
 constexpr double kBeside = 1.0;
+/// What has no more air below it rests, mm.
+constexpr double kRests = 2.0;
 /// A slide of this much needs no better one, mm.
 constexpr double kShort = 50.0;
 /// A way is not worth another for less than this, mm.
@@ -37,7 +39,8 @@ std::vector<Vec3> ways_of(const Frame& frame) {
 }
 
 /// True when a bore of the part runs along the axis of the bolt: its head lies sunk there, or the
-/// tool goes through. A fitting is made so that its own screws are reached, and its boxes cover that.
+/// tool goes through. A fitting is made so that its own screws are reached, and its boxes cover
+/// that.
 bool lets_through(const Part& part, const Part& bolt) {
   if (part.kind == PartKind::hardware)
     return std::ranges::find(bolt.hosts, part.id) != bolt.hosts.end();
@@ -55,9 +58,7 @@ bool lets_through(const Part& part, const Part& bolt) {
 }  // namespace
 
 Blocking::Blocking(const Stage& stage)
-    : stage_(stage),
-      others_(stage.in_place ? 1 : 0),
-      stands_(stage.units.size(), true) {
+    : stage_(stage), others_(stage.in_place ? 1 : 0), stands_(stage.units.size(), true) {
   const Layout& layout = stage.bench.layout;
   for (const Group& unit : stage.units) {
     Mover mover{ways_of(layout.parts[unit.parts.front()].frame), {}};
@@ -73,8 +74,8 @@ double Blocking::travel(std::size_t unit, Vec3 way) const {
   double least = std::numeric_limits<double>::infinity();
   for (int axis = 0; axis < 3; ++axis) {
     if (std::abs(way[axis]) < 1e-9) continue;
-    const double room = way[axis] > 0.0 ? stage_.box.hi[axis] - own.lo[axis]
-                                        : own.hi[axis] - stage_.box.lo[axis];
+    const double room =
+        way[axis] > 0.0 ? stage_.box.hi[axis] - own.lo[axis] : own.hi[axis] - stage_.box.lo[axis];
     least = std::min(least, room / std::abs(way[axis]));
   }
   return least + 1.0;
@@ -125,9 +126,8 @@ bool Blocking::stops(std::size_t unit, Vec3 way, std::size_t obstacle) const {
   const Workbench& bench = stage_.bench;
   const std::vector<std::size_t> moving = solids_of(unit);
   return any_solid(obstacle, [&](std::size_t, const Solid& other) {
-    return std::ranges::any_of(moving, [&](std::size_t part) {
-      return runs_into(bench.solids[part], other, way, far);
-    });
+    return std::ranges::any_of(
+        moving, [&](std::size_t part) { return runs_into(bench.solids[part], other, way, far); });
   });
 }
 
@@ -146,8 +146,7 @@ std::optional<std::size_t> Blocking::dowel_across(std::size_t unit, Vec3 way) co
 bool Blocking::free(std::size_t unit, std::size_t way) {
   if (dowel_across(unit, movers_[unit].ways[way])) return false;
   std::size_t& cursor = movers_[unit].cursors[way];
-  while (cursor < obstacles() &&
-         !(present(cursor) && stops(unit, movers_[unit].ways[way], cursor)))
+  while (cursor < obstacles() && !(present(cursor) && stops(unit, movers_[unit].ways[way], cursor)))
     ++cursor;
   return cursor == obstacles();
 }
@@ -288,6 +287,28 @@ Reach Blocking::free_tool(std::size_t item) {
   return Reach::none;
 }
 
+bool Blocking::borne_by(std::size_t unit, std::size_t obstacle) const {
+  if (!present(obstacle) || of_unit(unit, obstacle)) return false;
+  const std::vector<std::size_t> bodies = solids_of(unit);
+  return any_solid(obstacle, [&](std::size_t, const Solid& other) {
+    return std::ranges::any_of(bodies, [&](std::size_t part) {
+      return runs_into(stage_.bench.solids[part], other, {0, 0, -1}, kRests);
+    });
+  });
+}
+
+bool Blocking::rests(std::size_t unit) const {
+  if (!stage_.in_place && stage_.units[unit].box.lo.z < stage_.box.lo.z + kRests) return true;
+  for (std::size_t obstacle = 0; obstacle < obstacles(); ++obstacle) {
+    if (borne_by(unit, obstacle)) return true;
+  }
+  return false;
+}
+
+bool Blocking::rests_on_others(std::size_t unit) const {
+  return stage_.in_place && borne_by(unit, obstacles() - 1);
+}
+
 void Blocking::take_off(std::size_t unit) {
   stands_[unit] = false;
   for (std::size_t other = 0; other < known_.size(); ++other) {
@@ -297,8 +318,7 @@ void Blocking::take_off(std::size_t unit) {
 
 std::string Blocking::name(std::size_t obstacle) const {
   const Layout& layout = stage_.bench.layout;
-  if (obstacle < stage_.units.size())
-    return layout.parts[stage_.units[obstacle].parts.front()].id;
+  if (obstacle < stage_.units.size()) return layout.parts[stage_.units[obstacle].parts.front()].id;
   const std::size_t item = obstacle - stage_.units.size();
   if (item < stage_.items.size()) return layout.parts[stage_.items[item].part].id;
   return "what stands there already";

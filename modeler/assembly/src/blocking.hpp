@@ -31,6 +31,11 @@ class Blocking {
   /// The first way in which a tool reaches an item that is a bolt or screw.
   Reach free_tool(std::size_t item);
 
+  /// True when the bench, or something that is there, bears it from below.
+  bool rests(std::size_t unit) const;
+  /// True when the van or another module does.
+  bool rests_on_others(std::size_t unit) const;
+
   void take_off(std::size_t unit);
   bool stands(std::size_t unit) const { return stands_[unit]; }
   /// True while all units that it holds are there.
@@ -41,7 +46,8 @@ class Blocking {
   std::string stopper_of_tool(std::size_t item) const;
 
  private:
-  /// Obstacles count up: units, items, then what stands already. A cursor stands at the first that blocks.
+  /// Obstacles count up: units, items, then what stands already. A cursor stands at the first that
+  /// blocks.
   struct Mover {
     std::vector<Vec3> ways;
     std::vector<std::size_t> cursors;
@@ -78,6 +84,7 @@ class Blocking {
   /// Calls `test` for each solid of an obstacle until it says yes.
   template <class Test>
   bool any_solid(std::size_t obstacle, Test test) const;
+  bool borne_by(std::size_t unit, std::size_t obstacle) const;
   bool of_unit(std::size_t unit, std::size_t obstacle) const;
   std::vector<std::size_t> solids_of(std::size_t unit) const;
 

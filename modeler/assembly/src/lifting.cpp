@@ -55,7 +55,8 @@ std::optional<Lift> lift(const Layout& layout, const std::vector<std::string>& i
   side[axis] = 1.0;
   lift.ends = {{-side, low, sum.mass_kg * high / (low + high)},
                {side, high, sum.mass_kg * low / (low + high)}};
-  lift.beyond_two = std::ranges::any_of(lift.ends, [&](const LiftedEnd& end) { return end.mass_kg > most; });
+  lift.beyond_two =
+      std::ranges::any_of(lift.ends, [&](const LiftedEnd& end) { return end.mass_kg > most; });
   const std::set<std::string> moving = moving_parts(layout);
   const auto moves = [&](const Part& part) { return moving.contains(part.id); };
   // What moves as a whole while it is carried cannot open; the front of a fridge can.
@@ -75,6 +76,7 @@ double mass_of(const Layout& layout, const std::vector<std::string>& ids) {
 std::vector<std::string> carried(const AssemblyStep& step) {
   std::vector<std::string> ids = step.parts;
   ids.insert(ids.end(), step.with.begin(), step.with.end());
+  ids.insert(ids.end(), step.halves.begin(), step.halves.end());
   return ids;
 }
 

@@ -33,7 +33,9 @@ bool bridges(const Catalogue& catalogue, const std::string& key) {
          catalogue.connectors.contains(key);
 }
 
-bool of_van(const std::string& id) { return id.starts_with("vehicle/"); }
+bool of_van(const std::string& id) {
+  return id.starts_with("vehicle/");
+}
 
 /// Finds what each piece of hardware hangs on.
 class Hanging {
@@ -46,8 +48,13 @@ class Hanging {
     }
     bench_.carriers.resize(layout.parts.size());
     bench_.to_van.resize(layout.parts.size());
+    bench_.halves_on.resize(layout.parts.size());
+    bench_.half.resize(layout.parts.size());
     for (std::size_t i = 0; i < layout.parts.size(); ++i) {
       if (layout.parts[i].kind == PartKind::hardware) hang(i);
+    }
+    for (std::size_t i = 0; i < layout.parts.size(); ++i) {
+      if (bench_.carriers[i].size() == 1) add_half(i, bench_.carriers[i].front());
     }
   }
 
@@ -69,6 +76,27 @@ class Hanging {
       if (bolt.id == part.id) bench_.to_van[i] = true;
     }
     bench_.carriers[i].assign(found.begin(), found.end());
+  }
+
+  /// What a bolt or screw in one part holds there of a hinge or slide.
+  void add_half(std::size_t fastener, std::size_t carrier) {
+    if (bench_.bolt(fastener) == nullptr) return;
+    for (const std::string& host : bench_.layout.parts[fastener].hosts) {
+      const Part* bought = hardware(host);
+      if (bought == nullptr || !comes_in_halves(*bought)) continue;
+      const std::size_t half = by_id_.find(host)->second;
+      std::vector<std::size_t>& there = bench_.halves_on[carrier];
+      if (std::ranges::find(there, half) == there.end()) there.push_back(half);
+      bench_.half[half] = true;
+    }
+  }
+
+  /// A hinge, a slide, or a body that came with one.
+  bool comes_in_halves(const Part& part) const {
+    const Catalogue& all = *bench_.layout.catalogue;
+    const std::string& key = part.stock.key;
+    return key.empty() || all.slides.contains(key) || all.hinges.contains(key) ||
+           all.butt_hinges.contains(key);
   }
 
   bool is_bridge(const Part& part) const {
@@ -134,7 +162,8 @@ bool Workbench::is_nut(std::size_t part) const {
   return layout.catalogue->nuts.contains(layout.parts[part].stock.key);
 }
 
-Stage::Stage(const Workbench& from, const std::vector<std::vector<std::size_t>>& groups, bool placed_already)
+Stage::Stage(const Workbench& from, const std::vector<std::vector<std::size_t>>& groups,
+             bool placed_already)
     : bench(from), in_place(placed_already) {
   const Layout& layout = bench.layout;
   const std::string& module = layout.parts[groups.front().front()].module;
@@ -161,8 +190,8 @@ Stage::Stage(const Workbench& from, const std::vector<std::vector<std::size_t>>&
   for (std::size_t part = 0; part < layout.parts.size(); ++part) {
     const std::vector<std::size_t>& carriers = bench.carriers[part];
     if (carriers.empty()) continue;
-    // Nuts for what comes later go in while their member is loose; other hardware comes with what it
-    // belongs to.
+    // Nuts for what comes later go in while their member is loose; other hardware comes with what
+    // it belongs to.
     if (layout.parts[part].module != module && !bench.is_nut(part)) continue;
     std::set<std::size_t> on;
     bool outside = bench.to_van[part];

@@ -30,8 +30,8 @@ struct Group {
 struct Item {
   std::size_t part = 0;
   std::vector<std::size_t> units;  ///< rising
-  bool outside = false;  ///< it holds to the van or to another module as well
-  const Bolt* bolt = nullptr;  ///< what needs a tool; null: no bolt or screw
+  bool outside = false;            ///< it holds to the van or to another module as well
+  const Bolt* bolt = nullptr;      ///< what needs a tool; null: no bolt or screw
 };
 
 /// What the whole layout offers to every stage.
@@ -39,9 +39,12 @@ struct Workbench {
   explicit Workbench(const Layout& layout);
 
   const Layout& layout;
-  std::vector<Solid> solids;                   ///< one for each part
+  std::vector<Solid> solids;                       ///< one for each part
   std::vector<std::vector<std::size_t>> carriers;  ///< of hardware: the parts it hangs on, rising
-  std::vector<bool> to_van;                    ///< hardware that holds to the van
+  std::vector<bool> to_van;                        ///< hardware that holds to the van
+  /// Of each part: halves of hinges and slides that are screwed to it, rising.
+  std::vector<std::vector<std::size_t>> halves_on;
+  std::vector<bool> half;  ///< such a half
   std::vector<Solid> van;
 
   const Bolt* bolt(std::size_t part) const;  ///< of a bolt or screw, else null

@@ -14,6 +14,8 @@ namespace {
 
 /// What must slide farther than this comes off later, when it can: another thing is in its way, mm.
 constexpr double kLongSlide = 150.0;
+/// What is higher than so many times its least level size topples (common practice, no source).
+constexpr double kTopples = 3.0;
 
 Move::Undone undone(Blocking& blocking, std::size_t item) {
   const Reach reach = blocking.free_tool(item);
@@ -23,7 +25,9 @@ Move::Undone undone(Blocking& blocking, std::size_t item) {
 /// Takes units off one after another. Equipment first, then what begins highest.
 class TakeApart {
  public:
-  explicit TakeApart(const Stage& stage) : stage_(stage), blocking_(stage), left_(stage.units.size()) {
+  explicit TakeApart(const Stage& stage)
+      : stage_(stage), blocking_(stage), left_(stage.units.size()) {
+    laid_ = laid();
     std::iota(left_.begin(), left_.end(), std::size_t{0});
     const auto rank = [&](std::size_t unit) {
       const Group& it = stage.units[unit];
@@ -31,7 +35,7 @@ class TakeApart {
       const bool equipment = part.kind == PartKind::equipment;
       // Sums of sizes that should be equal differ in their last digits.
       const auto whole = [](double mm) { return std::lround(mm / kContact); };
-      return std::tuple{!equipment,         -whole(it.box.lo.z), -whole(it.box.hi.z),
+      return std::tuple{!equipment,          -whole(it.box.lo.z), -whole(it.box.hi.z),
                         -whole(it.box.lo.x), -whole(it.box.lo.y), unit};
     };
     std::ranges::sort(left_, {}, rank);
@@ -44,7 +48,7 @@ class TakeApart {
       for (const std::size_t item : stage_.items_of[move.unit]) {
         if (blocking_.there(stage_.items[item])) move.items.push_back(undo(item));
       }
-      move.held = left_.size() == 1 || joined_to_rest(move.unit);
+      move.held = held(move);
       blocking_.take_off(move.unit);
       std::erase(left_, move.unit);
       moves.push_back(std::move(move));
@@ -82,29 +86,77 @@ class TakeApart {
                                [&](std::size_t other) { return blocking_.stands(other); });
   }
 
-  /// True when what is left hangs together without it, or as little as before.
+  /// True when something that holds to the van or another module holds it.
+  bool holds_outside(std::size_t unit) const {
+    return std::ranges::any_of(stage_.items_of[unit],
+                               [&](std::size_t item) { return stage_.items[item].outside; });
+  }
+
+  bool held(const Move& move) const {
+    const bool joined = joined_to_rest(move.unit);
+    if (is_equipment(move.unit)) return joined || holds_outside(move.unit);
+    if (!move.items.empty()) return true;  // fixed to what is left
+    const bool first_on_bench = left_.size() == 1 && !stage_.in_place;
+    return blocking_.rests(move.unit) && (joined || first_on_bench || lies(move.unit));
+  }
+
+  /// True of what does not topple where it is set down.
+  bool lies(std::size_t unit) const {
+    const Vec3 size = stage_.units[unit].box.size();
+    return size.z <= kTopples * std::min(size.x, size.y);
+  }
+
+  /// What lies on the van's floor, or on another module.
+  std::vector<bool> laid() const {
+    std::vector<bool> all(stage_.units.size(), false);
+    for (std::size_t unit = 0; stage_.in_place && unit < all.size(); ++unit)
+      all[unit] = lies(unit) && blocking_.rests_on_others(unit);
+    return all;
+  }
+
+  /// What is laid stays under what lies over it, even if it could be drawn out sideways: a floor is
+  /// laid from below upwards.
+  bool buried(std::size_t unit) const {
+    if (!laid_[unit]) return false;
+    const Box& own = stage_.units[unit].box;
+    return std::ranges::any_of(left_, [&](std::size_t other) {
+      const Box& box = stage_.units[other].box;
+      return box.lo.z > own.hi.z - kContact && box.lo.x < own.hi.x - kContact &&
+             own.lo.x < box.hi.x - kContact && box.lo.y < own.hi.y - kContact &&
+             own.lo.y < box.hi.y - kContact;
+    });
+  }
+
+  /// True when what is left hangs together without it, or as little as before. What is fixed to the
+  /// van, or lies on its floor, hangs together by that.
   bool keeps_together(std::size_t without) const {
     return pieces_left(without) <= std::max<std::size_t>(pieces_left(stage_.units.size()), 1);
   }
 
   std::size_t pieces_left(std::size_t without) const {
     std::vector<bool> seen(stage_.units.size(), false);
-    std::size_t count = 0;
     std::vector<std::size_t> open;
-    for (const std::size_t start : left_) {
-      if (start == without || seen[start]) continue;
-      ++count;
-      seen[start] = true;
-      open.push_back(start);
+    const auto reach = [&](std::size_t unit) {
+      if (unit == without || seen[unit] || !blocking_.stands(unit)) return;
+      seen[unit] = true;
+      open.push_back(unit);
+    };
+    const auto spread = [&] {
+      if (open.empty()) return std::size_t{0};
       while (!open.empty()) {
         const std::size_t at = open.back();
         open.pop_back();
-        for (const std::size_t other : stage_.joined[at]) {
-          if (other == without || seen[other] || !blocking_.stands(other)) continue;
-          seen[other] = true;
-          open.push_back(other);
-        }
+        std::ranges::for_each(stage_.joined[at], reach);
       }
+      return std::size_t{1};
+    };
+    for (const std::size_t unit : left_) {
+      if (laid_[unit] || (stage_.in_place && holds_outside(unit))) reach(unit);
+    }
+    std::size_t count = spread();
+    for (const std::size_t unit : left_) {
+      reach(unit);
+      count += spread();
     }
     return count;
   }
@@ -123,7 +175,7 @@ class TakeApart {
     std::optional<Move> third;   // a tool does not reach
     for (const std::size_t unit : left_) {
       const auto way = blocking_.free_way(unit);
-      if (!way) continue;
+      if (!way || buried(unit)) continue;
       const Vec3 out = blocking_.ways(unit)[*way];  // a better one is looked for in the end
       Move move{.unit = unit, .way = out, .items = {}};
       if (!reached(unit)) {
@@ -140,19 +192,26 @@ class TakeApart {
     if (first) return gone_shortest(*first);
     if (second) return gone_shortest(*second);
     if (third) return gone_shortest(*third);
-    Move stuck{.unit = left_.front(), .way = {}, .straight = false, .items = {}};
+    const auto top = std::ranges::find_if(left_, [&](std::size_t unit) { return !buried(unit); });
+    Move stuck{.unit = top == left_.end() ? left_.front() : *top,
+               .way = {},
+               .straight = false,
+               .items = {}};
     stuck.stoppers = blocking_.stoppers(stuck.unit);
     return stuck;
   }
 
   const Stage& stage_;
   Blocking blocking_;
+  std::vector<bool> laid_;
   std::vector<std::size_t> left_;  ///< in the order in which they are tried
 };
 
 }  // namespace
 
-std::vector<Move> take_apart(const Stage& stage) { return TakeApart(stage).run(); }
+std::vector<Move> take_apart(const Stage& stage) {
+  return TakeApart(stage).run();
+}
 
 std::vector<Move::Undone> fixing_tools(const Stage& stage) {
   Blocking blocking(stage);

@@ -14,7 +14,7 @@ struct Move {
   double travel = 0.0;  ///< the stretch on which it slides or is held, mm
   double clear = 0.0;   ///< until it is clear of the stage, mm
   bool straight = true;
-  bool held = true;     ///< what stays was joined to it, or it was the last
+  bool held = true;  ///< as AssemblyStep::held
   struct Undone {
     std::size_t item = 0;
     Reach reach = Reach::straight;

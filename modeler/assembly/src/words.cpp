@@ -21,19 +21,22 @@ std::string Names::mark(const std::string& part) const {
 }
 
 std::string Names::part(const std::string& id) const {
+  return layout_.find(id) == nullptr ? id : brief(id) + " (" + id + ")";
+}
+
+std::string Names::brief(const std::string& id) const {
   const Part* found = layout_.find(id);
   if (found == nullptr) return id;
   const std::string letters = mark(id);
-  return found->title + (letters.empty() ? "" : " " + letters) + " (" + id + ")";
+  return found->title + (letters.empty() ? "" : " " + letters);
 }
 
 std::vector<std::string> Names::counted(const std::vector<std::string>& ids) const {
   std::map<std::string, int> by_title;
   for (const std::string& id : ids) {
     const Part* part = layout_.find(id);
-    if (part == nullptr) continue;
-    ++by_title[part->stock.key.empty() ? part->title
-                                       : stock_title(*layout_.catalogue, part->stock.key)];
+    if (part == nullptr || part->stock.key.empty()) continue;
+    ++by_title[stock_title(*layout_.catalogue, part->stock.key)];
   }
   std::vector<std::string> texts;
   for (const auto& [title, count] : by_title)
@@ -65,7 +68,9 @@ std::vector<std::string> tools(const std::vector<Driven>& fasteners) {
 std::string holding(const Layout& layout, const AssemblyStep& step) {
   if (step.held) return {};
   const bool equipment = layout.find(step.parts.front())->kind == PartKind::equipment;
-  return say(equipment ? "step.fix_equipment" : "step.prop");
+  if (equipment) return say("step.fix_equipment");
+  if (!step.glued.empty()) return say("step.clamp_glue");
+  return say(step.held_later ? "step.prop" : "step.prop_alone");
 }
 
 std::vector<std::string> after_lines(const Layout& layout, const AssemblyUnit& unit) {
@@ -105,12 +110,19 @@ std::string people(const std::optional<Lift>& lift) {
   return say(lift->beyond_two ? "lift.more" : "lift.two");
 }
 
-std::vector<std::string> lift_lines(const Layout& layout, const Lift& lift) {
+std::vector<std::string> lift_lines(const Layout& layout, const Lift& lift,
+                                    std::optional<Vec3> front) {
   const auto mm = [&](double length) {
     return value_text(std::round(length), Unit::mm, layout.project.show);
   };
-  const auto end_name = [](Vec3 side) {
-    return side.x < -0.5 ? "rear" : side.x > 0.5 ? "front" : side.y < -0.5 ? "right" : "left";
+  const Vec3 ahead = front.value_or(Vec3{1, 0, 0});
+  const auto end_name = [&](Vec3 side) {
+    const double forward = dot(side, ahead);
+    if (forward > 0.5) return "front";
+    if (forward < -0.5) return front ? "back" : "rear";
+    // Who stands before a front has its left where the thing's right is when one drives along.
+    const double left = dot(side, cross({0, 0, 1}, ahead)) * (front ? -1.0 : 1.0);
+    return left > 0.0 ? "left" : "right";
   };
   const auto end = [&](const LiftedEnd& each) {
     return std::string(end_name(each.side)) + " end takes " + rounded_text(each.mass_kg, 1) + " kg";

@@ -167,9 +167,12 @@ void Joinery::keep_worst(Finding finding, const std::string& field, double exces
   if (fresh || excess > at->second.excess) at->second = {excess, std::move(finding)};
 }
 
+// Boards that no hardware holds are glued.
 void Joinery::join(const std::string& kind, const std::string& a, const std::string& b,
                    std::vector<std::string> hardware) {
+  const bool glued = hardware.empty() && holes(a) != nullptr && holes(b) != nullptr;
   shop_.join("joint." + a + ".to." + b, kind, {shop_.id(a), shop_.id(b)}, std::move(hardware));
+  shop_.made().joints.back().glued = glued;
 }
 
 void Joinery::finish() {

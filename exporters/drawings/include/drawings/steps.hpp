@@ -27,16 +27,16 @@ struct ApartGroup {
 /// At most this many steps are drawn apart in one picture: more hide each other.
 inline constexpr std::size_t kMostApart = 8;
 
-/// Every step of every unit with more than one, in groups of about equal size. A thing stands off
-/// so far that its box is clear of all that stands and of what came before it in its group, and
-/// most of it is seen from one of the four upper corners; what follows along the same way stands
-/// off further.
+/// Every step of every unit, but for a thing alone that nothing is fixed to, in groups of about
+/// equal size. A thing stands off so far that its box is clear of all that stands and of what came
+/// before it in its group, and most of it is seen from one of the four upper corners; what follows
+/// along the same way stands off further.
 std::vector<ApartGroup> taken_apart(const Layout& layout, const AssemblyPlan& plan);
 
 /// A picture of each group, numbered as the steps in shop/assembly.txt: pages of the drawing set
 /// from 601 onwards, "drawings/601-galley-steps-1-to-6.svg". What stands is drawn narrow, what
-/// comes wide, with a narrow line to its place; a table tells what is laid in and driven, and with
-/// what tool.
+/// comes wide, with a narrow line to its place; a table tells slot nuts, glue, what is laid in and
+/// driven, and with what tool, also what is driven when the module is in its place.
 std::vector<SetPage> step_pages(const Layout& layout, const AssemblyPlan& plan,
                                 const DrawingOptions& options = {});
 

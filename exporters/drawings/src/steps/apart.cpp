@@ -78,6 +78,7 @@ class Apart {
       std::ranges::for_each(step.parts, take);
       for (const std::size_t i : thing.parts) thing.box.add(bounds(layout.parts[i]));
       std::ranges::for_each(step.with, take);
+      std::ranges::for_each(step.halves, take);
       std::ranges::for_each(step.hardware, take);
       for (const Driven& each : step.fasteners) take(each.id);
       for (const NutRun& run : step.nuts) std::ranges::for_each(run.nuts, take);
@@ -93,7 +94,7 @@ class Apart {
   std::vector<ApartGroup> groups() {
     std::vector<ApartGroup> out;
     const std::size_t count = things_.size();
-    if (count < 2) return out;
+    if (!worth_drawing()) return out;
     const std::size_t pages = (count + kMostApart - 1) / kMostApart;
     for (std::size_t page = 0; page < pages; ++page)
       out.push_back(group(count * page / pages, count * (page + 1) / pages));
@@ -101,6 +102,14 @@ class Apart {
   }
 
  private:
+  /// One thing alone is drawn for the hardware that goes with it.
+  bool worth_drawing() const {
+    if (things_.size() != 1) return !things_.empty();
+    const AssemblyStep& only = unit_.steps.front();
+    return !unit_.fixings.empty() || !unit_.put_up.empty() || !only.with.empty() ||
+           !only.hardware.empty() || !only.fasteners.empty();
+  }
+
   struct Thing {
     std::vector<std::size_t> parts;
     Vec3 way;  ///< out

@@ -1,6 +1,6 @@
 #include "steps/step_drawing.hpp"
 
-#include "assembly/words.hpp"
+#include "assembly/doings.hpp"
 #include "balloons.hpp"
 #include "base/wording.hpp"
 #include "drawings/views.hpp"
@@ -9,7 +9,9 @@
 #include "steps/looks.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <iterator>
 
 namespace ribbay::detail {
 
@@ -18,65 +20,72 @@ namespace {
 constexpr double kLookScale = 0.1;  // small features do not matter to where one looks from
 constexpr double kFoot = 6.0;       // between the picture and what stands under it, on paper
 
-/// What there is to do about a step, in the order of doing it.
-std::vector<std::string> doings(const Layout& layout, const Names& names,
-                                const AssemblyStep& step) {
-  std::vector<std::string> all;
-  if (const auto heavy = lift(layout, carried(step)))
-    all.push_back(
-        say("step.heavy", {{"mass", rounded_text(step.mass_kg, 0)}, {"people", people(heavy)}}));
-  std::size_t nuts = 0;
-  for (const NutRun& run : step.nuts) nuts += run.nuts.size();
-  if (nuts > 0) all.push_back(say("step.nuts", {{"count", std::to_string(nuts)}}));
-  for (const std::string& text : names.counted(step.hardware))
-    all.push_back(say("step.lay_in", {{"what", text}}));
-  for (const std::string& text : names.counted(ids_of(step.fasteners)))
-    all.push_back(say("step.drive", {{"what", text}}));
-  for (const std::string& text : tools(step.fasteners))
-    all.push_back(say("step.with", {{"what", text}}));
-  if (!step.held) all.push_back(holding(layout, step));
-  if (layout.find(step.parts.front())->kind == PartKind::equipment)
-    all.push_back(say("step.licensed"));
-  return all;
-}
-
 /// The steps of a picture as a table; what is long takes several rows.
-Table step_table(const PageSet& set, const AssemblyUnit& unit, const ApartGroup& group) {
-  const Names names(set.layout, set.types);
-  const Module* module = set.layout.module(unit.module);
-  const auto bought = module != nullptr ? bought_references(set.layout, *module)
-                                        : std::map<std::string, std::string>();
-  Table table;
-  table.columns = {{say("column.step"), 11, Align::right},
-                   {say("column.ref"), 11},
-                   {say("column.what"), 54},
-                   {say("column.moves"), 22},
-                   {say("column.with_it"), 82}};
-  const auto lines = [&](const std::vector<std::string>& texts, std::size_t column) {
-    return wrapped(texts, table.columns[column].width - 2.4, table.height);
-  };
-  for (const ApartStep& apart : group.steps) {
-    const AssemblyStep& step = unit.steps[apart.step];
-    const Part* part = set.layout.find(step.parts.front());
+class StepTable {
+ public:
+  StepTable(const PageSet& set, const AssemblyUnit& unit)
+      : set_(set), unit_(unit), names_(set.layout, set.types), doings_(set.layout, names_, unit) {
+    if (const Module* module = set.layout.module(unit.module))
+      bought_ = bought_references(set.layout, *module);
+    table_.columns = {{say("column.step"), 11, Align::right},
+                      {say("column.ref"), 11},
+                      {say("column.what"), 38},
+                      {say("column.moves"), 24},
+                      {say("column.with_it"), 96}};
+  }
+
+  Table of(const ApartGroup& group, const StepSheets& sheets) {
+    add("", "", say("step.directions"), "", {doings_.ways_meant()});
+    if (group.steps.front().step == 0 && !doings_.of_all().empty())
+      add("", "", say("step.of_all"), "", doings_.of_all());
+    for (const ApartStep& apart : group.steps) add_step(apart.step, sheets);
+    if (group.steps.back().step + 1 == unit_.steps.size() && !doings_.in_place().empty())
+      add("", "", say("step.finish"), "", doings_.in_place());
+    return std::move(table_);
+  }
+
+ private:
+  void add_step(std::size_t index, const StepSheets& sheets) {
+    const AssemblyStep& step = unit_.steps[index];
+    const Part* part = set_.layout.find(step.parts.front());
     const bool one = step.parts.size() == 1;
-    const auto reference = bought.find(part->stock.key);
-    const std::string ref = !one                                            ? std::string()
-                            : is_bought(*part) && reference != bought.end() ? reference->second
-                                                                            : names.mark(part->id);
-    const auto what = lines({one ? part->title : step.title}, 2);
-    const auto with = lines(doings(set.layout, names, step), 4);
-    for (std::size_t i = 0; i < std::max(what.size(), with.size()); ++i) {
-      const bool first = i == 0;
-      table.rows.push_back({first ? std::to_string(apart.step + 1) : "", first ? ref : "",
-                            i < what.size() ? what[i] : "",
-                            !first          ? ""
-                            : step.straight ? way_text(step.direction)
-                                            : say("step.tilt"),
-                            i < with.size() ? with[i] : ""});
+    const auto reference = bought_.find(part->stock.key);
+    const std::string ref = !one ? std::string()
+                            : is_bought(*part) && reference != bought_.end()
+                                ? reference->second
+                                : names_.mark(part->id);
+    std::vector<std::string> lines;
+    if (const std::string heavy = heavy_text(set_.layout, step); !heavy.empty())
+      lines.push_back(heavy);
+    if (const auto sheet = sheets.find(step.unit); sheet != sheets.end())
+      lines.push_back(say("step.made_before", {{"sheet", sheet->second}}));
+    std::ranges::move(doings_.before(step), std::back_inserter(lines));
+    std::ranges::move(doings_.after(step), std::back_inserter(lines));
+    add(std::to_string(index + 1), ref, one ? part->title : step.title, doings_.comes(step), lines);
+  }
+
+  void add(const std::string& number, const std::string& ref, const std::string& what,
+           const std::string& moves, const std::vector<std::string>& with) {
+    const auto lines = [&](const std::vector<std::string>& texts, std::size_t column) {
+      return wrapped(texts, table_.columns[column].width - 2.4, table_.height);
+    };
+    const std::array columns{lines({what}, 2), lines({moves}, 3), lines(with, 4)};
+    const std::size_t rows =
+        std::ranges::max(columns, {}, [](const auto& column) { return column.size(); }).size();
+    for (std::size_t i = 0; i < rows; ++i) {
+      std::vector<std::string> row{i == 0 ? number : "", i == 0 ? ref : ""};
+      for (const auto& column : columns) row.push_back(i < column.size() ? column[i] : "");
+      table_.rows.push_back(std::move(row));
     }
   }
-  return table;
-}
+
+  const PageSet& set_;
+  const AssemblyUnit& unit_;
+  Names names_;
+  Doings doings_;
+  std::map<std::string, std::string> bought_;
+  Table table_;
+};
 
 /// A line from a thing to its place, as a body of edges alone: what stands before it hides it.
 Facets trace(Vec3 from, Vec3 to, Vec3 eye) {
@@ -188,14 +197,17 @@ ViewFrame step_look(const PageSet& set, const AssemblyPlan& plan, const ApartGro
 
 std::optional<Drawing> step_drawing(const PageSet& set, const AssemblyPlan& plan,
                                     const ApartGroup& group, const ViewFrame& view,
-                                    const std::string& page_text, PageSize page, double scale) {
+                                    const StepSheets& sheets, const std::string& page_text,
+                                    PageSize page, double scale) {
   const AssemblyUnit& unit = plan.units[group.unit];
   TitleBlock block = title_block(set);
   block.title = unit.title;
-  block.subtitle = say(unit.bench ? "step.on_bench" : "step.in_van",
-                       {{"from", std::to_string(group.steps.front().step + 1)},
-                        {"to", std::to_string(group.steps.back().step + 1)},
-                        {"all", std::to_string(unit.steps.size())}});
+  block.subtitle = unit.steps.size() == 1
+                       ? say(unit.bench ? "step.one_on_bench" : "step.one_in_van")
+                       : say(unit.bench ? "step.on_bench" : "step.in_van",
+                             {{"from", std::to_string(group.steps.front().step + 1)},
+                              {"to", std::to_string(group.steps.back().step + 1)},
+                              {"all", std::to_string(unit.steps.size())}});
   block.number = document_number(set, page_text);
   block.type = say("document.steps");
   block.material = block.stock = block.finish = say("see_parts_list");
@@ -203,7 +215,7 @@ std::optional<Drawing> step_drawing(const PageSet& set, const AssemblyPlan& plan
   block.quantity = "1";
   Drawing d = open_page(set, page, block);
   const Rect area = usable_area(d, set.not_for_cutting);
-  const Table table = step_table(set, unit, group);
+  const Table table = StepTable(set, unit).of(group, sheets);
   const Rect title = title_area(d);
   const double head = title.hi.y + table.total_height();
   if (head > area.hi.y) return std::nullopt;

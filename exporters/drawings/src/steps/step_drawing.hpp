@@ -4,9 +4,14 @@
 #include "drawings/visible_lines.hpp"
 #include "page_set.hpp"
 
+#include <map>
 #include <optional>
+#include <string>
 
 namespace ribbay::detail {
+
+/// Of each unit with pictures, by its name: the identification number of its first sheet.
+using StepSheets = std::map<std::string, std::string>;
 
 /// The way to look at a group of steps, out of five, that shows most of them; the module's own wins
 /// a draw.
@@ -16,6 +21,7 @@ ViewFrame step_look(const PageSet& set, const AssemblyPlan& plan, const ApartGro
 /// is the suffix of the identification number.
 std::optional<Drawing> step_drawing(const PageSet& set, const AssemblyPlan& plan,
                                     const ApartGroup& group, const ViewFrame& view,
-                                    const std::string& page_text, PageSize page, double scale);
+                                    const StepSheets& sheets, const std::string& page_text,
+                                    PageSize page, double scale);
 
 }  // namespace ribbay::detail

@@ -24,32 +24,39 @@ struct Driven {
   Reach reach = Reach::straight;
 };
 
-/// Nuts that are slid into one slot of a member while it lies loose, in the order in which they go in
-/// at one of its ends: the one that goes furthest first.
+/// Nuts that are slid into one slot of a member while it lies loose, in the order in which they go
+/// in at one of its ends: the one that goes furthest first.
 struct NutRun {
-  std::string member;           ///< part id
-  Vec3 slot;                    ///< unit, in the van: the way the slot looks
-  Vec3 from;                    ///< unit, in the van: towards the end that they go in at
+  std::string member;  ///< part id
+  Vec3 slot;           ///< unit, in the van: the way the slot looks
+  Vec3 from;           ///< unit, in the van: towards the end that they go in at
   std::vector<std::string> nuts;
-  std::vector<double> places;   ///< of their middles from that end, mm
+  std::vector<double> places;  ///< of their middles from that end, mm
 };
 
 /// One thing is brought to its place and fixed to what stands there.
 struct AssemblyStep {
-  std::vector<std::string> parts;     ///< ids: one part, or those of a subassembly
-  std::string title;                  ///< "Rail", or of the drawer or door that it is
-  std::vector<std::string> with;      ///< hardware that sits on it already, slot nuts left out
-  Vec3 direction;                     ///< unit, in the van: the way it moves into its place
+  std::vector<std::string> parts;   ///< ids: one part, or those of a subassembly
+  std::string title;                ///< "Rail", or of the drawer or door that it is
+  std::string unit;                 ///< name of the unit that put them together before; or empty
+  std::vector<std::string> with;    ///< hardware that sits on it already, slot nuts left out
+  std::vector<std::string> halves;  ///< of hinges and slides: screwed to its parts before
+  Vec3 direction;                   ///< unit, in the van: the way it moves into its place
   /// The last stretch of that, mm: beside what it touches there, or while a tongue or groove holds
   /// it on its other ways; nothing where it is only set against what stands.
   double travel = 0.0;
   double clear = 0.0;                 ///< from where it is clear of all the rest, mm
   std::vector<NutRun> nuts;           ///< put into its slots first
-  std::vector<std::string> hardware;  ///< laid in now: brackets, plates, slides, dowels
+  std::vector<std::string> hardware;  ///< laid in now: brackets, plates, dowels
+  std::vector<std::string> meeting;   ///< halves of hinges and slides that meet their others now
   std::vector<Driven> fasteners;      ///< driven now
   std::vector<std::string> joined;    ///< parts before it that it is joined to
+  std::vector<std::string> glued;     ///< those of them that it is glued to
   bool straight = true;  ///< false: no straight move brings it in, it must be tilted or sprung
-  bool held = true;      ///< false: nothing before it holds it, hold or prop it up
+  /// False: nothing driven, laid in or slid into holds it, and it would fall or topple. Of
+  /// equipment: nothing that was there before is joined to it.
+  bool held = true;
+  bool held_later = false;  ///< a later step joins something to it
   double mass_kg = 0.0;
 };
 
@@ -68,26 +75,30 @@ struct AfterModule {
 
 /// What is put together for itself: a drawer, or a module.
 struct AssemblyUnit {
-  std::string name;   ///< of the module, or id of the motion
+  std::string name;  ///< of the module, or id of the motion
   std::string title;
   std::string module;
-  bool bench = true;  ///< on the bench, then brought in as one piece; false: in its place in the van
+  bool bench =
+      true;  ///< on the bench, then brought in as one piece; false: in its place in the van
   std::vector<AssemblyStep> steps;
   /// Of what comes from the bench: what holds it to the van and to other modules, driven in place.
   std::vector<Driven> fixings;
+  /// Of a module: hardware that hangs on nothing made, as straps on ribs and the post of a table.
+  /// It is put up when the rest is in its place; the room for its tools is not looked for.
+  std::vector<std::string> put_up{};
   std::vector<AfterModule> after{};  ///< of a module: those that go in before it, file order
-  double carried_kg = 0.0;     ///< of what is carried in: all but equipment
+  double carried_kg = 0.0;           ///< of what is carried in: all but equipment
 };
 
 /// A rectangle of a frame: equal diagonals say that it is square.
 struct SquareCheck {
   std::string module;
-  std::string view;        ///< "plan", "front", "side"
-  double width = 0.0;      ///< over the outer corners, mm
+  std::string view;    ///< "plan", "front", "side"
+  double width = 0.0;  ///< over the outer corners, mm
   double height = 0.0;
   double diagonal = 0.0;
-  Vec3 from;               ///< a corner, in the van
-  Vec3 to;                 ///< the one across from it
+  Vec3 from;  ///< a corner, in the van
+  Vec3 to;    ///< the one across from it
 };
 
 struct AssemblyPlan {
@@ -102,14 +113,14 @@ struct AssemblyPlan {
 /// another comes off by a straight move along an axis of the van or its own, its fasteners reached
 /// by their tools. Fewer parts block less and hide less, so taking what comes off first never leads
 /// into a dead end: where it stops, no order of single straight moves exists, and the finding names
-/// what holds what. What keeps the rest in one piece, and stands higher, comes off first. Of the ways
-/// on which a thing comes off, that is told on which the least of it slides: a panel goes on square
-/// to its face, a tongue into its groove from the side.
+/// what holds what. What keeps the rest in one piece, and stands higher, comes off first. Of the
+/// ways on which a thing comes off, that is told on which the least of it slides: a panel goes on
+/// square to its face, a tongue into its groove from the side.
 ///
 /// A module is put together on the bench when it hangs together, passes a door of the van, and what
 /// fixes it can be driven then; else in its place, where the walls and the modules that it is fixed
-/// to stand in the way. Slot nuts are slid in from an end while their member is loose. The parts of a
-/// drawer or door are put together first and brought in as one.
+/// to stand in the way. Slot nuts are slid in from an end while their member is loose. The parts of
+/// a drawer or door are put together first and brought in as one.
 ///
 /// Findings, both notes and not proven: "assembly.interlock", "assembly.tool".
 AssemblyPlan plan_assembly(const Layout& layout);

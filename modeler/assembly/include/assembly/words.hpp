@@ -20,7 +20,10 @@ class Names {
   std::string mark(const std::string& part) const;  ///< empty: it is not made
   /// "Rail M3 (rack/rail.front)".
   std::string part(const std::string& id) const;
-  /// "2 x Bracket 40", "4 x Bolt M8 x 16": what they are by the catalogue, rising.
+  /// "Rail M3".
+  std::string brief(const std::string& id) const;
+  /// "2 x Bracket 40", "4 x Bolt M8 x 16": what they are by the catalogue, rising. Bodies that came
+  /// with others are not counted.
   std::vector<std::string> counted(const std::vector<std::string>& ids) const;
 
  private:
@@ -33,7 +36,7 @@ std::vector<std::string> ids_of(const std::vector<Driven>& fasteners);
 /// Tools of the fasteners with how many each drives: "hexagon key 6 mm (4)".
 std::vector<std::string> tools(const std::vector<Driven>& fasteners);
 
-/// What to do with a thing that nothing before it holds; empty when something does.
+/// What to do with a thing that would fall or topple; empty when something holds it.
 std::string holding(const Layout& layout, const AssemblyStep& step);
 
 /// Which modules go in before this one, and why: "goes in after Rack (rack): it would ...".
@@ -45,7 +48,9 @@ std::string lifting_rule(const Layout& layout);
 /// "one person", "two people or a prop", or "more than two people, or a lift".
 std::string people(const std::optional<Lift>& lift);
 
-/// How it is carried: what each end takes, where its centre of mass is, where to hold it.
-std::vector<std::string> lift_lines(const Layout& layout, const Lift& lift);
+/// How it is carried: what each end takes, where its centre of mass is, where to hold it. Its ends
+/// are named by the van's sides, or by its own when the way that its front looks is given.
+std::vector<std::string> lift_lines(const Layout& layout, const Lift& lift,
+                                    std::optional<Vec3> front = {});
 
 }  // namespace ribbay

@@ -210,6 +210,7 @@ class Partition {
     }
     shop_.join("joint.seam_" + std::to_string(seam), "half-lap, glued and screwed", {a, b},
                std::move(hardware));
+    shop_.made().joints.back().glued = true;
   }
 
   void line_with_planks() {
@@ -289,6 +290,7 @@ class Partition {
     }
     shop_.add(board);
     shop_.join("joint.cleat." + name, "glued and screwed", std::move(parts), std::move(hardware));
+    shop_.made().joints.back().glued = true;
   }
 
   const ModuleRequest& r_;

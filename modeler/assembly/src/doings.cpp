@@ -1,0 +1,222 @@
+#include "assembly/doings.hpp"
+
+#include "base/ways.hpp"
+#include "base/wording.hpp"
+#include "layout/front.hpp"
+
+#include <algorithm>
+#include <tuple>
+
+namespace ribbay {
+
+namespace {
+
+using Ids = std::vector<std::string>;
+
+bool among(const Ids& ids, const std::string& id) {
+  return std::ranges::find(ids, id) != ids.end();
+}
+
+/// The joint that a half of a hinge or slide belongs to; null when none names it.
+const Joint* joint_of(const Layout& layout, const std::string& half) {
+  const auto found = std::ranges::find_if(
+      layout.joints, [&](const Joint& joint) { return among(joint.hardware, half); });
+  return found == layout.joints.end() ? nullptr : &*found;
+}
+
+bool slides(const Joint& joint) {
+  return joint.kind == "slide";
+}
+
+/// A hinge whose leaves hang together: it is screwed to one thing, then to the other.
+bool hangs_together(const Layout& layout, const Joint& joint) {
+  return std::ranges::any_of(joint.hardware, [&](const std::string& id) {
+    const Part* part = layout.find(id);
+    return part != nullptr && layout.catalogue->butt_hinges.contains(part->stock.key);
+  });
+}
+
+/// What opens by the joint: of the motions of its first part one that leaves the other behind.
+const Motion* opens_by(const Layout& layout, const Joint& joint) {
+  const auto found = std::ranges::find_if(layout.motions, [&](const Motion& motion) {
+    return among(motion.parts, joint.parts.front()) && !among(motion.parts, joint.parts.back());
+  });
+  return found == layout.motions.end() ? nullptr : &*found;
+}
+
+/// "558, 22 mm".
+std::string places_text(const std::vector<double>& places, LengthStyle show) {
+  Ids texts;
+  for (const double place : places) texts.push_back(length_text(place, show));
+  texts.back() = value_text(places.back(), Unit::mm, show);
+  return join(texts, ", ");
+}
+
+void add_list(const char* key, const Ids& what, Ids& lines) {
+  if (!what.empty()) lines.push_back(say(key, {{"what", join(what, ", ")}}));
+}
+
+}  // namespace
+
+Doings::Doings(const Layout& layout, const Names& names, const AssemblyUnit& unit)
+    : layout_(layout), names_(names), unit_(unit) {
+  const Module* module = layout.module(unit.module);
+  front_ = front_way(module == nullptr ? std::string_view() : std::string_view(module->front));
+}
+
+std::string Doings::way(Vec3 direction) const {
+  return unit_.bench ? own_way_text(direction, front_) : van_way_text(direction);
+}
+
+std::string Doings::ways_meant() const {
+  return say(unit_.bench ? "step.own_ways" : "step.van_ways");
+}
+
+std::string Doings::comes(const AssemblyStep& step) const {
+  return step.straight ? way(step.direction) : say("step.tilt");
+}
+
+std::vector<std::string> Doings::carrying(const Lift& lift) const {
+  return lift_lines(layout_, lift, unit_.bench ? std::optional(front_) : std::nullopt);
+}
+
+std::vector<std::string> Doings::of_all() const {
+  Ids lines;
+  const auto any = [&](auto test) { return std::ranges::any_of(unit_.steps, test); };
+  if (any([](const AssemblyStep& step) { return !step.glued.empty(); }))
+    lines.push_back(say("step.needs_glue"));
+  if (any([](const AssemblyStep& step) { return !step.nuts.empty(); }))
+    lines.push_back(say("step.finger_tight"));
+  return lines;
+}
+
+std::vector<std::string> Doings::before(const AssemblyStep& step) const {
+  Ids lines;
+  if (step.parts.size() == 1) {
+    add_nuts(step, lines);
+    add_halves(step, lines);
+  }
+  Ids to;
+  for (const std::string& id : step.glued) {
+    const std::string mark = names_.mark(id);
+    to.push_back(mark.empty() ? names_.brief(id) : mark);
+  }
+  add_list("step.glue", to, lines);
+  return lines;
+}
+
+/// Slots that look different ways and get theirs from the same end to the same places share a line.
+void Doings::add_nuts(const AssemblyStep& step, Ids& lines) const {
+  struct Alike {
+    Ids nuts, ways;
+  };
+  std::map<std::pair<std::string, std::string>, Alike> runs;
+  for (const NutRun& run : step.nuts) {
+    Alike& alike = runs[{way(run.from), places_text(run.places, layout_.project.show)}];
+    alike.nuts.insert(alike.nuts.end(), run.nuts.begin(), run.nuts.end());
+    const std::string looks = way(run.slot);
+    if (!among(alike.ways, looks)) alike.ways.push_back(looks);
+  }
+  for (const auto& [where, alike] : runs) {
+    lines.push_back(say("step.nuts", {{"what", join(names_.counted(alike.nuts), ", ")},
+                                      {"ways", join(alike.ways, ", ")},
+                                      {"from", where.first},
+                                      {"places", where.second}}));
+  }
+}
+
+/// Halves of hinges and slides with their screws, then what else sits on it already.
+void Doings::add_halves(const AssemblyStep& step, Ids& lines) const {
+  struct Kind {
+    std::size_t halves = 0;
+    Ids titles, screws;
+  };
+  // By what they are, whether they move, and whether their others are there and hang on them.
+  std::map<std::tuple<bool, bool, bool>, Kind> kinds;
+  Ids left = step.with;
+  for (const std::string& half : step.halves) {
+    const Joint* joint = joint_of(layout_, half);
+    if (joint == nullptr) continue;
+    const Motion* motion = opens_by(layout_, *joint);
+    const bool moves = motion != nullptr && among(motion->parts, half);
+    const bool hung = hangs_together(layout_, *joint) &&
+                      std::ranges::any_of(joint->hardware, [&](const std::string& other) {
+                        return among(step.meeting, other);
+                      });
+    Kind& kind = kinds[{!slides(*joint), moves, hung}];
+    ++kind.halves;
+    const std::string& title =
+        motion != nullptr ? motion->title : layout_.find(joint->parts.front())->title;
+    if (!among(kind.titles, title)) kind.titles.push_back(title);
+    std::erase_if(left, [&](const std::string& id) {
+      if (!among(layout_.find(id)->hosts, half)) return false;
+      kind.screws.push_back(id);
+      return true;
+    });
+  }
+  for (const auto& [which, kind] : kinds) {
+    const auto [hinge, moves, hung] = which;
+    const char* what = hinge ? (moves ? "half.hinge_moving" : "half.hinge_fixed")
+                             : (moves ? "half.slide_moving" : "half.slide_fixed");
+    lines.push_back(
+        say(hung ? "step.screw_hinge" : "step.screw_on",
+            {{"what", say(what, {{"halves", say(kind.halves == 1 ? "half.one" : "half.several")},
+                                 {"titles", join(kind.titles, ", ")}})},
+             {"screws", join(names_.counted(kind.screws), ", ")}}));
+  }
+  add_list("step.already", names_.counted(left), lines);
+}
+
+std::vector<std::string> Doings::after(const AssemblyStep& step) const {
+  Ids lines;
+  if (const std::string hold = holding(layout_, step); !hold.empty()) lines.push_back(hold);
+  add_list("step.lay_in", names_.counted(step.hardware), lines);
+  add_meeting(step, lines);
+  add_driven(step.fasteners, "step.drive", lines);
+  if (layout_.find(step.parts.front())->kind == PartKind::equipment)
+    lines.push_back(say("step.licensed"));
+  return lines;
+}
+
+void Doings::add_meeting(const AssemblyStep& step, Ids& lines) const {
+  Ids of_slides, of_hinges;
+  for (const std::string& half : step.meeting) {
+    const Joint* joint = joint_of(layout_, half);
+    (joint != nullptr && slides(*joint) ? of_slides : of_hinges).push_back(half);
+  }
+  const auto add = [&](const Ids& halves, const char* key, const char* counted_key) {
+    const Ids counted = names_.counted(halves);
+    if (!counted.empty())
+      add_list(counted_key, counted, lines);
+    else if (!halves.empty())
+      lines.push_back(say(key));
+  };
+  add(of_slides, "step.join_slides", "step.join_counted_slides");
+  add(of_hinges, "step.join_hinges", "step.join_counted_hinges");
+}
+
+void Doings::add_driven(const std::vector<Driven>& fasteners, const char* key, Ids& lines) const {
+  add_list(key, names_.counted(ids_of(fasteners)), lines);
+  add_list("step.with", tools(fasteners), lines);
+}
+
+std::vector<std::string> Doings::in_place() const {
+  Ids lines;
+  if (unit_.name != unit_.module) return lines;
+  if (unit_.bench) {
+    const auto heavy = lift(layout_, carried(layout_, unit_));
+    lines.push_back(say("step.bring_in",
+                        {{"mass", rounded_text(unit_.carried_kg, 1)}, {"people", people(heavy)}}));
+  }
+  add_list("step.put_up", names_.counted(unit_.put_up), lines);
+  add_driven(unit_.fixings, "step.drive_in_place", lines);
+  return lines;
+}
+
+std::string heavy_text(const Layout& layout, const AssemblyStep& step) {
+  const auto heavy = lift(layout, carried(step));
+  if (!heavy) return {};
+  return say("step.heavy", {{"mass", rounded_text(step.mass_kg, 0)}, {"people", people(heavy)}});
+}
+
+}  // namespace ribbay
