@@ -442,3 +442,42 @@ TEST_CASE("halves of slides and hinges come with what they are screwed to",
         }) == 4);
   CHECK(met.size() >= 14);
 }
+
+TEST_CASE("a frame goes together on the bench where its place leaves no room for the tool",
+          "[assembly][projects]") {
+  // Carriers between two cheeks, screwed to them from inside and to the board behind from outside:
+  // by the time that they stand no driver reaches the screws behind the cheeks.
+  const Layout layout = laid_out_file(RIBBAY_SOURCE_DIR "/params/examples/table.toml");
+  const AssemblyPlan plan = plan_assembly(layout);
+  const auto frame = std::ranges::find(plan.units, "pullout/frame", &AssemblyUnit::name);
+  REQUIRE(frame != plan.units.end());
+  CHECK(frame->bench);
+  CHECK(frame->steps.size() == 3);
+  const auto whole = std::ranges::find(plan.units, "pullout", &AssemblyUnit::name);
+  REQUIRE(whole != plan.units.end());
+  CHECK(frame < whole);
+  CHECK(whole->steps.front().unit == "pullout/frame");
+  CHECK(whole->steps.front().parts.size() == 3);
+  for (const AssemblyUnit* unit : {&*frame, &*whole}) {
+    for (const AssemblyStep& step : unit->steps) {
+      for (const Driven& each : step.fasteners) CHECK(each.reach != Reach::none);
+    }
+  }
+  CHECK(std::ranges::none_of(plan.findings,
+                             [](const Finding& each) { return each.code == "assembly.tool"; }));
+}
+
+TEST_CASE("what is pushed up from below is told to be held", "[assembly][projects]") {
+  const Layout layout = laid_out_file(RIBBAY_SOURCE_DIR "/params/examples/locker.toml");
+  const AssemblyPlan plan = plan_assembly(layout);
+  std::size_t pushed = 0;
+  for (const AssemblyUnit& unit : plan.units) {
+    for (const AssemblyStep& step : unit.steps) {
+      if (step.direction.z < 0.5 || !step.fasteners.empty() || !step.hardware.empty()) continue;
+      CAPTURE(step.parts.front());
+      CHECK_FALSE(step.held);
+      ++pushed;
+    }
+  }
+  CHECK(pushed >= 3);
+}

@@ -76,6 +76,29 @@ ModuleGroups groups_of(const Layout& layout, const std::string& module) {
   return result;
 }
 
+/// A unit that comes as one thing.
+struct MadeBefore {
+  std::string title;
+  std::string unit;
+};
+
+std::vector<MadeBefore> made_before(const ModuleGroups& made) {
+  std::vector<MadeBefore> all;
+  for (const Motion* motion : made.motions) all.push_back({motion->title, motion->id});
+  return all;
+}
+
+/// Things that no straight move brings in, and bolts that no tool reaches.
+std::size_t faults(const std::vector<Move>& moves) {
+  std::size_t count = 0;
+  for (const Move& move : moves) {
+    count += move.straight ? 0 : 1;
+    count +=
+        static_cast<std::size_t>(std::ranges::count(move.items, Reach::none, &Move::Undone::reach));
+  }
+  return count;
+}
+
 bool is_equipment(const Layout& layout, const std::vector<std::size_t>& group) {
   return layout.parts[group.front()].kind == PartKind::equipment;
 }
@@ -138,7 +161,8 @@ class Planner {
                         .module = module.name,
                         .steps = {},
                         .fixings = {}};
-      add_steps(unit, Stage(bench_, singles, false), {});
+      const Stage stage(bench_, singles, false);
+      add_steps(unit, stage, take_apart(stage), {});
       plan_.units.push_back(std::move(unit));
     }
     AssemblyUnit unit{.name = module.name,
@@ -166,7 +190,10 @@ class Planner {
       }
     }
     unit.carried_kg = mass_of(layout_, carried(layout_, unit));
-    add_steps(unit, unit.bench ? loose : Stage(bench_, made.groups, true), made.motions);
+    if (unit.bench)
+      add_steps(unit, loose, take_apart(loose), made_before(made));
+    else
+      add_in_place(unit, made);
     add_put_up(unit);
     plan_.units.push_back(std::move(unit));
     std::ranges::move(square_checks(bench_, module.name), std::back_inserter(plan_.squares));
@@ -189,15 +216,57 @@ class Planner {
     }
   }
 
-  void add_steps(AssemblyUnit& unit, const Stage& stage,
-                 const std::vector<const Motion*>& motions) {
+  /// Put together where it stays. Where that leaves a tool or a straight move no room, its frame is
+  /// put together on the bench first, when that leaves more.
+  void add_in_place(AssemblyUnit& unit, const ModuleGroups& made) {
+    const Stage stage(bench_, made.groups, true);
     const std::vector<Move> moves = take_apart(stage);
+    if (faults(moves) == 0 || !add_with_frame(unit, made, faults(moves)))
+      add_steps(unit, stage, moves, made_before(made));
+  }
+
+  bool add_with_frame(AssemblyUnit& unit, const ModuleGroups& made, std::size_t faults_without) {
+    Groups singles;
+    Groups placed{made.groups.begin(), made.groups.begin() + std::ssize(made.motions)};
+    placed.emplace_back();
+    for (std::size_t i = made.motions.size(); i < made.groups.size(); ++i) {
+      const std::vector<std::size_t>& group = made.groups[i];
+      if (is_equipment(layout_, group)) {
+        placed.push_back(group);
+      } else {
+        singles.push_back(group);
+        placed[made.motions.size()].push_back(group.front());
+      }
+    }
+    if (singles.size() < 2) return false;
+    const Stage loose(bench_, singles, false);
+    if (!hangs_together(loose) || !passes_a_door(layout_, loose.box.size())) return false;
+    const Stage in_place(bench_, placed, true);
+    const std::vector<Move> frame_moves = take_apart(loose);
+    const std::vector<Move> moves = take_apart(in_place);
+    if (faults(frame_moves) + faults(moves) >= faults_without) return false;
+    AssemblyUnit first{.name = unit.name + "/frame",
+                       .title = unit.title + ", frame",
+                       .module = unit.module,
+                       .steps = {},
+                       .fixings = {}};
+    add_steps(first, loose, frame_moves, {});
+    std::vector<MadeBefore> before = made_before(made);
+    before.push_back({first.title, first.name});
+    plan_.units.push_back(std::move(first));
+    add_steps(unit, in_place, moves, before);
+    return true;
+  }
+
+  /// `before` are units that were put together before: of the first groups of the stage.
+  void add_steps(AssemblyUnit& unit, const Stage& stage, const std::vector<Move>& moves,
+                 const std::vector<MadeBefore>& before) {
     std::vector<bool> there(stage.units.size(), false);
     for (const Move& move : moves) {
       AssemblyStep step = step_of(stage, move);
-      if (move.unit < motions.size()) {
-        step.title = motions[move.unit]->title;
-        step.unit = motions[move.unit]->id;
+      if (move.unit < before.size()) {
+        step.title = before[move.unit].title;
+        step.unit = before[move.unit].unit;
       }
       for (const std::size_t other : stage.joined[move.unit]) {
         if (!there[other]) {

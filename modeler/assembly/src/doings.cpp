@@ -5,7 +5,7 @@
 #include "layout/front.hpp"
 
 #include <algorithm>
-#include <tuple>
+#include <compare>
 
 namespace ribbay {
 
@@ -56,6 +56,47 @@ void add_list(const char* key, const Ids& what, Ids& lines) {
   if (!what.empty()) lines.push_back(say(key, {{"what", join(what, ", ")}}));
 }
 
+struct HalfKind {
+  bool hinge = false;
+  bool moves = false;
+  bool hung = false;  ///< its other half is there and hangs on it
+  friend auto operator<=>(const HalfKind&, const HalfKind&) = default;
+};
+
+struct Halves {
+  struct Alike {
+    std::size_t count = 0;
+    Ids titles, screws;
+  };
+  std::map<HalfKind, Alike> kinds;
+  Ids others;  ///< what sits on the thing besides, their screws left out
+};
+
+/// The halves of hinges and slides that are screwed to a thing, with their screws.
+Halves halves_of(const Layout& layout, const AssemblyStep& step) {
+  Halves all{{}, step.with};
+  for (const std::string& half : step.halves) {
+    const Joint* joint = joint_of(layout, half);
+    if (joint == nullptr) continue;
+    const Motion* motion = opens_by(layout, *joint);
+    const bool met = std::ranges::any_of(
+        joint->hardware, [&](const std::string& other) { return among(step.meeting, other); });
+    Halves::Alike& alike = all.kinds[{.hinge = !slides(*joint),
+                                      .moves = motion != nullptr && among(motion->parts, half),
+                                      .hung = met && hangs_together(layout, *joint)}];
+    ++alike.count;
+    const std::string& title =
+        motion != nullptr ? motion->title : layout.find(joint->parts.front())->title;
+    if (!among(alike.titles, title)) alike.titles.push_back(title);
+    std::erase_if(all.others, [&](const std::string& id) {
+      if (!among(layout.find(id)->hosts, half)) return false;
+      alike.screws.push_back(id);
+      return true;
+    });
+  }
+  return all;
+}
+
 }  // namespace
 
 Doings::Doings(const Layout& layout, const Names& names, const AssemblyUnit& unit)
@@ -94,7 +135,8 @@ std::vector<std::string> Doings::before(const AssemblyStep& step) const {
   Ids lines;
   if (step.parts.size() == 1) {
     add_nuts(step, lines);
-    add_halves(step, lines);
+    add_halves(step, false, lines);
+    add_list("step.already", names_.counted(halves_of(layout_, step).others), lines);
   }
   Ids to;
   for (const std::string& id : step.glued) {
@@ -125,46 +167,17 @@ void Doings::add_nuts(const AssemblyStep& step, Ids& lines) const {
   }
 }
 
-/// Halves of hinges and slides with their screws, then what else sits on it already.
-void Doings::add_halves(const AssemblyStep& step, Ids& lines) const {
-  struct Kind {
-    std::size_t halves = 0;
-    Ids titles, screws;
-  };
-  // By what they are, whether they move, and whether their others are there and hang on them.
-  std::map<std::tuple<bool, bool, bool>, Kind> kinds;
-  Ids left = step.with;
-  for (const std::string& half : step.halves) {
-    const Joint* joint = joint_of(layout_, half);
-    if (joint == nullptr) continue;
-    const Motion* motion = opens_by(layout_, *joint);
-    const bool moves = motion != nullptr && among(motion->parts, half);
-    const bool hung = hangs_together(layout_, *joint) &&
-                      std::ranges::any_of(joint->hardware, [&](const std::string& other) {
-                        return among(step.meeting, other);
-                      });
-    Kind& kind = kinds[{!slides(*joint), moves, hung}];
-    ++kind.halves;
-    const std::string& title =
-        motion != nullptr ? motion->title : layout_.find(joint->parts.front())->title;
-    if (!among(kind.titles, title)) kind.titles.push_back(title);
-    std::erase_if(left, [&](const std::string& id) {
-      if (!among(layout_.find(id)->hosts, half)) return false;
-      kind.screws.push_back(id);
-      return true;
-    });
-  }
-  for (const auto& [which, kind] : kinds) {
-    const auto [hinge, moves, hung] = which;
-    const char* what = hinge ? (moves ? "half.hinge_moving" : "half.hinge_fixed")
-                             : (moves ? "half.slide_moving" : "half.slide_fixed");
+void Doings::add_halves(const AssemblyStep& step, bool hung, Ids& lines) const {
+  for (const auto& [which, alike] : halves_of(layout_, step).kinds) {
+    if (which.hung != hung) continue;
+    const char* what = which.hinge ? (which.moves ? "half.hinge_moving" : "half.hinge_fixed")
+                                   : (which.moves ? "half.slide_moving" : "half.slide_fixed");
     lines.push_back(
         say(hung ? "step.screw_hinge" : "step.screw_on",
-            {{"what", say(what, {{"halves", say(kind.halves == 1 ? "half.one" : "half.several")},
-                                 {"titles", join(kind.titles, ", ")}})},
-             {"screws", join(names_.counted(kind.screws), ", ")}}));
+            {{"what", say(what, {{"halves", say(alike.count == 1 ? "half.one" : "half.several")},
+                                 {"titles", join(alike.titles, ", ")}})},
+             {"screws", join(names_.counted(alike.screws), ", ")}}));
   }
-  add_list("step.already", names_.counted(left), lines);
 }
 
 std::vector<std::string> Doings::after(const AssemblyStep& step) const {
@@ -172,6 +185,7 @@ std::vector<std::string> Doings::after(const AssemblyStep& step) const {
   if (const std::string hold = holding(layout_, step); !hold.empty()) lines.push_back(hold);
   add_list("step.lay_in", names_.counted(step.hardware), lines);
   add_meeting(step, lines);
+  if (step.parts.size() == 1) add_halves(step, true, lines);
   add_driven(step.fasteners, "step.drive", lines);
   if (layout_.find(step.parts.front())->kind == PartKind::equipment)
     lines.push_back(say("step.licensed"));

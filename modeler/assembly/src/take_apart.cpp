@@ -97,6 +97,8 @@ class TakeApart {
     if (is_equipment(move.unit)) return joined || holds_outside(move.unit);
     if (!move.items.empty()) return true;  // fixed to what is left
     const bool first_on_bench = left_.size() == 1 && !stage_.in_place;
+    // What comes from below has nothing under it, not even the bench.
+    if (move.straight && move.way.z < -0.5) return false;
     return blocking_.rests(move.unit) && (joined || first_on_bench || lies(move.unit));
   }
 

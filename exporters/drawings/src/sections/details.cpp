@@ -64,6 +64,12 @@ std::vector<Vec2> clipped(std::vector<Vec2> loop, Vec2 centre, double radius) {
   return loop;
 }
 
+/// "rebate, glued".
+std::string kind_text(const Joint& joint) {
+  if (!joint.glued || joint.kind.find("glued") != std::string::npos) return joint.kind;
+  return say("detail.glued", {{"kind", joint.kind}});
+}
+
 /// Kinds of joints in one circle; one that the words of the other hold is not told twice.
 std::string told_together(const std::string& one, const std::string& other) {
   if (one.find(other) != std::string::npos) return one;
@@ -115,7 +121,7 @@ std::vector<DetailPlace> detail_places(const Layout& layout, const Module& modul
         Vec2 at = common.centre();
         if (common.width() > radius) at.x = common.lo.x + radius / 2;
         if (common.height() > radius) at.y = common.lo.y + radius / 2;
-        offer(joint.kind, s, at);
+        offer(kind_text(joint), s, at);
       }
     }
     for (const CutFace& face : sections[s].faces) {

@@ -75,7 +75,7 @@ struct AfterModule {
 
 /// What is put together for itself: a drawer, or a module.
 struct AssemblyUnit {
-  std::string name;  ///< of the module, or id of the motion
+  std::string name;  ///< of the module, or id of the motion, or "MODULE/frame"
   std::string title;
   std::string module;
   bool bench =
@@ -120,7 +120,8 @@ struct AssemblyPlan {
 /// A module is put together on the bench when it hangs together, passes a door of the van, and what
 /// fixes it can be driven then; else in its place, where the walls and the modules that it is fixed
 /// to stand in the way. Slot nuts are slid in from an end while their member is loose. The parts of
-/// a drawer or door are put together first and brought in as one.
+/// a drawer or door are put together first and brought in as one, and so is the frame of what is put
+/// together in its place where a tool would find no room otherwise.
 ///
 /// Findings, both notes and not proven: "assembly.interlock", "assembly.tool".
 AssemblyPlan plan_assembly(const Layout& layout);
