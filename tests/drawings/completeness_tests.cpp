@@ -303,6 +303,73 @@ TEST_CASE("holes through the floor are told with their drill", "[drawings][proje
   CHECK(holes >= 6);
 }
 
+TEST_CASE("every screw into a rib or a bow has its hole on the walls' drilling plan",
+          "[drawings][projects]") {
+  int holes = 0;
+  for (const projects::Drawn& project : projects::all()) {
+    const Layout& layout = project.layout;
+    CAPTURE(project.file);
+    // Where each comes to an end, in tenths as printed: along the van, and up or across.
+    std::multiset<std::pair<std::string, std::string>> wanted;
+    for (const Part& part : layout.parts) {
+      if (part.kind != PartKind::hardware || !layout.catalogue->bolts.contains(part.stock.key)) continue;
+      const auto in = [&](const char* what) {
+        return std::ranges::any_of(part.hosts,
+                                   [&](const std::string& host) { return host.starts_with(what); });
+      };
+      const bool bow = in("vehicle/bow.");
+      if (!bow && !in("vehicle/rib.")) continue;
+      const double length = layout.catalogue->bolts.find(part.stock.key)->second.length;
+      const Vec3 tip = part.frame.point({0, 0, length});
+      const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
+      wanted.insert({show(tip.x), show(bow ? std::abs(tip.y) : tip.z)});
+      ++holes;
+    }
+    const auto page = std::ranges::find(project.pages, "drawings/004-walls.svg", &SetPage::path);
+    REQUIRE((page != project.pages.end()) == !wanted.empty());
+    if (wanted.empty()) continue;
+    const Drawing& d = page->drawing;
+    std::multiset<std::pair<std::string, std::string>> told;
+    for (std::size_t i = 1; i <= wanted.size(); ++i) {
+      const std::string name = "W" + std::to_string(i);
+      CAPTURE(name);
+      CHECK(std::ranges::count(d.texts, name, &InkText::text) == 2);  // in a view and in the table
+      // The table's row: texts on one line, in order; X is the third of them.
+      for (std::size_t t = 0; t + 3 < d.texts.size(); ++t) {
+        const std::string& side = d.texts[t + 1].text;
+        if (side != "left" && side != "right" && side != "roof") continue;
+        if (d.texts[t].text != name || std::abs(d.texts[t].at.y - d.texts[t + 3].at.y) > 0.7) continue;
+        std::string second = d.texts[t + 3].text;
+        second = second.substr(0, second.find(' '));
+        told.insert({d.texts[t + 2].text, second});
+      }
+    }
+    CHECK(told == wanted);
+  }
+  CHECK(holes > 20);
+}
+
+TEST_CASE("the plan tells where each module begins and ends", "[drawings][projects]") {
+  for (const projects::Drawn& project : projects::all()) {
+    const auto page = std::ranges::find(project.pages, "drawings/001-plan.svg", &SetPage::path);
+    REQUIRE(page != project.pages.end());
+    CAPTURE(project.file);
+    const auto show = [&](double mm) { return length_text(mm, project.layout.project.show); };
+    for (const Module& m : project.layout.modules) {
+      CAPTURE(m.name);
+      const auto has = [&](const std::string& text) {
+        return std::ranges::any_of(page->drawing.texts, [&](const InkText& t) { return t.text == text; });
+      };
+      CHECK(has(show(m.envelope.lo.x)));
+      CHECK(has(show(m.envelope.hi.x)));
+      CHECK(has(show(m.envelope.hi.z)));
+      for (const double y : {m.envelope.lo.y, m.envelope.hi.y}) {
+        if (std::abs(y) > 0.06) CHECK(has(show(std::abs(y)) + (y > 0.0 ? " left" : " right")));
+      }
+    }
+  }
+}
+
 TEST_CASE("the sides of the van tell its ribs and its gaps", "[drawings][projects]") {
   for (const projects::Drawn& project : projects::all()) {
     if (!project.layout.vehicle) continue;

@@ -24,6 +24,11 @@ std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale)
 /// by X and Y from a named datum. Nothing when there is no such hole.
 std::optional<Drawing> floor_plan(const PageSet& set, PageSize page, double scale);
 
+/// Where walls and roof are drilled: both sides and the roof, as far as something is screwed or bolted to
+/// their ribs and bows. Nothing without such holes, or when it does not fit.
+std::optional<Drawing> wall_plan(const PageSet& set, PageSize page, double scale);
+bool has_wall_holes(const Layout& layout);
+
 /// Both sides of the van seen from its centre line, with ribs, bows, wheel arches, openings and the
 /// gaps of `set`. Nothing without a vehicle.
 std::optional<Drawing> van_elevations(const PageSet& set, PageSize page, double scale);

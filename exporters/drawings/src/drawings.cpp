@@ -54,33 +54,80 @@ constexpr AssemblyTry kAssemblyTries[] = {
     {PageSize::a1, 0.05}, {PageSize::a1, 0.02}};
 constexpr std::size_t kLongList = 30;  // rows; longer lists get pages of their own
 
-void add_plan(const PageSet& set, std::vector<SetPage>& pages) {
-  for (const AssemblyTry& t : {AssemblyTry{PageSize::a3, 0.1},
-                               {PageSize::a3, 0.05},
-                               {PageSize::a2, 0.05},
-                               {PageSize::a1, 0.05},
-                               {PageSize::a3, 0.02}}) {
-    const auto drawing = detail::van_plan(set, t.page, t.scale);
-    if (!drawing || !audit(*drawing).empty()) continue;
-    pages.push_back(page_of(1, "plan", say("file.plan"), *drawing));
-    return;
-  }
+/// A sheet of the van itself, on the first page and at the first scale that shows it well. What is
+/// wanted and finds no page is told: silence would look like a complete set.
+struct VanSheet {
+  int number;
+  const char* name;
+  const char* what;  ///< key of the words on the file
+  std::optional<Drawing> (*draw)(const PageSet&, PageSize, double);
+  bool (*wanted)(const Layout&);
+  std::vector<AssemblyTry> tries;
+};
+
+const std::vector<VanSheet>& van_sheets() {
+  static const std::vector<VanSheet> sheets{
+      {1,
+       "plan",
+       "file.plan",
+       detail::van_plan,
+       [](const Layout& layout) { return !layout.parts.empty(); },
+       {{PageSize::a3, 0.1},
+        {PageSize::a3, 0.05},
+        {PageSize::a2, 0.05},
+        {PageSize::a1, 0.05},
+        {PageSize::a3, 0.02}}},
+      {2,
+       "floor",
+       "file.floor",
+       detail::floor_plan,
+       [](const Layout& layout) { return layout.vehicle && !layout.floor_bolts.empty(); },
+       {{PageSize::a3, 0.05},
+        {PageSize::a2, 0.1},
+        {PageSize::a2, 0.05},
+        {PageSize::a1, 0.1},
+        {PageSize::a1, 0.05}}},
+      {3,
+       "sides",
+       "file.sides",
+       detail::van_elevations,
+       [](const Layout& layout) { return layout.vehicle && !layout.parts.empty(); },
+       {{PageSize::a3, 0.1},
+        {PageSize::a3, 0.05},
+        {PageSize::a2, 0.1},
+        {PageSize::a2, 0.05},
+        {PageSize::a1, 0.1},
+        {PageSize::a1, 0.05},
+        {PageSize::a3, 0.02}}},
+      {4,
+       "walls",
+       "file.walls",
+       detail::wall_plan,
+       detail::has_wall_holes,
+       {{PageSize::a3, 0.05},
+        {PageSize::a3, 0.02},
+        {PageSize::a2, 0.05},
+        {PageSize::a1, 0.05},
+        {PageSize::a1, 0.02}}}};
+  return sheets;
 }
 
-void add_floor(const PageSet& set, std::vector<SetPage>& pages) {
-  for (const AssemblyTry& t : {AssemblyTry{PageSize::a3, 0.05},
-                               {PageSize::a2, 0.1},
-                               {PageSize::a2, 0.05},
-                               {PageSize::a1, 0.1},
-                               {PageSize::a1, 0.05}}) {
-    const auto drawing = detail::floor_plan(set, t.page, t.scale);
+void add_van_sheet(const PageSet& set, const VanSheet& sheet, std::vector<SetPage>& pages) {
+  if (!sheet.wanted(set.layout)) return;
+  for (const AssemblyTry& t : sheet.tries) {
+    const auto drawing = sheet.draw(set, t.page, t.scale);
     if (!drawing || !audit(*drawing).empty()) continue;
-    pages.push_back(page_of(2, "floor", say("file.floor"), *drawing));
+    pages.push_back(page_of(sheet.number, sheet.name, say(sheet.what), *drawing));
     return;
   }
+  TitleBlock block = detail::title_block(set);
+  block.title = say(sheet.what);
+  block.number = detail::document_number(set, sheet.name);
+  pages.push_back(page_of(sheet.number, sheet.name, say(sheet.what), undrawn_page(set, block)));
 }
 
-constexpr double kWellFilled = 0.12;  // of a page larger than A3, by its views: else a smaller scale
+constexpr double kWellFilled =
+    0.12;  // of a page larger than A3, by its views: else a smaller scale
 constexpr double kBarelyFilled = 0.08;  // of a page: else a smaller page
 
 double share_drawn(const Drawing& d) {
@@ -154,21 +201,6 @@ void add_section_page(const PageSet& set, const Module& module, detail::ModuleCu
       page_of(number, module.name + "-sections", say("file.sections", {{"title", title}}), *best));
 }
 
-void add_sides(const PageSet& set, std::vector<SetPage>& pages) {
-  for (const AssemblyTry& t : {AssemblyTry{PageSize::a3, 0.1},
-                               {PageSize::a3, 0.05},
-                               {PageSize::a2, 0.1},
-                               {PageSize::a2, 0.05},
-                               {PageSize::a1, 0.1},
-                               {PageSize::a1, 0.05},
-                               {PageSize::a3, 0.02}}) {
-    const auto drawing = detail::van_elevations(set, t.page, t.scale);
-    if (!drawing || !audit(*drawing).empty()) continue;
-    pages.push_back(page_of(3, "sides", say("file.sides"), *drawing));
-    return;
-  }
-}
-
 void add_assembly(const PageSet& set, const Module& module, int number,
                   std::vector<SetPage>& pages) {
   const std::string& title = module.title.empty() ? module.name : module.title;
@@ -222,9 +254,7 @@ void add_assembly(const PageSet& set, const Module& module, int number,
 std::vector<SetPage> drawing_set(const Layout& layout, const DrawingOptions& options) {
   const PageSet set{layout, options.not_for_cutting, part_types(layout), options.gaps};
   std::vector<SetPage> pages;
-  add_plan(set, pages);
-  add_floor(set, pages);
-  add_sides(set, pages);
+  for (const VanSheet& sheet : van_sheets()) add_van_sheet(set, sheet, pages);
   int number = 10;
   for (const Module& module : layout.modules) {
     add_assembly(set, module, number, pages);

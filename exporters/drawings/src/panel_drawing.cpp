@@ -74,13 +74,14 @@ std::optional<Room> room_for(const PanelPlan& p, const Drawing& page, Sharing sh
 
 /// Whether a page shows enough of a panel at this scale: a plain one is all told by its sizes, one
 /// with many holes wants room for their names; and a groove must still show its two sides.
-bool legible(const PanelPlan& p, double scale) {
+bool legible(const PanelPlan& p, double scale, PageSize page) {
   const PanelStudy& panel = p.panel;
   const std::size_t told =
       panel.cuts.size() + panel.holes.size() + panel.corners.size() + panel.bends.size();
   constexpr std::size_t many = 8;
   const double drawn = std::max(panel.width(), panel.height()) * scale;  // mm
   if (drawn < (told == 0 ? 30.0 : told <= many ? 50.0 : 75.0)) return false;
+  if (told > many && scale < 0.1 && page == PageSize::a4) return false;
   constexpr double told_apart = 0.7;  // least space between lines: ISO 128-2, from memory
   for (const AxisPlan* axis : {&p.across, &p.up}) {
     std::vector<double> places = axis->positions;
@@ -319,7 +320,8 @@ std::optional<Drawing> panel_drawing(const PageSet& set, const PartType& type,
   if (!plan) return std::nullopt;
   const PanelPlan& p = *plan;
   scale = smaller_scale(scale, attempt.smaller);
-  if (attempt.smaller == 0 && attempt.page != PageSize::a2 && scale < 0.5 && !legible(p, scale))
+  if (attempt.smaller == 0 && attempt.page != PageSize::a2 && scale < 0.5 &&
+      !legible(p, scale, attempt.page))
     return std::nullopt;
 
   block.scale = scale_text(scale);

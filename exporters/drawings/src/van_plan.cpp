@@ -10,21 +10,6 @@ namespace ribbay::detail {
 
 namespace {
 
-/// Positions of the modules' ends along the van, without those at its own ends.
-std::vector<double> module_ends(const Layout& layout, const Rect& picture, std::size_t most) {
-  std::vector<double> ends;
-  for (const Module& m : layout.modules) {
-    for (const double x : {m.envelope.lo.x, m.envelope.hi.x}) {
-      if (x > picture.lo.x + 0.5 && x < picture.hi.x - 0.5) ends.push_back(x);
-    }
-  }
-  std::ranges::sort(ends);
-  ends.erase(std::unique(ends.begin(), ends.end(), [](double a, double b) { return b - a < 0.5; }),
-             ends.end());
-  if (ends.size() > most) ends.resize(most);
-  return ends;
-}
-
 /// Everything in the van from the front left above, as large as the free room allows; nothing when
 /// there is none.
 void add_overview(Drawing& d, const Layout& layout, const std::vector<std::size_t>& parts,
@@ -86,6 +71,43 @@ bool add_module_names(Drawing& d, const Layout& layout, const ViewPlace& plan,
   return true;
 }
 
+/// Where each module begins and ends. False when the table has no room.
+bool add_places(Drawing& d, const Layout& layout, const Rect& area) {
+  const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
+  const auto across = [&](double y) {
+    // A hair beside the centre line is on it.
+    if (std::abs(y) < 0.05) return show(0.0);
+    return show(std::abs(y)) + " " + say(y > 0.0 ? "side.left" : "side.right");
+  };
+  Table table;
+  table.columns = {{say("column.module"), 38},
+                   {say("column.x_from"), 18, Align::right},
+                   {say("column.x_to"), 18, Align::right},
+                   {say("column.y_from"), 26, Align::right},
+                   {say("column.y_to"), 26, Align::right},
+                   {say("column.z_from"), 18, Align::right},
+                   {say("column.z_to"), 18, Align::right}};
+  for (const Module& m : layout.modules) {
+    const Box& box = m.envelope;
+    table.rows.push_back({m.title.empty() ? m.name : m.title, show(box.lo.x), show(box.hi.x),
+                          across(box.lo.y), across(box.hi.y), show(box.lo.z), show(box.hi.z)});
+  }
+  const std::vector<std::string> notes{say("note.places")};
+  const double high = notes_height(notes, table.width(), 2.5) + 3.0;
+  const Vec2 size{table.width(), table.total_height() + high};
+  // Right above the title block, which leaves the rest to the overview.
+  const Rect title = title_area(d);
+  Vec2 corner{title.hi.x - 4.0 - size.x, title.hi.y + 4.0};
+  if (!view_free(d, {corner, corner + size}, 2.0)) {
+    const auto spot = free_spot(d, area, size);
+    if (!spot) return false;
+    corner = *spot;
+  }
+  add_notes(d, notes, corner + Vec2{0.0, size.y}, table.width(), 2.5);
+  add_table(d, table, corner + Vec2{0.0, table.total_height()});
+  return true;
+}
+
 }  // namespace
 
 std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale) {
@@ -126,8 +148,8 @@ std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale)
                              .pitch = 6.5,
                              .pen = kGroup35.thin(),
                              .show = layout.project.show};
-  const auto most = static_cast<std::size_t>(top.width() * scale / 4.2);
-  const AxisPlan along{ViewSide::bottom, top.lo.x, top.hi.x, true, module_ends(layout, top, most)};
+  // Where the modules stand is told by name, in a table.
+  const AxisPlan along{ViewSide::bottom, top.lo.x, top.hi.x, true, {}};
   const AxisPlan width{ViewSide::left, top.lo.y, top.hi.y, true, {}};
   const AxisPlan height{ViewSide::left, front.lo.y, front.hi.y, true, {}};
   const bool first_angle = layout.project.first_angle;
@@ -160,8 +182,9 @@ std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale)
   if (layout.vehicle) draw_arches(d, plan_place, *layout.vehicle);
   if (!add_axis_dimensions(d, plan_place, {along, width}, style)) return std::nullopt;
   if (!add_axis_dimensions(d, front_place, {height}, style)) return std::nullopt;
-  add_forward(d, plan_place.outline);
+  add_forward(d, {plan_place.outline.lo, plan_place.outline.hi + Vec2{0, 11.0}});
   if (!add_module_names(d, layout, plan_place, front_place.outline)) return std::nullopt;
+  if (!add_places(d, layout, area)) return std::nullopt;
   add_overview(d, layout, parts, scale, area);
   return d;
 }
