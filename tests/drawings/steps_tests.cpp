@@ -195,3 +195,36 @@ TEST_CASE("the sheets of a module tell each piece of its hardware once",
   }
   CHECK(titles > 50);
 }
+
+TEST_CASE("a balloon's dot lies inside what it names, off every line",
+          "[drawings][steps][projects]") {
+  std::size_t dots = 0;
+  std::size_t on_a_line = 0;
+  for (const std::string& file : testing::project_files()) {
+    const Layout layout = testing::laid_out_file(file);
+    for (const SetPage& page : step_pages(layout, plan_assembly(layout))) {
+      CAPTURE(page.path);
+      for (const InkFill& fill : page.drawing.fills) {
+        Rect r{fill.corners.front(), fill.corners.front()};
+        for (const Vec2 p : fill.corners) r = united(r, {p, p});
+        if (std::abs(r.width() - 1.0) > 0.05 || std::abs(r.height() - 1.0) > 0.05) continue;
+        const Vec2 at = r.centre();
+        double least = 1e9;
+        for (const InkLine& line : page.drawing.lines) {
+          if (line.view < 0) continue;
+          const Vec2 along = line.b - line.a;
+          const double t = std::clamp(dot(at - line.a, along) / dot(along, along), 0.0, 1.0);
+          least = std::min(least, length(at - line.a - along * t));
+        }
+        ++dots;
+        on_a_line += least < 0.5 ? 1 : 0;  // its radius
+        CAPTURE(at.x, at.y);
+        if (page.path.find("galley-steps") != std::string::npos && layout.project.name == "marsh")
+          CHECK(least > 0.5);
+      }
+    }
+  }
+  CHECK(dots > 200);
+  // What is thinner than a dot leaves no room: slats on edge, what peeps out behind others.
+  CHECK(on_a_line * 40 < dots);
+}

@@ -107,37 +107,113 @@ Rect seen_box(const Box& box, const ViewFrame& view) {
   return r;
 }
 
-std::optional<Vec2> seen_point(const std::vector<Facets>& bodies, std::size_t body,
-                               const ViewFrame& view) {
+namespace {
+
+/// The faces of a body that look to the eye, at most four: those of the largest seen area.
+std::vector<const FacetFace*> faces_to_eye(const Facets& body, const ViewFrame& view) {
   struct Candidate {
     const FacetFace* face;
     double area;
   };
   std::vector<Candidate> faces;
-  for (const FacetFace& face : bodies[body].faces) {
+  for (const FacetFace& face : body.faces) {
     if (dot(face.normal, view.towards_eye()) > 0.05)
       faces.push_back({&face, seen_area(face, view)});
   }
   std::ranges::stable_sort(
       faces, [](const Candidate& a, const Candidate& b) { return a.area > b.area + kSame; });
   if (faces.size() > 4) faces.resize(4);
-  for (const Candidate& c : faces) {
-    const auto& loop = c.face->loops.front();
-    Vec3 middle;
-    for (const Vec3 p : loop) middle = middle + p;
-    middle = middle * (1.0 / static_cast<double>(loop.size()));
-    std::vector<Vec3> points{middle};
-    for (const double part : {0.5, 0.8}) {
-      for (std::size_t i = 0; i < loop.size(); i += std::max<std::size_t>(1, loop.size() / 8)) {
-        const Vec3 side = (loop[i] + loop[(i + 1) % loop.size()]) * 0.5;
-        points.push_back(middle + (side - middle) * part);
-        points.push_back(middle + (loop[i] - middle) * part);
-      }
+  std::vector<const FacetFace*> largest;
+  for (const Candidate& each : faces) largest.push_back(each.face);
+  return largest;
+}
+
+/// Its middle, and points between that and its outline.
+std::vector<Vec3> points_on(const FacetFace& face) {
+  const auto& loop = face.loops.front();
+  Vec3 middle;
+  for (const Vec3 p : loop) middle = middle + p;
+  middle = middle * (1.0 / static_cast<double>(loop.size()));
+  std::vector<Vec3> points{middle};
+  for (const double part : {0.5, 0.8}) {
+    for (std::size_t i = 0; i < loop.size(); i += std::max<std::size_t>(1, loop.size() / 8)) {
+      const Vec3 side = (loop[i] + loop[(i + 1) % loop.size()]) * 0.5;
+      points.push_back(middle + (side - middle) * part);
+      points.push_back(middle + (loop[i] - middle) * part);
     }
-    for (const Vec3 p : points) {
-      if (inside_face(*c.face, view, view.picture(p)) && !hidden_point(bodies, view, p))
+  }
+  return points;
+}
+
+/// Points of a grid on a face, as it is seen.
+std::vector<Vec3> grid_on(const FacetFace& face, const ViewFrame& view) {
+  constexpr int cells = 12;
+  Rect r{{1e300, 1e300}, {-1e300, -1e300}};
+  for (const Vec3 corner : face.loops.front()) {
+    const Vec2 p = view.picture(corner);
+    r = united(r, {p, p});
+  }
+  const Vec3 eye = view.towards_eye();
+  const double lean = dot(face.normal, eye);
+  std::vector<Vec3> points;
+  for (int i = 1; i < cells; ++i) {
+    for (int j = 1; j < cells; ++j) {
+      const Vec3 flat = view.right * (r.lo.x + r.width() * i / cells) +
+                        view.up * (r.lo.y + r.height() * j / cells);
+      // Along the line of sight onto the face.
+      points.push_back(flat + eye * (dot(face.normal, face.loops.front().front() - flat) / lean));
+    }
+  }
+  return points;
+}
+
+double distance_to(Vec2 p, const DrawnLine& line) {
+  const Vec2 along = line.b - line.a;
+  const double square = dot(along, along);
+  const double at = square > 0.0 ? std::clamp(dot(p - line.a, along) / square, 0.0, 1.0) : 0.0;
+  return length(p - line.a - along * at);
+}
+
+}  // namespace
+
+std::optional<Vec2> seen_point(const std::vector<Facets>& bodies, std::size_t body,
+                               const ViewFrame& view) {
+  for (const FacetFace* face : faces_to_eye(bodies[body], view)) {
+    for (const Vec3 p : points_on(*face)) {
+      if (inside_face(*face, view, view.picture(p)) && !hidden_point(bodies, view, p))
         return view.picture(p);
     }
+  }
+  return std::nullopt;
+}
+
+std::optional<Vec2> clear_point(const std::vector<Facets>& bodies,
+                                const std::vector<std::size_t>& any_of, const ViewFrame& view,
+                                const Drawn& drawn, double clear) {
+  struct Candidate {
+    Vec3 point;
+    double free;
+  };
+  std::vector<Candidate> candidates;
+  const auto offer = [&](const FacetFace& face, const std::vector<Vec3>& points) {
+    for (const Vec3 p : points) {
+      const Vec2 at = view.picture(p);
+      if (!inside_face(face, view, at)) continue;
+      double free = clear;  // farther is no better
+      for (const DrawnLine& line : drawn.lines) free = std::min(free, distance_to(at, line));
+      candidates.push_back({p, free});
+    }
+  };
+  for (const std::size_t body : any_of) {
+    for (const FacetFace* face : faces_to_eye(bodies[body], view)) {
+      offer(*face, points_on(*face));
+      offer(*face, grid_on(*face, view));
+    }
+  }
+  std::ranges::stable_sort(
+      candidates, [](const Candidate& a, const Candidate& b) { return a.free > b.free + kSame; });
+  for (const Candidate& each : candidates) {
+    if (!hidden_point(bodies, view, each.point)) return view.picture(each.point);
   }
   return std::nullopt;
 }

@@ -47,6 +47,12 @@ Rect seen_box(const Box& box, const ViewFrame& view);
 std::optional<Vec2> seen_point(const std::vector<Facets>& bodies, std::size_t body,
                                const ViewFrame& view);
 
+/// The same on one of several bodies, as far as `clear` (mm of the scene) from every line that is
+/// drawn, or as far as there is room.
+std::optional<Vec2> clear_point(const std::vector<Facets>& bodies,
+                                const std::vector<std::size_t>& any_of, const ViewFrame& view,
+                                const Drawn& drawn, double clear);
+
 /// Adds the ids of the bodies' parts to the drawing's owners; an index into these for each body.
 std::vector<int> owners_of(Drawing& d, const Layout& layout, const SceneBodies& scene);
 

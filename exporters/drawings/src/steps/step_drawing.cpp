@@ -18,6 +18,7 @@ namespace ribbay::detail {
 namespace {
 
 constexpr double kLookScale = 0.1;  // small features do not matter to where one looks from
+constexpr double kDotClear = 3.0;   // of a balloon's dot from every line, on paper
 constexpr double kFoot = 6.0;       // between the picture and what stands under it, on paper
 
 /// The steps of a picture as a table; what is long takes several rows.
@@ -154,6 +155,21 @@ std::vector<std::optional<Vec2>> seen_points(const StepScene& scene, const ViewF
   return points;
 }
 
+/// Where the balloons' dots lie: well inside the things, where those are in sight.
+std::vector<std::optional<Vec2>> dots(const Layout& layout, const StepScene& scene,
+                                      const ViewFrame& view, const Drawn& drawn, double clear) {
+  std::vector<std::optional<Vec2>> points = seen_points(scene, view);
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    std::vector<std::size_t> made;
+    for (std::size_t b = scene.first[i]; b < scene.first[i + 1]; ++b) {
+      if (layout.parts[scene.bodies.part[b]].kind != PartKind::hardware) made.push_back(b);
+    }
+    const auto better = clear_point(scene.bodies.bodies, made, view, drawn, clear);
+    if (better) points[i] = better;
+  }
+  return points;
+}
+
 Drawn only(const Drawn& drawn, std::size_t from, std::size_t to) {
   const auto within = [&](const auto& ink) {
     return static_cast<std::size_t>(ink.body) >= from && static_cast<std::size_t>(ink.body) < to;
@@ -241,7 +257,7 @@ std::optional<Drawing> step_drawing(const PageSet& set, const AssemblyPlan& plan
 
   const Vec2 corner = room.centre() - Vec2{picture.width(), picture.height()} * (scale / 2);
   const ViewPlace place = open_view(d, place_view(picture, scale, corner));
-  const auto points = seen_points(scene, view);
+  const auto points = dots(set.layout, scene, view, drawn, kDotClear / scale);
   std::vector<Balloon> balloons;
   for (std::size_t i = 0; i < group.steps.size(); ++i) {
     const Vec2 at = points[i].value_or(view.picture(group.steps[i].box.centre()));
