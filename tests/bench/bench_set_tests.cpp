@@ -1,11 +1,13 @@
 #include "../drawings/samples.hpp"
 #include "assembly/assembly.hpp"
+#include "assembly/lifting.hpp"
 #include "bench/bench_set.hpp"
 #include "bench/templates.hpp"
 #include "drawings/audit.hpp"
 #include "drawings/lettering.hpp"
 #include "longer_words.hpp"
 #include "projects.hpp"
+#include "told_hardware.hpp"
 
 #include <cmath>
 #include <map>
@@ -70,7 +72,8 @@ TEST_CASE("pages for the bench of every project are clean, numbered and in the o
     for (const SetPage& page : pages) {
       CAPTURE(page.path);
       for (const Fault& f : audit(page.drawing))
-        FAIL_CHECK(f.what << " kind " << static_cast<int>(f.kind) << " at " << f.at.x << ", " << f.at.y);
+        FAIL_CHECK(f.what << " kind " << static_cast<int>(f.kind) << " at " << f.at.x << ", "
+                          << f.at.y);
       ++number;
       const std::string digits = std::to_string(1000 + number).substr(1);
       CHECK(page.path.starts_with("bench/" + digits + "-"));
@@ -92,11 +95,10 @@ TEST_CASE("pages for the bench of every project are clean, numbered and in the o
       const Part& part = layout.parts[type.parts.front()];
       CAPTURE(type.mark);
       pieces += type.parts.size();
-      const std::string size =
-          length_text(part.stock.length, layout.project.show) +
-          (part.kind == PartKind::member
-               ? ""
-               : " × " + length_text(part.stock.width, layout.project.show));
+      const std::string size = length_text(part.stock.length, layout.project.show) +
+                               (part.kind == PartKind::member
+                                    ? ""
+                                    : " × " + length_text(part.stock.width, layout.project.show));
       const std::vector<double> letters = heights(pages, "saw", size);
       REQUIRE_FALSE(letters.empty());
       CHECK(*std::ranges::min_element(letters) >= 5.0);
@@ -155,7 +157,8 @@ TEST_CASE("positions of a member run from end 1, where the tape hooks on", "[ben
     CHECK(std::ranges::count(letters, 5.0) >= 2);
   }
   for (const SetPage& page : pages) {
-    for (const InkDimension& d : page.drawing.dimensions) CHECK(d.map.model(d.from) == Approx(0.0).margin(1e-9));
+    for (const InkDimension& d : page.drawing.dimensions)
+      CHECK(d.map.model(d.from) == Approx(0.0).margin(1e-9));
   }
 }
 
@@ -222,7 +225,8 @@ TEST_CASE("a layout in inches prints inches", "[bench]") {
   CHECK(large.front() > 5.0);
 }
 
-TEST_CASE("a picture is drawn smaller where that saves a page for the last lines", "[bench][projects]") {
+TEST_CASE("a picture is drawn smaller where that saves a page for the last lines",
+          "[bench][projects]") {
   // Four panels of it are a few lines too long for a page with a picture across all of it.
   const Layout layout = laid_out_file(RIBBAY_SOURCE_DIR "/params/examples/custom.toml");
   std::size_t continued = 0;
@@ -254,7 +258,40 @@ TEST_CASE("letters are 3.5 mm high at least, on either paper, in mm and in inche
   }
 }
 
-TEST_CASE("nothing made, no pages", "[bench]") { CHECK(bench_set(Layout{}, {}, {}).empty()); }
+TEST_CASE("pages of the assembly tell each piece of hardware once, and what is heavy",
+          "[bench][projects]") {
+  for (const std::string& file : project_files()) {
+    CAPTURE(file);
+    const Layout layout = laid_out_file(file);
+    std::string told;
+    for (const SetPage& page : pages_of(layout)) {
+      if (!of_section(page, "assemble")) continue;
+      for (const InkText& t : page.drawing.texts) told += t.text + " ";
+    }
+    for (const auto& [title, count] : hardware_in(layout)) {
+      CAPTURE(title);
+      CHECK(told_of(told, title) == count);
+    }
+    std::size_t heavy = 0;  // steps, and modules that are brought in as one
+    for (const AssemblyUnit& unit : plan_assembly(layout).units) {
+      for (const AssemblyStep& step : unit.steps) heavy += lift(layout, carried(step)) ? 1 : 0;
+      if (unit.bench && unit.name == unit.module)
+        heavy += lift(layout, carried(layout, unit)) ? 1 : 0;
+    }
+    std::size_t asked = 0;
+    for (const char* words :
+         {"kg: two people", "equipment: two people", "kg: more than", "equipment: more than"}) {
+      for (std::size_t at = told.find(words); at != std::string::npos;
+           at = told.find(words, at + 1))
+        ++asked;
+    }
+    CHECK(asked == heavy);
+  }
+}
+
+TEST_CASE("nothing made, no pages", "[bench]") {
+  CHECK(bench_set(Layout{}, {}, {}).empty());
+}
 
 TEST_CASE("in a language whose words are 30 % longer every page of the demo for the bench is clean",
           "[bench][projects][wording]") {

@@ -170,12 +170,13 @@ void Doings::add_nuts(const AssemblyStep& step, Ids& lines) const {
 void Doings::add_halves(const AssemblyStep& step, bool hung, Ids& lines) const {
   for (const auto& [which, alike] : halves_of(layout_, step).kinds) {
     if (which.hung != hung) continue;
-    const char* what = which.hinge ? (which.moves ? "half.hinge_moving" : "half.hinge_fixed")
-                                   : (which.moves ? "half.slide_moving" : "half.slide_fixed");
+    const bool one = alike.count == 1;
+    const char* halves =
+        which.hinge ? (one ? "half.hinge" : "half.hinges") : (one ? "half.slide" : "half.slides");
     lines.push_back(
         say(hung ? "step.screw_hinge" : "step.screw_on",
-            {{"what", say(what, {{"halves", say(alike.count == 1 ? "half.one" : "half.several")},
-                                 {"titles", join(alike.titles, ", ")}})},
+            {{"what", say(which.moves ? "half.moving" : "half.fixed",
+                          {{"halves", say(halves)}, {"titles", join(alike.titles, ", ")}})},
              {"screws", join(names_.counted(alike.screws), ", ")}}));
   }
 }
