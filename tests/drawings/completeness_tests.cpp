@@ -360,10 +360,14 @@ TEST_CASE("the plan tells where each module begins and ends", "[drawings][projec
       const auto has = [&](const std::string& text) {
         return std::ranges::any_of(page->drawing.texts, [&](const InkText& t) { return t.text == text; });
       };
-      CHECK(has(show(m.envelope.lo.x)));
-      CHECK(has(show(m.envelope.hi.x)));
-      CHECK(has(show(m.envelope.hi.z)));
-      for (const double y : {m.envelope.lo.y, m.envelope.hi.y}) {
+      Box box;
+      for (const Part& part : project.layout.parts) {
+        if (part.module == m.name && part.kind != PartKind::hardware) box.add(bounds(part));
+      }
+      CHECK(has(show(box.lo.x)));
+      CHECK(has(show(box.hi.x)));
+      CHECK(has(show(box.hi.z)));
+      for (const double y : {box.lo.y, box.hi.y}) {
         if (std::abs(y) > 0.06) CHECK(has(show(std::abs(y)) + (y > 0.0 ? " left" : " right")));
       }
     }

@@ -171,6 +171,26 @@ bool add_name(Drawing& d, Vec2 at, const std::string& name, double beside = 4.5)
          add_callout(d, at, name, height, kThin, {}, true) || add_label(d, at, name, height, reach);
 }
 
+/// Corners that lie together, as around a small notch, share one name: their order is that of the
+/// table.
+bool add_corner_names(Drawing& d, const PanelPlan& p, const ViewPlace& place) {
+  constexpr double together = 4.0;  // on paper
+  const std::vector<CornerMark>& corners = p.panel.corners;
+  const auto paper = [&](std::size_t i) { return on_paper(place, corners[i].at); };
+  const auto name = [](std::size_t i) { return "C" + std::to_string(i + 1); };
+  for (std::size_t i = 0; i < corners.size();) {
+    std::size_t end = i + 1;
+    while (end < corners.size() && length(paper(end) - paper(i)) < together &&
+           length(paper(end) - paper(end - 1)) < together)
+      ++end;
+    if (end - i < 3) end = i + 1;
+    const std::string text = end - i == 1 ? name(i) : name(i) + " – " + name(end - 1);
+    if (!add_name(d, paper(i), text)) return false;
+    i = end;
+  }
+  return true;
+}
+
 /// Names of what stands in tables.
 bool add_names(Drawing& d, const PanelPlan& p, const ViewPlace& place) {
   for (const HoleSeries& s : p.series) {
@@ -178,10 +198,7 @@ bool add_names(Drawing& d, const PanelPlan& p, const ViewPlace& place) {
     const double beside = s.first.face.size() > 1 ? 2.2 : 4.5;
     if (!add_name(d, on_paper(place, s.first.at), s.id, beside)) return false;
   }
-  for (std::size_t i = 0; p.corners_tabled && i < p.panel.corners.size(); ++i) {
-    if (!add_name(d, on_paper(place, p.panel.corners[i].at), "C" + std::to_string(i + 1)))
-      return false;
-  }
+  if (p.corners_tabled && !add_corner_names(d, p, place)) return false;
   for (std::size_t i = 0; i < p.panel.bends.size(); ++i) {
     const BendMark& bend = p.panel.bends[i];
     const Vec2 near = bend.a + (bend.b - bend.a) * 0.2;

@@ -103,6 +103,7 @@ std::vector<std::string> panel_notes(const PageSet& set, const PartType& type, c
   const std::string way = way_of(set, type, panel);
   notes.push_back(
       (way.empty() ? say("note.panel_face") : say("note.panel_way", {{"way", say(way)}})) +
+      (panel.bends.empty() ? " " + say("note.from_corner") : "") +
       (p.holes_tabled && std::ranges::any_of(panel.holes,
                                              [](const PanelHole& h) { return h.face.size() > 1; })
            ? " " + say("note.panel_z")
@@ -112,6 +113,10 @@ std::vector<std::string> panel_notes(const PageSet& set, const PartType& type, c
   if (std::ranges::any_of(panel.cuts, &CutMark::in_edge)) notes.push_back(say("note.in_edge"));
   if (std::ranges::any_of(panel.holes, [](const PanelHole& h) { return h.face == "B"; }))
     notes.push_back(say("note.behind_holes"));
+  if (std::ranges::any_of(panel.cuts, [](const CutMark& c) {
+        return c.through && !c.round && c.radius == 0.0 && c.corners.empty();
+      }))
+    notes.push_back(say("note.sharp"));
   if (!p.part.coverings.empty()) notes.push_back(say("note.bare"));
   for (std::string& note : finish_notes(set.layout, p.part, panel))
     notes.push_back(std::move(note));

@@ -260,7 +260,9 @@ const std::vector<Wording>& english_words() {
        "Heights are measured from the lower edge, {height} above the load floor."},
       {"note.bare", "Sizes are as sawn: what is put on faces and edges comes on top."},
       {"note.behind_holes", "Holes of face B are drilled from behind."},
-      {"note.blank", "The blank is shown, before bending; thin lines are the middles of bends."},
+      {"note.blank",
+       "The blank is shown, before bending; thin lines are the middles of bends. Positions are measured "
+       "from the lower left corner of the rectangle around it."},
       {"note.broken", "Length views are broken; sizes are true."},
       {"note.deck_only", "Deck only: no joist takes the bolt. A plate below spreads its load."},
       {"note.floor_axes",
@@ -270,6 +272,7 @@ const std::vector<Wording>& english_words() {
        "Joists, tanks, lines and cables lie below: look from below before each hole, "
        "and drill a small hole first. Seal the cut edges against water and rust."},
       {"note.from_behind", "Dashed: worked from face B, behind."},
+      {"note.from_corner", "Positions are measured from the lower left corner."},
       {"note.gaps",
        "Gaps G1 onwards: the narrowest between two modules, and between a module and "
        "the van, along x (forwards), y (to the left) or z (up). At least: what is "
@@ -286,14 +289,14 @@ const std::vector<Wording>& english_words() {
       {"note.ordinates",
        "From, to: where the outline begins and ends every 100 mm. A template at true size is in "
        "templates/."},
-      {"note.panel_face", "Face A is shown. Positions are measured from the lower left corner."},
+      {"note.panel_face", "Face A is shown."},
       {"note.panel_way",
-       "Face A is shown: it looks {way}, seen from the front of the module. Positions are measured "
-       "from the lower left corner."},
+       "Face A is shown: it looks {way}, seen from the front of the module."},
       {"note.panel_z", "Z is measured from face A."},
       {"note.places",
        "X forwards from the rear edge of the load floor, Y from the van's centre line, Z above the load "
        "floor: where each module begins and ends."},
+      {"note.sharp", "Inside corners of cut-outs are sharp where no radius is given."},
       {"note.sides",
        "Below each view: middles of ribs, ends of wheel arches and openings, from the "
        "rear edge of the load floor. Beside it: heights above the load floor. What of "
