@@ -7,6 +7,8 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <map>
+#include <sstream>
 
 using namespace ribbay;
 using Json = nlohmann::json;
@@ -201,4 +203,44 @@ TEST_CASE("changes writes a notice to print, with a box for each thing to do", "
   // Its own folder is written again, another command's is left alone.
   CHECK(run({"changes", high, kMarsh, "--out", out}).code == 0);
   CHECK(run({"changes", high, kMarsh, "--out", high}).code == 2);
+}
+
+TEST_CASE("the drilling list, the quote and the record of parts count the same holes", "[app][changes]") {
+  const TemporaryFolder folder;
+  const std::string out = built(folder, "holes");
+  const Json record = Json::parse(bytes_of(fs::path(out) / "shop/parts.json"));
+  std::map<std::string, std::size_t> by_mark;
+  std::size_t recorded = 0;
+  for (const Json& part : record["parts"]) {
+    recorded += part["holes"].size();
+    by_mark[part["mark"]] += part["holes"].size();
+  }
+  std::size_t drilled = 0;
+  std::map<std::string, std::size_t> rows;
+  std::istringstream lines(bytes_of(fs::path(out) / "shop/drilling.csv"));
+  std::string line;
+  std::getline(lines, line);
+  REQUIRE(line.starts_with("mark,title,stock,count,face,"));
+  while (std::getline(lines, line)) {
+    const auto quoted = line.find('"');  // titles may hold commas
+    if (quoted != std::string::npos) line.erase(quoted, line.find('"', quoted + 1) + 1 - quoted);
+    std::istringstream fields(line);
+    std::string mark;
+    std::string skipped;
+    std::string count;
+    std::getline(fields, mark, ',');
+    std::getline(fields, skipped, ',');
+    std::getline(fields, skipped, ',');
+    std::getline(fields, count, ',');
+    drilled += std::stoul(count);
+    rows[mark] += std::stoul(count);
+  }
+  for (const auto& [mark, holes] : by_mark) {
+    CAPTURE(mark);
+    CHECK((holes == 0 ? !rows.contains(mark) : rows[mark] == holes));
+  }
+  CHECK(drilled == recorded);
+  CHECK(drilled > 500);
+  CHECK_THAT(bytes_of(fs::path(out) / "shop/work.csv"),
+             Catch::Contains("Holes," + std::to_string(drilled) + ","));
 }

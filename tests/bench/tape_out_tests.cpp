@@ -3,6 +3,7 @@
 #include "projects.hpp"
 
 #include <cmath>
+#include <set>
 
 using namespace ribbay;
 using namespace ribbay::testing;
@@ -73,6 +74,93 @@ TEST_CASE("corners are those of what stands on the floor", "[bench][tape]") {
   CHECK(across == Approx(std::hypot(posts.hi.x - posts.lo.x, posts.hi.y - posts.lo.y)).margin(2.5));
 }
 
+TEST_CASE("a taped rack is as deep as its drawing says", "[bench][tape]") {
+  const Layout layout = demo();
+  const auto modules = taped_modules(layout);
+  const TapedModule& rack = *module_of(modules, "rack");
+  Box posts;
+  for (const Part& part : layout.parts) {
+    if (part.module == "rack" && part.id.find("/post") != std::string::npos) posts.add(bounds(part));
+  }
+  // Roundings of 1.5 mm and less are no part of a size: the sharp corners, to a hundredth.
+  const double deep = posts.hi.x - posts.lo.x;
+  const double wide = posts.hi.y - posts.lo.y;
+  CHECK(length(rack.corners[0].at - rack.corners[1].at) == Approx(deep).margin(0.01));
+  CHECK(length(rack.corners[2].at - rack.corners[3].at) == Approx(deep).margin(0.01));
+  CHECK(length(rack.corners[0].at - rack.corners[2].at) ==
+        Approx(std::hypot(deep, wide)).margin(0.01));
+}
+
+TEST_CASE("corners are numbered in the order of the pages, and say of what they are",
+          "[bench][tape]") {
+  const Layout layout = demo();
+  const auto modules = taped_modules(layout);
+  int number = 0;
+  double height = 0.0;
+  bool on_van = false;
+  for (const TapedModule& m : modules) {
+    CAPTURE(m.module);
+    for (const TapedCorner& c : m.corners) CHECK(c.number == ++number);
+    CHECK((!m.plumbed || !on_van));  // before anything stands
+    on_van = on_van || !m.plumbed;
+    if (!m.plumbed) {
+      CHECK((m.height <= 60.0 || m.height >= height));
+      height = m.height;
+    }
+  }
+  // At the floor the sides are notched for the toe board, which reaches past the right one.
+  const TapedModule& galley = *module_of(modules, "galley");
+  CHECK(galley.corners[0].of == "Side right");
+  CHECK(galley.corners[1].of == "Side left");
+  CHECK(galley.corners[3].of == "Toe board");
+  CHECK(galley.corners[3].at.x == Approx(bounds(*layout.find("galley/toe")).lo.x));
+  CHECK(galley.outlines.size() == 4);  // two sides, a divider, the toe board
+}
+
+TEST_CASE("a leaning panel's corner is no place for a tape higher up", "[bench][tape]") {
+  // The lining follows the wall, which leans in: its corners at the floor are not there at the bunk.
+  const auto modules = taped_modules(demo());
+  const TapedModule& lining = *module_of(modules, "left_lining");
+  for (const TapedCorner& c : module_of(modules, "bunk")->corners) {
+    for (const TapePoint& p : c.points) {
+      for (const TapedCorner& of_lining : lining.corners)
+        CHECK(p.name != std::to_string(of_lining.number));
+    }
+  }
+}
+
+TEST_CASE("what stands in another module is placed from that one", "[bench][tape]") {
+  const Layout layout = demo();
+  const auto hosted = hosted_modules(layout);
+  const auto box_of = [&](const std::string& module) {
+    Box box;
+    for (const Part& part : layout.parts) {
+      if (part.module == module && is_made(part.kind)) box.add(bounds(part));
+    }
+    return box;
+  };
+  const Box rack = box_of("rack");
+  for (const std::string name : {"heater_sled", "drip_tray"}) {
+    CAPTURE(name);
+    const auto found = std::ranges::find(hosted, name, &HostedModule::module);
+    REQUIRE(found != hosted.end());
+    CHECK(found->host == "rack");
+    const Box box = box_of(name);
+    CHECK(found->rear == Approx(box.lo.x - rack.lo.x));
+    CHECK(found->left == Approx(rack.hi.y - box.hi.y));
+    CHECK(found->rear + found->front + box.hi.x - box.lo.x == Approx(rack.hi.x - rack.lo.x));
+    CHECK(found->right + found->left + box.hi.y - box.lo.y == Approx(rack.hi.y - rack.lo.y));
+    CHECK(found->height == Approx(box.lo.z));
+  }
+  // Every made module is placed one way or the other.
+  const auto taped = taped_modules(layout);
+  std::set<std::string> made;
+  for (const Part& part : layout.parts) {
+    if (is_made(part.kind)) made.insert(part.module);
+  }
+  CHECK(made.size() == taped.size() + hosted.size());
+}
+
 TEST_CASE("no tape runs through a wheel arch, a wall, or a module that stands", "[bench][tape]") {
   const Layout layout = demo();
   const Vehicle& van = *layout.vehicle;
@@ -135,7 +223,7 @@ TEST_CASE("a ceiling is marked on the floor, below its corners, and plumbed up",
   std::size_t told = 0;
   for (const SetPage& page : tape_out(layout)) {
     told += static_cast<std::size_t>(std::ranges::count_if(page.drawing.texts, [](const InkText& t) {
-      return t.text.find("plumbed up:") != std::string::npos;
+      return t.text.find("plumbed up, from 14") != std::string::npos;
     }));
   }
   CHECK(told == 1);
@@ -173,7 +261,9 @@ TEST_CASE("a plan shows each corner and point that its table names", "[bench][ta
         found += static_cast<std::size_t>(
             std::ranges::count(page.drawing.texts, std::to_string(c.number), &InkText::text));
         told += static_cast<std::size_t>(std::ranges::count_if(
-            page.drawing.texts, [&](const InkText& t) { return t.text.starts_with(std::to_string(c.number) + ":  "); }));
+            page.drawing.texts, [&](const InkText& t) { return t.text.starts_with(std::to_string(c.number) + ":  ") ||
+                     t.text.starts_with(std::to_string(c.number) + " " + c.of + ":  ");
+            }));
       }
       CHECK(found == 1);
       CHECK(told == 1);

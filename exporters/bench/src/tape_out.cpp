@@ -16,20 +16,31 @@ namespace {
 
 using namespace detail;
 
-constexpr double kOnFloor = 60.0;    ///< modules that begin lower are marked out on the floor, mm
-constexpr double kApart = 2.6;       ///< numbers of corners, not to be read as one, mm
-constexpr double kTapeAbove = 5.0;   ///< the lowest edge, mm
-constexpr long long kPlumbed = -1;   ///< comes before all heights
+constexpr double kOnFloor = 60.0;   ///< modules that begin lower are marked out on the floor, mm
+constexpr double kApart = 2.6;      ///< numbers of corners, not to be read as one, mm
+constexpr double kTapeAbove = 5.0;  ///< the lowest edge, mm
+constexpr long long kPlumbed = -1;  ///< comes before all heights
 
 /// A module with what a tape sees of it.
 struct Standing {
   const Module* module = nullptr;
   std::vector<const Part*> made;
-  std::vector<Vec3> corners;
+  Footprint print;
   Box box;
+  bool on_van = false;             ///< stands on the floor or is fixed to the van
+  const Module* within = nullptr;  ///< what it stands in
 };
 
-std::vector<Standing> standing_modules(const Layout& layout) {
+bool lies_within(const Box& a, const Box& b) {
+  constexpr double hair = 1.0;
+  for (int axis = 0; axis < 3; ++axis) {
+    if (a.lo[axis] < b.lo[axis] - hair || a.hi[axis] > b.hi[axis] + hair) return false;
+  }
+  return true;
+}
+
+/// All modules that are made, in the order of the file.
+std::vector<Standing> all_modules(const Layout& layout) {
   std::vector<Standing> all;
   for (const Module& module : layout.modules) {
     Standing s;
@@ -43,28 +54,43 @@ std::vector<Standing> standing_modules(const Layout& layout) {
     if (s.made.empty()) continue;
     for (const Joint& joint : layout.joints) {
       const auto has = [&](auto&& wanted) { return std::ranges::any_of(joint.parts, wanted); };
-      joined = joined || (has([&](const std::string& id) { return id.starts_with("vehicle/"); }) &&
-                          has([&](const std::string& id) { return id.starts_with(module.name + "/"); }));
+      joined =
+          joined || (has([&](const std::string& id) { return id.starts_with("vehicle/"); }) &&
+                     has([&](const std::string& id) { return id.starts_with(module.name + "/"); }));
     }
-    if (s.box.lo.z > kOnFloor && !joined) continue;
-    s.corners = footprint(s.made);
-    if (s.corners.size() == 4) all.push_back(std::move(s));
+    s.on_van = s.box.lo.z <= kOnFloor || joined;
+    s.print = footprint(s.made);
+    all.push_back(std::move(s));
   }
-  const auto within = [](const Standing& a, const Standing& b) {
-    constexpr double hair = 1.0;
-    for (int axis = 0; axis < 3; ++axis) {
-      if (a.box.lo[axis] < b.box.lo[axis] - hair || a.box.hi[axis] > b.box.hi[axis] + hair)
-        return false;
+  for (Standing& s : all) {
+    for (const Standing& other : all) {
+      if (&other != &s && other.on_van && lies_within(s.box, other.box)) s.within = other.module;
     }
-    return true;
-  };
-  std::vector<Standing> outer;
-  for (const Standing& s : all) {
-    const bool inner = std::ranges::any_of(
-        all, [&](const Standing& other) { return &other != &s && within(s, other); });
-    if (!inner) outer.push_back(s);
   }
-  return outer;
+  return all;
+}
+
+/// Whether `s` rests on another module that is taped: over it, within a shim's height.
+bool stands_on(const Standing& s, const Standing& other) {
+  constexpr double shim = 10.0;
+  return &other != &s && other.on_van && other.within == nullptr &&
+         std::abs(s.box.lo.z - other.box.hi.z) < shim && s.box.lo.x < other.box.hi.x &&
+         s.box.hi.x > other.box.lo.x && s.box.lo.y < other.box.hi.y && s.box.hi.y > other.box.lo.y;
+}
+
+/// 0 for what stands on the floor, else its height in mm.
+long long level_of(double height) {
+  return height <= kOnFloor ? 0 : std::llround(height);
+}
+
+/// What is taped from the van, the lowest first.
+std::vector<Standing> standing_modules(const Layout& layout) {
+  std::vector<Standing> all = all_modules(layout);
+  std::erase_if(all, [](const Standing& s) {
+    return !s.on_van || s.within != nullptr || s.print.corners.size() != 4;
+  });
+  std::ranges::stable_sort(all, {}, [](const Standing& s) { return level_of(s.box.lo.z); });
+  return all;
 }
 
 /// To the mm, or to 1/16 in: what a tape tells.
@@ -78,9 +104,28 @@ std::string height_text(double height, LengthStyle show) {
                       : say("tape.above_floor", {{"height", tape_text(height, show)}});
 }
 
+/// The title that all corners share, or nothing.
+std::string corners_of(const TapedModule& module) {
+  const std::string& first = module.corners.front().of;
+  const bool same =
+      std::ranges::all_of(module.corners, [&](const TapedCorner& c) { return c.of == first; });
+  return same ? first : std::string();
+}
+
+/// Where something begins and ends along the van, from the rear edge of its load floor.
+std::string along_text(const TapedModule& m, LengthStyle show) {
+  const auto [lo, hi] =
+      std::ranges::minmax_element(m.corners, {}, [](const TapedCorner& c) { return c.at.x; });
+  return say("tape.along",
+             {{"rear", tape_text(lo->at.x, show)}, {"front", tape_text(hi->at.x, show)}});
+}
+
 std::string task_text(const TapedModule& m, LengthStyle show) {
-  return m.title + ", " + height_text(m.height, show) +
-         (m.plumbed ? ", " + say("tape.plumbed") + ":" : ":");
+  std::string text = m.title + ", " + height_text(m.height, show);
+  if (m.plumbed) text += ", " + say("tape.plumbed") + ", " + along_text(m, show);
+  if (const std::string of = corners_of(m); !of.empty())
+    text += ", " + say("tape.corners_of", {{"part", of}});
+  return text + ":";
 }
 
 /// A place of the van, not a corner or a wall.
@@ -111,6 +156,8 @@ double draw_plan(Pager& pages, const Vehicle& van, const std::vector<const Taped
   }
   for (const TapedModule* m : modules) {
     for (const TapedCorner& c : m->corners) all.push_back({c.at.x, c.at.y});
+    for (const std::vector<Vec2>& outline : m->outlines)
+      all.insert(all.end(), outline.begin(), outline.end());
   }
   Rect picture{all.front(), all.front()};
   for (const Vec2 p : all) {
@@ -118,28 +165,33 @@ double draw_plan(Pager& pages, const Vehicle& van, const std::vector<const Taped
     picture.hi = {std::max(picture.hi.x, p.x), std::max(picture.hi.y, p.y)};
   }
   constexpr double border = 12.0;
-  const double scale = std::min((pages.width() - 2 * border) / picture.width(), 110.0 / picture.height());
+  const double scale =
+      std::min((pages.width() - 2 * border) / picture.width(), 110.0 / picture.height());
   const double height = picture.height() * scale;
   const ViewPlace place = open_view(
       d, place_view(picture, scale, {pages.left() + border, pages.y() - border - height}));
   const auto paper = [&](Vec2 p) { return Vec2{place.x.paper(p.x), place.y.paper(p.y)}; };
   const auto draw = [&](const std::vector<Vec2>& line, Pen pen) {
     for (std::size_t i = 0; i < line.size(); ++i)
-      d.lines.push_back({paper(line[i]), paper(line[(i + 1) % line.size()]), pen, -1, false, place.view});
+      d.lines.push_back(
+          {paper(line[i]), paper(line[(i + 1) % line.size()]), pen, -1, false, place.view});
   };
   draw(room, kBenchPens.thin());
   for (const WheelArch& arch : van.arches) {
     if (arch.height < z) continue;
     const double sign = arch.side == VanSide::left ? 1.0 : -1.0;
-    const double out = wall_y(van, arch.side, (arch.from + arch.to) / 2, z).value_or(sign * arch.half_width);
-    draw({{arch.from, sign * arch.half_width}, {arch.to, sign * arch.half_width}, {arch.to, out}, {arch.from, out}},
+    const double out =
+        wall_y(van, arch.side, (arch.from + arch.to) / 2, z).value_or(sign * arch.half_width);
+    draw({{arch.from, sign * arch.half_width},
+          {arch.to, sign * arch.half_width},
+          {arch.to, out},
+          {arch.from, out}},
          kBenchPens.context());
   }
   for (const TapedModule* m : modules) {
-    std::vector<Vec2> outline;
-    for (const TapedCorner& c : m->corners) outline.push_back({c.at.x, c.at.y});
-    draw(outline, kBenchPens.visible());
+    for (const std::vector<Vec2>& outline : m->outlines) draw(outline, kBenchPens.visible());
   }
+  const Rect below{d.frame.lo, {d.frame.hi.x, place.outline.lo.y - border + 2.0}};
   const Vec2 arrow = place.outline.hi + Vec2{0.0, border - 6.0};
   const std::string forward = say("forward");
   const double words = text_width(forward, kWord);
@@ -153,22 +205,31 @@ double draw_plan(Pager& pages, const Vehicle& van, const std::vector<const Taped
     if (is_letter(name)) add_label(d, paper({point.at.x, point.at.y}), name, kBig, 14.0);
   }
   for (const TapedModule* m : modules) {
-    for (const TapedCorner& c : m->corners)
-      add_label(d, paper({c.at.x, c.at.y}), std::to_string(c.number), kFigure, 24.0, kApart);
+    for (const TapedCorner& c : m->corners) add_dot(d, paper({c.at.x, c.at.y}), 0.6);
+  }
+  for (const TapedModule* m : modules) {
+    for (const TapedCorner& c : m->corners) {
+      const Vec2 at = paper({c.at.x, c.at.y});
+      const std::string number = std::to_string(c.number);
+      // Beside its dot, else with a leader: two corners may be one dot on paper.
+      if (!add_callout(d, at, number, kFigure, kBenchPens.thin(), {below}, false))
+        add_label(d, at, number, kFigure, 24.0, kApart);
+    }
   }
   for (const TapedModule* m : modules) {
     Vec2 middle{};
     for (const TapedCorner& c : m->corners) middle = middle + Vec2{c.at.x, c.at.y} * 0.25;
     if (!add_label(d, paper(middle), m->title, kFigure, 3.0))
-      add_callout(d, paper(middle), m->title, kFigure, kBenchPens.thin(), {}, true);
+      add_callout(d, paper(middle), m->title, kFigure, kBenchPens.thin(), {below}, true);
   }
   return height + 2 * border;
 }
 
 std::vector<std::string> corner_items(const TapedModule& module, LengthStyle show) {
   std::vector<std::string> items;
+  const bool own = corners_of(module).empty();
   for (const TapedCorner& c : module.corners) {
-    std::string text = std::to_string(c.number) + ":";
+    std::string text = std::to_string(c.number) + (own ? " " + c.of : "") + ":";
     for (const TapePoint& p : c.points)
       text += "   " + p.name + " = " + tape_text(length(p.at - c.at), show);
     items.push_back(c.points.empty() ? text + "  " + say("tape.out_of_reach") : text);
@@ -180,6 +241,19 @@ std::vector<std::string> corner_items(const TapedModule& module, LengthStyle sho
                     tape_text(length(a.at - b.at), show) + ")");
   }
   return items;
+}
+
+std::string hosted_text(const HostedModule& m, const std::string& host, LengthStyle show) {
+  return say("tape.hosted",
+             {{"module", m.title}, {"host", host}, {"height", height_text(m.height, show)}});
+}
+
+std::vector<std::string> hosted_items(const HostedModule& m, LengthStyle show) {
+  const auto item = [&](const char* side, double mm) {
+    return say(side, {{"size", tape_text(mm, show)}});
+  };
+  return {item("tape.from_rear", m.rear), item("tape.from_front", m.front),
+          item("tape.from_right", m.right), item("tape.from_left", m.left)};
 }
 
 void add_level(std::vector<SetPage>& out, const Layout& layout, const BenchOptions& options,
@@ -199,14 +273,20 @@ void add_level(std::vector<SetPage>& out, const Layout& layout, const BenchOptio
   for (const auto& [name, point] : points) {
     if (is_letter(name)) key += (key.empty() ? "" : "; ") + name + " " + point.what;
   }
-  const std::vector<std::string> notes{key + ".",
-                                       say(plumbed ? "tape.note_plumbed" : "tape.note")};
+  const std::vector<std::string> notes{key + ".", say(plumbed ? "tape.note_plumbed" : "tape.note")};
   for (const std::string& note : notes) {
-    pages.down(add_notes(pages.page(), {note}, {pages.left(), pages.y()}, pages.width(), kWord) + 1.5);
+    pages.down(add_notes(pages.page(), {note}, {pages.left(), pages.y()}, pages.width(), kWord) +
+               1.5);
   }
   pages.down(2.0);
-  for (const TapedModule* m : modules)
+  for (const TapedModule* m : modules) {
     add_task(pages, {task_text(*m, show), corner_items(*m, show)}, m->title);
+    for (const HostedModule& hosted : hosted_modules(layout)) {
+      if (hosted.host == m->module)
+        add_task(pages, {hosted_text(hosted, m->title, show), hosted_items(hosted, show)},
+                 hosted.title);
+    }
+  }
   for (SetPage& page : pages.take()) out.push_back(std::move(page));
 }
 
@@ -231,41 +311,101 @@ TapedModule plumbed(const Vehicle& van, TapedModule m) {
 
 }  // namespace
 
+namespace {
+
+/// Tapes modules one after another; those before stand.
+class TapingOut {
+ public:
+  explicit TapingOut(const Vehicle& van) : van_(van), obstacles_(obstacles_of(van)) {}
+
+  TapedModule tape(const Standing& s) {
+    TapedModule m{s.module->name,
+                  s.module->title.empty() ? s.module->name : s.module->title,
+                  s.box.lo.z,
+                  false,
+                  {},
+                  s.print.outlines};
+    const double z = m.height + kTapeAbove;
+    std::vector<TapePoint> points = points_at(z);
+    const std::size_t of_van = van_points(van_, z).size();
+    for (const Footprint::Corner& corner : s.print.corners) {
+      const Vec3 at{corner.at.x, corner.at.y, z};
+      TapedCorner taped{++number_, at, corner.part->title,
+                        best_pair(points, of_van, obstacles_, at)};
+      if (taped.points.empty()) taped.points = along_wall(points, van_, obstacles_, at);
+      if (!taped.points.empty()) points.push_back({std::to_string(number_), m.title, at});
+      m.corners.push_back(std::move(taped));
+    }
+    if (!within_reach(m)) return plumbed(van_, std::move(m));
+    return m;
+  }
+
+  void stand(const Standing& s, const TapedModule& m) {
+    for (const Part* part : s.made) obstacles_.add(*part);
+    if (!m.plumbed) before_.emplace_back(&s, m);
+  }
+
+ private:
+  /// The van's, and the corners that stand and reach to that height.
+  std::vector<TapePoint> points_at(double z) const {
+    std::vector<TapePoint> points = van_points(van_, z);
+    for (const auto& [standing, m] : before_) {
+      for (std::size_t i = 0; i < m.corners.size(); ++i) {
+        const TapedCorner& c = m.corners[i];
+        if (!c.points.empty() && reaches(standing->print.corners[i], z))
+          points.push_back({std::to_string(c.number), m.title, {c.at.x, c.at.y, z}});
+      }
+    }
+    return points;
+  }
+
+  const Vehicle& van_;
+  Obstacles obstacles_;
+  std::vector<std::pair<const Standing*, TapedModule>> before_;
+  int number_ = 0;
+};
+
+}  // namespace
+
 std::vector<TapedModule> taped_modules(const Layout& layout) {
   std::vector<TapedModule> taped;
   if (!layout.vehicle) return taped;
-  Obstacles obstacles = obstacles_of(*layout.vehicle);
-  std::vector<std::pair<const Standing*, std::size_t>> before;  // and its place in `taped`
-  const std::vector<Standing> modules = standing_modules(layout);
-  int number = 0;
+  std::vector<Standing> modules = standing_modules(layout);
+  // What no tape reaches is marked before anything stands, so it comes first and gets the first
+  // numbers.
+  TapingOut trial(*layout.vehicle);
+  std::map<const Module*, bool> is_plumbed;
   for (const Standing& s : modules) {
-    TapedModule m{s.module->name, s.module->title.empty() ? s.module->name : s.module->title,
-                  s.box.lo.z, false, {}};
-    const double z = m.height + kTapeAbove;
-    std::vector<TapePoint> points = van_points(*layout.vehicle, z);
-    const std::size_t of_van = points.size();
-    for (const auto& [other, place] : before) {
-      if (taped[place].plumbed || other->box.lo.z > z || other->box.hi.z < z) continue;
-      for (const TapedCorner& c : taped[place].corners) {
-        if (c.points.empty()) continue;
-        points.push_back({std::to_string(c.number), taped[place].title, {c.at.x, c.at.y, z}});
-      }
-    }
-    for (const Vec3 corner : s.corners) {
-      const Vec3 at{corner.x, corner.y, z};
-      TapedCorner taped_corner{++number, at, best_pair(points, of_van, obstacles, at)};
-      if (taped_corner.points.empty())
-        taped_corner.points = along_wall(points, *layout.vehicle, obstacles, at);
-      if (!taped_corner.points.empty())
-        points.push_back({std::to_string(number), m.title, at});
-      m.corners.push_back(std::move(taped_corner));
-    }
-    if (!within_reach(m)) m = plumbed(*layout.vehicle, std::move(m));
-    for (const Part* part : s.made) obstacles.add(*part);
-    before.emplace_back(&s, taped.size());
+    const TapedModule m = trial.tape(s);
+    is_plumbed[s.module] = m.plumbed;
+    trial.stand(s, m);
+  }
+  std::ranges::stable_partition(modules, [&](const Standing& s) { return is_plumbed[s.module]; });
+  TapingOut taping(*layout.vehicle);
+  for (const Standing& s : modules) {
+    TapedModule m = taping.tape(s);
+    if (is_plumbed[s.module] && !m.plumbed) m = plumbed(*layout.vehicle, std::move(m));
+    taping.stand(s, m);
     taped.push_back(std::move(m));
   }
   return taped;
+}
+
+std::vector<HostedModule> hosted_modules(const Layout& layout) {
+  std::vector<HostedModule> hosted;
+  if (!layout.vehicle) return hosted;
+  const std::vector<Standing> all = all_modules(layout);
+  for (const Standing& s : all) {
+    const auto host = std::ranges::find_if(all, [&](const Standing& other) {
+      return s.within != nullptr ? other.module == s.within : stands_on(s, other);
+    });
+    if ((s.on_van && s.within == nullptr) || host == all.end()) continue;
+    hosted.push_back({s.module->name, s.module->title.empty() ? s.module->name : s.module->title,
+                      host->module->name, s.box.lo.z, s.box.lo.x - host->box.lo.x,
+                      host->box.hi.x - s.box.hi.x, s.box.lo.y - host->box.lo.y,
+                      host->box.hi.y - s.box.hi.y});
+  }
+  return hosted;
 }
 
 std::vector<SetPage> tape_out(const Layout& layout, const BenchOptions& options) {
@@ -275,10 +415,7 @@ std::vector<SetPage> tape_out(const Layout& layout, const BenchOptions& options)
   // The floor first, then each height of its own.
   std::map<long long, std::vector<const TapedModule*>> levels;
   for (const TapedModule& m : modules)
-    levels[m.plumbed                ? kPlumbed
-           : m.height <= kOnFloor ? 0
-                                  : std::llround(m.height)]
-        .push_back(&m);
+    levels[m.plumbed ? kPlumbed : level_of(m.height)].push_back(&m);
   for (const auto& [height, level] : levels) {
     if (std::ranges::any_of(level, [](const TapedModule* m) { return within_reach(*m); }))
       add_level(pages, layout, options, level);

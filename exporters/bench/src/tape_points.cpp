@@ -1,6 +1,7 @@
 #include "tape_points.hpp"
 
 #include "base/wording.hpp"
+#include "drawings/convex_hull.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -10,10 +11,11 @@ namespace ribbay::detail {
 
 namespace {
 
-constexpr double kTouch = 2.0;      ///< a tape may rub past what it is bent by less, mm
+constexpr double kTouch = 2.0;       ///< a tape may rub past what it is bent by less, mm
 constexpr double kShortest = 100.0;  ///< nearer points are no help, mm
-constexpr double kFlattest = 0.34;  ///< sine of 20 degrees: flatter, a mm of tape is three on the floor
-constexpr double kLong = 4000.0;    ///< a tape twice as long is as bad as a pair half as square, mm
+constexpr double kFlattest =
+    0.34;  ///< sine of 20 degrees: flatter, a mm of tape is three on the floor
+constexpr double kLong = 4000.0;  ///< a tape twice as long is as bad as a pair half as square, mm
 constexpr double kSecondHand = 0.5;  ///< a corner taped before adds its own error
 
 constexpr double kBesideWall = 60.0;  ///< a rule reaches that far, mm
@@ -85,7 +87,8 @@ std::vector<TapePoint> van_points(const Vehicle& van, double z) {
 }
 
 void Obstacles::add(const Part& part) {
-  for (const ConvexPiece& piece : ribbay::pieces(part.body())) pieces.push_back(placed(piece, part.frame));
+  for (const ConvexPiece& piece : ribbay::pieces(part.body()))
+    pieces.push_back(placed(piece, part.frame));
 }
 
 bool Obstacles::free(Vec3 a, Vec3 b) const {
@@ -109,34 +112,82 @@ Obstacles obstacles_of(const Vehicle& van) {
   return all;
 }
 
-std::vector<Vec3> footprint(const std::vector<const Part*>& parts) {
+namespace {
+
+/// Where a level plane cuts the edges of a part's pieces.
+std::vector<std::vector<Vec2>> cut_at(const Part& part, double level) {
+  std::vector<std::vector<Vec2>> cuts;
+  for (const ConvexPiece& bare : pieces(part.body())) {
+    const ConvexPiece piece = placed(bare, part.frame);
+    std::vector<Vec2> cut;
+    for (const std::vector<int>& face : piece.faces) {
+      for (std::size_t i = 0; i < face.size(); ++i) {
+        const Vec3 a = piece.vertices[static_cast<std::size_t>(face[i])];
+        const Vec3 b = piece.vertices[static_cast<std::size_t>(face[(i + 1) % face.size()])];
+        if ((a.z - level) * (b.z - level) > 0.0 || a.z == b.z) continue;
+        const Vec3 p = a + (b - a) * ((level - a.z) / (b.z - a.z));
+        cut.push_back({p.x, p.y});
+      }
+    }
+    if (cut.size() > 2) cuts.push_back(std::move(cut));
+  }
+  return cuts;
+}
+
+Rect box_of(const std::vector<Vec2>& points) {
+  Rect box{points.front(), points.front()};
+  for (const Vec2 p : points) box = united(box, {p, p});
+  return box;
+}
+
+/// The corner that points reach in the direction of `way`: that of their box where only a rounding
+/// parts them.
+Vec2 corner_of(const std::vector<Vec2>& points, Vec2 way) {
+  constexpr double rounding = 6.0;  // largest radius of a profile's or board's edge, mm
+  const Vec2 reached = *std::ranges::max_element(points, {}, [&](Vec2 p) { return dot(p, way); });
+  const Rect box = box_of(points);
+  const Vec2 corner{way.x > 0 ? box.hi.x : box.lo.x, way.y > 0 ? box.hi.y : box.lo.y};
+  return length(corner - reached) < rounding ? corner : reached;
+}
+
+}  // namespace
+
+Footprint footprint(const std::vector<const Part*>& parts) {
   double low = std::numeric_limits<double>::infinity();
   for (const Part* part : parts) low = std::min(low, bounds(*part).lo.z);
   const double level = low + 1.0;
-  std::vector<Vec3> cut;
+  Footprint found;
+  std::vector<std::pair<const Part*, std::vector<Vec2>>> cuts;  // all points of a part
   for (const Part* part : parts) {
     if (bounds(*part).lo.z > level) continue;
-    for (const ConvexPiece& bare : pieces(part->body())) {
-      const ConvexPiece piece = placed(bare, part->frame);
-      for (const std::vector<int>& face : piece.faces) {
-        for (std::size_t i = 0; i < face.size(); ++i) {
-          const Vec3 a = piece.vertices[static_cast<std::size_t>(face[i])];
-          const Vec3 b = piece.vertices[static_cast<std::size_t>(face[(i + 1) % face.size()])];
-          if ((a.z - level) * (b.z - level) > 0.0 || a.z == b.z) continue;
-          cut.push_back(a + (b - a) * ((level - a.z) / (b.z - a.z)));
-        }
-      }
-    }
+    std::vector<Vec2> all;
+    for (std::vector<Vec2>& cut : cut_at(*part, level))
+      all.insert(all.end(), cut.begin(), cut.end());
+    if (all.size() > 2) cuts.emplace_back(part, std::move(all));
   }
-  if (cut.empty()) return {};
-  std::vector<Vec3> corners;
+  for (const auto& [part, points] : cuts) found.outlines.push_back(convex_hull(points));
+  if (cuts.empty()) return found;
   for (const Vec2 way : {Vec2{-1, -1}, Vec2{1, -1}, Vec2{1, 1}, Vec2{-1, 1}}) {
-    Vec3 corner = *std::ranges::max_element(
-        cut, {}, [&](Vec3 p) { return p.x * way.x + p.y * way.y; });
-    corner.z = low;
-    corners.push_back(corner);
+    double most = -std::numeric_limits<double>::infinity();
+    Footprint::Corner corner;
+    for (const auto& [part, points] : cuts) {
+      const Vec2 sharp = corner_of(points, way);
+      if (dot(sharp, way) <= most + 1e-6) continue;
+      most = dot(sharp, way);
+      corner = {{sharp.x, sharp.y, low}, way, part};
+    }
+    found.corners.push_back(corner);
   }
-  return corners;
+  return found;
+}
+
+bool reaches(const Footprint::Corner& corner, double z) {
+  std::vector<Vec2> points;
+  for (const std::vector<Vec2>& cut : cut_at(*corner.part, z))
+    points.insert(points.end(), cut.begin(), cut.end());
+  constexpr double as_read = 0.5;  // a tape is read to the mm
+  return !points.empty() &&
+         length(corner_of(points, corner.way) - Vec2{corner.at.x, corner.at.y}) < as_read;
 }
 
 std::vector<TapePoint> best_pair(const std::vector<TapePoint>& points, std::size_t of_van,

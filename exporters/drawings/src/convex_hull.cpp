@@ -1,8 +1,8 @@
-#include "convex_hull.hpp"
+#include "drawings/convex_hull.hpp"
 
 #include <algorithm>
 
-namespace ribbay::detail {
+namespace ribbay {
 
 std::vector<Vec2> convex_hull(std::vector<Vec2> points) {
   std::ranges::sort(points, [](Vec2 a, Vec2 b) { return a.x != b.x ? a.x < b.x : a.y < b.y; });
@@ -22,4 +22,4 @@ std::vector<Vec2> convex_hull(std::vector<Vec2> points) {
   return out;
 }
 
-}  // namespace ribbay::detail
+}  // namespace ribbay

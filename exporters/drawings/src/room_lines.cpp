@@ -1,6 +1,6 @@
 #include "room_lines.hpp"
 
-#include "convex_hull.hpp"
+#include "drawings/convex_hull.hpp"
 
 #include <algorithm>
 #include <cmath>

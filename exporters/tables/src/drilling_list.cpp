@@ -33,19 +33,21 @@ double lean(Vec3 direction) {
   return std::acos(std::min(1.0, most)) * 180.0 / std::numbers::pi;
 }
 
-/// Holes in ends from the middle of the section, others from end 1 and the lower edge of their face.
+/// Holes in ends from the middle of the section, others from end 1 and the lower edge of their
+/// face.
 std::vector<Row> member_rows(const MemberStudy& study) {
   std::vector<Row> rows;
   for (const MemberHole& hole : study.holes)
-    rows.push_back({study.faces[hole.face].letter, hole.along, hole.across, lean(hole.bore.direction),
-                    hole.bore});
+    rows.push_back({study.faces[hole.face].letter, hole.along, hole.across,
+                    lean(hole.bore.direction), hole.bore});
   for (const Bore& bore : study.end_holes)
     rows.push_back({bore.direction.z > 0.0 ? "end 1" : "end 2", bore.at.x, bore.at.y,
                     lean(bore.direction), bore});
   return rows;
 }
 
-/// From the lower left corner of face A, its length lying; in edges along them, and from face A.
+/// From the lower left corner of face A, its length lying; in edges along them, and from face A. Of
+/// what is bent on the blank.
 std::vector<Row> panel_rows(const PanelStudy& study) {
   std::vector<Row> rows;
   for (const PanelHole& hole : study.holes) {
@@ -69,8 +71,6 @@ OutputFile drilling_list(const Layout& layout) {
                 "diameter" + unit, "depth" + unit, "through", "thread", "lean_deg", "for"}};
   for (const PartType& type : part_types(layout)) {
     const Part& part = layout.parts[type.parts.front()];
-    // What is folded has its holes on its flat pattern, told by its drawing.
-    if (part.kind == PartKind::folded || part.shape->prisms.size() != 1) continue;
     std::vector<Row> holes = part.kind == PartKind::member ? member_rows(study_member(part))
                                                            : panel_rows(study_panel(part, false));
     const auto place = [](const Row& row) {

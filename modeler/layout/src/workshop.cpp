@@ -48,6 +48,15 @@ Bore to_bore(const Hole& hole, const Frame& frame) {
           .role = hole.role};
 }
 
+/// A hole in the face of a board: as deep as the board is thick it goes through.
+Bore board_bore(const Hole& hole, const Frame& frame, double thickness) {
+  Bore bore = to_bore(hole, frame);
+  const double end = bore.at.z + bore.direction.z * bore.depth;
+  const bool square = std::abs(bore.direction.z) > 1.0 - kSame;
+  if (square && (end <= kSame || end >= thickness - kSame)) bore.through = true;
+  return bore;
+}
+
 }  // namespace
 
 Part& Workshop::start(std::string name, std::string title, PartKind kind) {
@@ -159,7 +168,8 @@ std::string Workshop::add(const ShapedBoard& board) {
                            .coarse = {}},
                           {}});
   Prism& prism = shape.prisms.front().prism;
-  for (const Hole& hole : board.holes) prism.bores.push_back(to_bore(hole, board.frame));
+  for (const Hole& hole : board.holes)
+    prism.bores.push_back(board_bore(hole, board.frame, prism.height));
 
   Part& part = start(board.name, board.title, PartKind::panel);
   const Vec3 size = bounds(shape).size();
@@ -229,7 +239,7 @@ std::string Workshop::add(const CutPlank& cut) {
                            .coarse = {}},
                           {}});
   for (const Hole& hole : cut.holes)
-    shape.prisms.front().prism.bores.push_back(to_bore(hole, cut.frame));
+    shape.prisms.front().prism.bores.push_back(board_bore(hole, cut.frame, cut.plank->thickness));
   Part& part = start(cut.name, cut.title, PartKind::plank);
   const Vec3 size = bounds(shape).size();
   stand(part, std::move(shape), cut.frame);

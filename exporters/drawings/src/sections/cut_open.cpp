@@ -1,5 +1,5 @@
 #include "base/tolerance.hpp"
-#include "convex_hull.hpp"
+#include "drawings/convex_hull.hpp"
 #include "drawings/sections.hpp"
 #include "sections/cut_open.hpp"
 #include "sections/fastener.hpp"
@@ -26,7 +26,7 @@ void add_outlines(const Part& part, const ViewFrame& view, std::vector<std::vect
       points.push_back(view.picture(edge.a));
       points.push_back(view.picture(edge.b));
     }
-    if (points.size() > 2) out.push_back(detail::convex_hull(std::move(points)));
+    if (points.size() > 2) out.push_back(convex_hull(std::move(points)));
   }
 }
 

@@ -28,14 +28,14 @@ OutputFile board_map(const Layout& layout);
 /// length and width of the blank that is cut of film, ids.
 OutputFile finish_list(const Layout& layout);
 
-/// Every hole of members, panels and planks: by part type and face, one row for each. Columns: mark,
+/// Every hole of all that is made: by part type and face, one row for each. Columns: mark,
 /// title, stock, count (of parts like it), face (by the letters and sides of the drawings), along and
 /// across (where the drill enters), diameter, depth (empty when it goes through), through, thread, lean
 /// (degrees from square to the face, empty when square), for. Settings as on the drawings: members from
 /// end 1, and across from the lower edge of the face with end 1 to the left, in ends from the middle of
 /// the section; panels from the lower left corner of face A with their length lying, also for holes
-/// from face B; in edges along from the left or lower corner and across from face A. Folded parts have
-/// their holes on their drawings.
+/// from face B; in edges along from the left or lower corner and across from face A. Parts that
+/// are bent have their holes where they lie on the blank.
 OutputFile drilling_list(const Layout& layout);
 
 /// Why each bolt and screw has its length: one row for those that are alike and sit alike, by key.
