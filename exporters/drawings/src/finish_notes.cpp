@@ -50,7 +50,7 @@ std::string edge_name(const PanelStudy& panel, std::size_t edge, LengthStyle sho
   for (std::size_t i = 0; i < panel.outline.size(); ++i) alike += side_of(panel, i) == side ? 1 : 0;
   if (!side.empty() && alike == 1) return say("side." + side);
   const auto point = [&](Vec2 p) { return length_text(p.x, show) + ", " + length_text(p.y, show); };
-  return say("edge.between", {{"from", point(panel.outline[edge])},
+  return say("edge_between", {{"from", point(panel.outline[edge])},
                               {"to", point(panel.outline[(edge + 1) % panel.outline.size()])}});
 }
 

@@ -175,7 +175,7 @@ const std::vector<Wording>& english_words() {
       {"document.part", "Part drawing"},
       {"document.steps", "Order of assembly"},
       {"edge", "edge"},
-      {"edge.between", "from X, Y {from} to {to}"},
+      {"edge_between", "from X, Y {from} to {to}"},
       {"end_1", "End 1"},
       {"face", "Face {face}"},
       {"far_face", "{what}, far face"},
