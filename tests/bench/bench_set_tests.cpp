@@ -13,6 +13,7 @@
 #include <map>
 #include <numbers>
 #include <set>
+#include <tuple>
 
 using namespace ribbay;
 using namespace ribbay::testing;
@@ -308,5 +309,44 @@ TEST_CASE("in a language whose words are 30 % longer every page of the demo for 
       FAIL_CHECK(f.what << " kind " << static_cast<int>(f.kind) << " at " << f.at.x << ", "
                         << f.at.y);
     for (const InkText& t : page.drawing.texts) CHECK(t.text.find('{') == std::string::npos);
+  }
+}
+
+TEST_CASE(
+    "notches that meet in a corner stand once each, and places that cannot be told apart have one "
+    "line",
+    "[bench][projects]") {
+  const Layout layout = demo();
+  const auto pages = bench_set(layout, plan_assembly(layout));
+  // The lower shelf goes round the rack's posts, level rails and corner brackets.
+  std::map<std::string, int> boxes;
+  bool shelf = false;
+  for (const SetPage& page : pages) {
+    const auto& texts = page.drawing.texts;
+    if (std::ranges::find(texts, "rack/shelf.lower", &InkText::text) == texts.end()) continue;
+    if (page.path.find("parts") == std::string::npos) continue;
+    shelf = true;
+    for (const InkText& text : texts) {
+      if (text.text.starts_with("X 0 – ")) ++boxes[text.text];
+    }
+  }
+  REQUIRE(shelf);
+  CHECK_FALSE(boxes.contains("X 0 – 40  Y 0 – 40"));  // lies in both of the next two
+  CHECK(boxes["X 0 – 82  Y 0 – 40"] == 1);
+  CHECK(boxes["X 0 – 40  Y 0 – 82"] == 1);
+  // On every page of parts the values of an axis lie on lines at least 0.6 mm apart; the overall
+  // size, on a line of its own, may come nearer.
+  for (const SetPage& page : pages) {
+    if (page.path.find("parts") == std::string::npos) continue;
+    CAPTURE(page.path);
+    std::map<std::tuple<int, bool, double>, std::vector<double>> axes;
+    for (const InkDimension& each : page.drawing.dimensions)
+      axes[{each.view, each.upright, each.from}].push_back(each.to);
+    for (auto& [axis, ends] : axes) {
+      std::ranges::sort(ends, {}, [&](double to) { return std::abs(to - std::get<2>(axis)); });
+      ends.pop_back();
+      for (std::size_t i = 1; i < ends.size(); ++i)
+        CHECK((std::abs(ends[i] - ends[i - 1]) > 0.6 || std::abs(ends[i] - ends[i - 1]) < 1e-6));
+    }
   }
 }

@@ -121,3 +121,42 @@ TEST_CASE("an id too long for a readable code is told, not squeezed", "[labels]"
   CHECK(count(pages, "id too long") == 1);
   for (const Drawing& page : pages) CHECK(audit(page).empty());
 }
+
+TEST_CASE("a label says which of its sizes the grain runs along, and that a band comes on top",
+          "[labels]") {
+  const Layout layout = demo();
+  const auto pages = label_pages(layout);
+  std::size_t shorter = 0;
+  std::size_t grained = 0;
+  for (const Part& part : layout.parts) {
+    if (!is_made(part.kind) || !part.stock.grain) continue;
+    ++grained;
+    CAPTURE(part.id);
+    const std::string size = length_text(part.stock.length, LengthStyle::millimetres);
+    CHECK(count(pages, "grain along " + size) > 0);
+    if (part.stock.length < part.stock.width - 0.1) ++shorter;
+  }
+  CHECK(grained > 20);
+  CHECK(shorter >= 3);  // where the length is the shorter size it matters
+  CHECK(count(pages, "grain along length") == 0);
+
+  Layout banded = layout;
+  auto catalogue = std::make_shared<Catalogue>(*layout.catalogue);
+  Finish band;
+  band.key = "edge_22";
+  band.kind = FinishKind::edge_band;
+  catalogue->finishes[band.key] = band;
+  banded.catalogue = catalogue;
+  const auto told = [](const std::vector<Drawing>& all) {
+    std::size_t found = 0;
+    for (const Drawing& page : all)
+      found += static_cast<std::size_t>(std::ranges::count_if(page.texts, [](const InkText& text) {
+        return text.text.ends_with(", as sawn, without band");
+      }));
+    return found;
+  };
+  const std::size_t before = told(pages);
+  Part& shelf = *std::ranges::find(banded.parts, "rack/shelf.lower", &Part::id);
+  shelf.coverings = {{.finish = "edge_22", .edges = {0}}};
+  CHECK(told(label_pages(banded)) == before + 1);
+}

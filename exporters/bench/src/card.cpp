@@ -14,9 +14,9 @@ namespace ribbay::detail {
 
 namespace {
 
-constexpr double kMark = 40.0;   // column of the mark
-constexpr double kBoxes = 33.0;  // of the boxes, one for each piece
-constexpr double kSize = 11.0;   // of the line that tells what is sawn
+constexpr double kMark = 40.0;     // column of the mark
+constexpr double kBoxes = 33.0;    // of the boxes, one for each piece
+constexpr double kSize = 11.0;     // of the line that tells what is sawn
 constexpr double kDiagonal = 7.0;  // of diagonals in a line of their own
 
 constexpr PictureTry kTries[] = {{kFigure, true, true},  {kWord, true, true},
@@ -34,9 +34,11 @@ std::string stock_text(const Layout& layout, const Part& part) {
   return stock.find(plain) == std::string::npos ? stock + ", " + material : stock;
 }
 
-std::string title_text(const Layout& layout, const Part& part) {
+std::string title_text(const Layout& layout, const PartType& type) {
+  const Part& part = layout.parts[type.parts.front()];
   const Module* module = layout.module(part.module);
-  return part.title + ", " + (module && !module->title.empty() ? module->title : part.module);
+  return titles_of(layout, type) + ", " +
+         (module && !module->title.empty() ? module->title : part.module);
 }
 
 double words_width(double width) {
@@ -62,7 +64,7 @@ double top_height(const Layout& layout, const Card& card, double width) {
   const PartType& type = *card.type;
   const Part& part = layout.parts[type.parts.front()];
   const double words = words_width(width);
-  const double told = title_height(title_text(layout, part), words) +
+  const double told = title_height(title_text(layout, type), words) +
                       notes_height({stock_text(layout, part)}, words, kWord) + kSize +
                       (size_lines(card, words).size() > 1 ? kDiagonal : 0.0);
   return std::max(told, ticks_height(type.parts.size(), kBoxes) + 13.0);
@@ -83,13 +85,14 @@ void add_head(Pager& pages, const Layout& layout, const Card& card) {
   add_line(d, {x, y}, {d.frame.hi.x, y}, kBenchPens.visible());
   add_text(d, card.type->mark, {x, y - 12.0}, 10.0);
   const double words = words_width(pages.width());
-  const std::string title = title_text(layout, part);
+  const std::string title = title_text(layout, *card.type);
   const double titled = title_height(title, words);
   if (text_width(title, kFigure) <= words)
     add_text(d, title, {x + kMark, y - 7.5}, kFigure);
   else
     add_notes(d, {title}, {x + kMark, y - 1.5}, words, kWord);
-  const double told = add_notes(d, {stock_text(layout, part)}, {x + kMark, y - titled}, words, kWord);
+  const double told =
+      add_notes(d, {stock_text(layout, part)}, {x + kMark, y - titled}, words, kWord);
   const double foot = y - titled - told - kSize + 1.5;
   const std::vector<std::string> sizes = size_lines(card, words);
   add_sized(d, sizes.front(), {x + kMark, foot}, kBig, words);
@@ -124,8 +127,8 @@ std::optional<Picture> best_try(const Pager& pages, const Card& card, double wid
   return std::nullopt;
 }
 
-/// As wide as the page, or somewhat less where that saves a page for the last few lines. `others` is
-/// what all else on the card takes.
+/// As wide as the page, or somewhat less where that saves a page for the last few lines. `others`
+/// is what all else on the card takes.
 std::optional<Picture> picture_of(const Pager& pages, const Card& card, double others) {
   const auto fits = [&](const Picture& p) { return p.height + others <= pages.full_room(); };
   const auto whole = best_try(pages, card, pages.width());

@@ -5,6 +5,7 @@
 #include "drawings/finish_notes.hpp"
 #include "drawings/holes.hpp"
 #include "drawings/panel_study.hpp"
+#include "drawings/part_words.hpp"
 #include "drawings/views.hpp"
 #include "shape/role_words.hpp"
 
@@ -17,8 +18,9 @@ namespace ribbay::detail {
 
 namespace {
 
-constexpr double kTallest = 92.0;       // of a picture
-constexpr double kNoDiagonal = 250.0;   // a square holds shorter pieces true, mm
+constexpr double kTallest = 92.0;      // of a picture
+constexpr double kToldApart = 1.2;     // least on paper between lines of two positions
+constexpr double kNoDiagonal = 250.0;  // a square holds shorter pieces true, mm
 
 std::string xy(Vec2 at, LengthStyle show) {
   return "X " + length_text(at.x, show) + "  Y " + length_text(at.y, show);
@@ -38,9 +40,21 @@ void gather(std::vector<Task>& tasks, const std::string& words, std::string item
     known->items.push_back(std::move(item));
 }
 
+/// True for a cut that another one of its kind takes away with it: notches that meet in a corner.
+bool is_within_another(const CutMark& cut, const std::vector<CutMark>& cuts) {
+  return std::ranges::any_of(cuts, [&](const CutMark& other) {
+    const auto wider = [&](const Rect& a, const Rect& b) { return inside(b, grown(a, kSame)); };
+    return &other != &cut && other.role == cut.role && other.through == cut.through &&
+           other.front == cut.front && std::abs(other.depth - cut.depth) < kSame && !other.round &&
+           !cut.round && other.radius < kSame && wider(other.area, cut.area) &&
+           (!wider(cut.area, other.area) || &other < &cut);
+  });
+}
+
 std::vector<Task> cut_tasks(const PanelStudy& panel, LengthStyle show) {
   std::vector<Task> tasks;
   for (const CutMark& cut : panel.cuts) {
+    if (is_within_another(cut, panel.cuts)) continue;
     gather(tasks,
            (cut.round ? say("bench.centre", {{"cut", cut_text(cut, show)}}) : cut_text(cut, show)) +
                ":",
@@ -83,9 +97,7 @@ std::vector<Task> hole_tasks(const PanelStudy& panel, LengthStyle show) {
   while (!left.empty()) {
     const PanelHole& first = *left.front();
     const bool edge = first.face.size() > 1;
-    const auto alike = [&](const PanelHole* h) {
-      return drilled_alike(*h, first);
-    };
+    const auto alike = [&](const PanelHole* h) { return drilled_alike(*h, first); };
     std::vector<const PanelHole*> group;
     std::ranges::copy_if(left, std::back_inserter(group), alike);
     std::erase_if(left, alike);
@@ -147,11 +159,15 @@ Positions positions_of(const PanelStudy& panel) {
   };
   for (const PanelHole& hole : panel.holes) {
     // A hole in an edge has its place along that edge alone.
-    if (hole.face == "left" || hole.face == "right") p.y.push_back(hole.at.y);
-    else if (hole.face.size() > 1) p.x.push_back(hole.at.x);
-    else add(hole.at);
+    if (hole.face == "left" || hole.face == "right")
+      p.y.push_back(hole.at.y);
+    else if (hole.face.size() > 1)
+      p.x.push_back(hole.at.x);
+    else
+      add(hole.at);
   }
   for (const CutMark& cut : panel.cuts) {
+    if (is_within_another(cut, panel.cuts)) continue;
     if (cut.round) {
       add(cut.area.centre());
       continue;
@@ -159,32 +175,46 @@ Positions positions_of(const PanelStudy& panel) {
     add(cut.area.lo);
     add(cut.area.hi);
   }
-  for (const CornerMark& corner : panel.corners) add(corner.at);
   for (const BendMark& bend : panel.bends) {
     add(bend.a);
     add(bend.b);
   }
+  for (const CornerMark& corner : panel.corners) add(corner.at);
   return p;
 }
 
-std::optional<double> draw_panel(Drawing& d, const Part& part, const PanelStudy& panel,
-                                 Vec2 corner, double width, const PictureTry& attempt,
-                                 LengthStyle show) {
+/// Without those that come nearer than `apart` to one before: their lines would be one. Corners
+/// come last, since all of them stand in a list of their own.
+std::vector<double> told_apart(const std::vector<double>& positions, double apart) {
+  std::vector<double> told;
+  for (const double at : positions) {
+    const bool known = std::ranges::any_of(told, [&](double other) {
+      return std::abs(other - at) > kSame && std::abs(other - at) < apart;
+    });
+    if (!known) told.push_back(at);
+  }
+  return told;
+}
+
+std::optional<double> draw_panel(Drawing& d, const Part& part, const PanelStudy& panel, Vec2 corner,
+                                 double width, const PictureTry& attempt, LengthStyle show) {
   const DimensionStyle style{.height = attempt.letters,
                              .first = 9.0,
                              .pitch = attempt.letters + 4.0,
                              .pen = kBenchPens.thin(),
                              .show = show};
   const Positions positions = positions_of(panel);
+  // As large as it will be at most; the room that positions take makes it a little smaller.
+  const double largest = std::min(width / panel.width(), kTallest / panel.height());
+  const double apart = kToldApart / largest;
   AxisPlan across{ViewSide::bottom, 0.0, panel.width(), true, {}};
   AxisPlan up{ViewSide::left, 0.0, panel.height(), true, {}};
-  if (attempt.across) across.positions = positions.x;
-  if (attempt.up) up.positions = positions.y;
+  if (attempt.across) across.positions = told_apart(positions.x, apart);
+  if (attempt.up) up.positions = told_apart(positions.y, apart);
   const double left = depth_of(up, style) + 3.0;
   const double below = depth_of(across, style) + 2.0;
   const double above = part.stock.grain ? 16.0 : 4.0;  // the grain may have no room on the face
-  const double scale =
-      std::min((width - left - 16.0) / panel.width(), kTallest / panel.height());
+  const double scale = std::min((width - left - 16.0) / panel.width(), kTallest / panel.height());
   const Vec2 lo{corner.x + left, corner.y - above - panel.height() * scale};
   const ViewPlace place =
       open_view(d, place_view({{0, 0}, {panel.width(), panel.height()}}, scale, lo));
@@ -225,9 +255,9 @@ Card panel_card(const Layout& layout, const PartType& type) {
   if (!panel.corners.empty()) {
     Task outline{say("bench.outline"), {}};
     for (const CornerMark& corner : panel.corners) {
-      outline.items.push_back(
-          xy(corner.at, show) +
-          (corner.radius > 0.0 ? "  R" + length_text(corner.radius, show) : ""));
+      outline.items.push_back(xy(corner.at, show) + (corner.radius > 0.0
+                                                         ? "  R" + length_text(corner.radius, show)
+                                                         : ""));
     }
     card.tasks.insert(card.tasks.begin(), std::move(outline));
   }
@@ -239,6 +269,7 @@ Card panel_card(const Layout& layout, const PartType& type) {
   for (const std::string& note : finish_notes(layout, part, panel)) {
     if (note.find(say("finish.none")) == std::string::npos) card.tasks.push_back({note, {}});
   }
+  if (has_edge_band(layout, part)) card.notes.push_back(say("note.bare"));
   card.notes.push_back(say(panel.behind ? "bench.back_up" : "bench.face_up") +
                        (card.diagonal.empty() ? "" : " " + say("bench.both_diagonals")) +
                        (part.flat ? " " + say("bench.blank") : ""));

@@ -53,7 +53,9 @@ void add_row(Pager& pages, const Layout& layout, const PartType& type, const std
   const double ticks = ticks_height(type.parts.size(), kTicks);
   const double words = pages.width() - kMark - kSize - kTicks - 4.0;
   const double ids = pages.width() - kMark - kTicks - 4.0;
-  const double top = std::max(11.0, notes_height({part.title}, words, kWord) + 3.5);
+  std::vector<std::string> title{titles_of(layout, type)};
+  if (has_edge_band(layout, part)) title.push_back(say("sawn.bare"));
+  const double top = std::max(11.0, notes_height(title, words, kWord) + 3.5);
   const double row =
       std::max(top + notes_height({ids_text(layout, type, 1)}, ids, kWord) + 1.5, ticks + 2.0);
   pages.need(row + 1.0, lot);
@@ -62,7 +64,7 @@ void add_row(Pager& pages, const Layout& layout, const PartType& type, const std
   const double foot = pages.y() - 8.5;
   add_sized(d, type.mark, {x, foot}, kBig, kMark - 2.0);
   add_sized(d, sawn_size(layout, part), {x + kMark, foot}, kBig, kSize - 4.0);
-  add_notes(d, {part.title}, {x + kMark + kSize, pages.y() - 3.0}, words, kWord);
+  add_notes(d, title, {x + kMark + kSize, pages.y() - 3.0}, words, kWord);
   add_notes(d, {ids_text(layout, type, 1)}, {x + kMark, pages.y() - top}, ids, kWord);
   add_ticks(d, type.parts.size(), {d.frame.hi.x - kTicks, pages.y() - 2.0}, kTicks);
   pages.down(row);

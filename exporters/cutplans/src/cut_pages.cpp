@@ -1,5 +1,6 @@
 #include "cutplans/cut_pages.hpp"
 
+#include "bar_pages.hpp"
 #include "base/text.hpp"
 #include "base/wording.hpp"
 #include "drawings/sheet.hpp"
@@ -378,6 +379,11 @@ std::vector<SetPage> cut_pages(const Layout& layout, const std::vector<StockPlan
                          std::move(drawing)});
       }
     }
+  }
+  int page = 0;
+  for (Drawing& drawing : bar_pages(layout, plans, options)) {
+    const std::string name = std::to_string(++number) + "-cut-bars-" + std::to_string(++page);
+    pages.push_back({"drawings/" + name + ".svg", say("file.cutting_bars"), std::move(drawing)});
   }
   return pages;
 }

@@ -56,6 +56,14 @@ std::string size_text(const Layout& layout, const Part& part) {
          show(part.stock.thickness);
 }
 
+bool has_edge_band(const Layout& layout, const Part& part) {
+  return layout.catalogue && std::ranges::any_of(part.coverings, [&](const Covering& covering) {
+           const Finish* finish = entry(layout.catalogue->finishes, covering.finish);
+           return finish != nullptr && finish->kind == FinishKind::edge_band &&
+                  !covering.edges.empty();
+         });
+}
+
 std::string mass_text(double kg) {
   return say("mass", {{"mass", rounded_text(kg, kg < 1.0 ? 3 : 2)}});
 }

@@ -4,6 +4,7 @@
 #include "base/wording.hpp"
 #include "catalogue/titles.hpp"
 #include "drawings/lettering.hpp"
+#include "drawings/part_words.hpp"
 #include "drawings/sheet.hpp"
 #include "labels/qr_code.hpp"
 #include "pdf/pdf.hpp"
@@ -15,16 +16,16 @@ namespace ribbay {
 
 namespace {
 
-constexpr double kMargin = 8.0;    ///< home printers leave up to 6 mm blank
-constexpr double kHeading = 7.0;   ///< over the labels of a page
+constexpr double kMargin = 8.0;   ///< home printers leave up to 6 mm blank
+constexpr double kHeading = 7.0;  ///< over the labels of a page
 constexpr std::size_t kColumns = 3;
 constexpr double kLeastHeight = 38.0;  ///< of a label
 constexpr double kInside = 2.5;        ///< from the cut to what is printed
 constexpr double kCode = 20.0;         ///< side of a QR code with its quiet zone
 constexpr double kMark = 5.0;          ///< letters
 constexpr double kWords = 2.5;
-constexpr double kPitch = 4.0;         ///< from line to line
-constexpr double kClosePitch = 3.5;    ///< the same below the code
+constexpr double kPitch = 4.0;       ///< from line to line
+constexpr double kClosePitch = 3.5;  ///< the same below the code
 constexpr Pens kPens = kGroup35;
 
 /// One piece and what is written on it.
@@ -56,6 +57,14 @@ std::string size_words(const Layout& layout, const Part& part) {
   if (part.stock.width > 0.0) text += " × " + show(part.stock.width);
   if (part.stock.thickness > 0.0) text += " × " + show(part.stock.thickness);
   return text + " " + say(layout.project.show == LengthStyle::inches ? "unit.in" : "unit.mm");
+}
+
+/// Which of the two sizes the grain runs along: the first, be it the shorter one.
+std::string grain_words(const Layout& layout, const Part& part) {
+  const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
+  return show(part.stock.length) == show(part.stock.width)
+             ? say("label.grain_first")
+             : say("label.grain", {{"size", show(part.stock.length)}});
 }
 
 /// Lines no wider than `width` where `text` can be divided behind '/', '.', '_' or a space.
@@ -91,11 +100,12 @@ class Sticker {
     double y = room_.hi.y - kMark;
     const double mark_width = std::min(text_width(label_.mark, kMark), width);
     add_fitted(page_, label_.mark, {left, y}, kMark, width);
-    add_fitted(page_, label_.which, {room_.hi.x, y}, kWords, width - mark_width - 2.0, Align::right);
+    add_fitted(page_, label_.which, {room_.hi.x, y}, kWords, width - mark_width - 2.0,
+               Align::right);
     const Module* module = layout_.module(part.module);
     const std::string module_title =
         module == nullptr || module->title.empty() ? part.module : module->title;
-    const std::string grain = part.stock.grain ? say("label.grain") : "";
+    const std::string grain = part.stock.grain ? grain_words(layout_, part) : "";
     for (const std::string& words : {part.title, module_title, grain}) {
       if (words.empty()) continue;
       y -= kPitch;
@@ -104,6 +114,7 @@ class Sticker {
     // Below it, over all of the width: no size and no id is cut short while there is room.
     std::vector<std::string> lines{stock_title(*layout_.catalogue, part.stock.key),
                                    size_words(layout_, part)};
+    if (has_edge_band(layout_, part)) lines.back() += ", " + say("sawn.bare");
     const std::vector<std::string> id = lines_of(part.id, room_.width());
     lines.insert(lines.end(), id.begin(), id.end());
     y = room_.hi.y - kCode + 0.5;
@@ -139,8 +150,10 @@ class Sticker {
         std::size_t to = from;
         while (to < code->side && code->at(row, to)) ++to;
         if (to > from) {
-          page_.fills.push_back({.corners = {{x(from), y(row + 1)}, {x(to), y(row + 1)},
-                                             {x(to), y(row)}, {x(from), y(row)}}});
+          page_.fills.push_back({.corners = {{x(from), y(row + 1)},
+                                             {x(to), y(row + 1)},
+                                             {x(to), y(row)},
+                                             {x(from), y(row)}}});
         }
         from = to + 1;
       }
@@ -155,8 +168,8 @@ class Sticker {
 
 Drawing empty_page(const Layout& layout, const DrawingOptions& options, std::size_t number,
                    std::size_t of) {
-  const PaperSize paper = size_of(
-      layout.project.show == LengthStyle::inches ? Paper::letter : Paper::a4);
+  const PaperSize paper =
+      size_of(layout.project.show == LengthStyle::inches ? Paper::letter : Paper::a4);
   Drawing page;
   page.format = paper.name;
   page.width = paper.width;

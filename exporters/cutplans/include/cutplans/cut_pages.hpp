@@ -11,7 +11,8 @@ namespace ribbay {
 /// cuts as a table: pages of the drawing set from 701 onwards, "drawings/701-cut-birch-12-1.svg".
 /// Sheets that are cut alike share a page; cuts that find no room beside the picture go on on pages
 /// of their own, "…-1-page-2.svg". Where a piece or a cut cannot be named in the picture, the page
-/// says which.
+/// says which. Bars and planks follow, several to a page, "drawings/715-cut-bars-1.svg": strips with
+/// their pieces in the order of the cuts, and the places of the cuts from one end.
 std::vector<SetPage> cut_pages(const Layout& layout, const std::vector<StockPlan>& plans,
                                const DrawingOptions& options = {});
 

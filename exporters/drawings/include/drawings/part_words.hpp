@@ -18,6 +18,8 @@ std::string finish_text(const Layout& layout, const Part& part);
 /// "40 x 40 x 1500", "600 x 400 x 12".
 std::string size_text(const Layout& layout, const Part& part);
 std::string mass_text(double kg);
+/// True when a band goes onto some of its sawn edges: its sizes are those before.
+bool has_edge_band(const Layout& layout, const Part& part);
 
 /// Fit for the name of a file: small letters, digits and single hyphens.
 std::string file_name(const std::string& text);
