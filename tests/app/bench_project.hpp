@@ -46,6 +46,12 @@ inline std::string replaced(std::string text, const std::string& old, const std:
   return text.replace(at, old.size(), fresh);
 }
 
+/// The sound project, its rack bolted to two joists.
+inline std::string held_project() {
+  return replaced(sound_project(), "place = { rear = \"800 mm\"",
+                  "foot = \"foot_40\"\nfloor_bolt = \"m8_40\"\nplace = { rear = \"895 mm\"");
+}
+
 /// Writes `text` as project.toml in a folder and returns its path.
 inline std::string write_project(const std::filesystem::path& folder, const std::string& text) {
   std::filesystem::create_directories(folder);

@@ -118,7 +118,7 @@ TEST_CASE("explain prints every field of a kind with unit, default, limit and me
 
 TEST_CASE("check prints its findings and writes nothing", "[app]") {
   const TemporaryFolder home;
-  const std::string file = write_project(home.path(), sound_project());
+  const std::string file = write_project(home.path(), held_project());
   const Run result = run({"check", file});
   CHECK(result.code == 0);
   CHECK_THAT(result.out, Catch::Contains("result    nothing wrong found\n"));
@@ -158,7 +158,7 @@ TEST_CASE("build writes every file that the manifest lists, and no other", "[app
 
 TEST_CASE("the summary on the terminal is the one in the file", "[app]") {
   const TemporaryFolder home;
-  const std::string file = write_project(home.path(), sound_project());
+  const std::string file = write_project(home.path(), held_project());
   const fs::path out = home.path() / "bench";
   const Run result = run({"build", file, "--out", out.string(), "--only", "report"});
   CHECK_THAT(result.out, Catch::StartsWith(bytes_of(out / "summary.txt")));
@@ -166,7 +166,7 @@ TEST_CASE("the summary on the terminal is the one in the file", "[app]") {
 
 TEST_CASE("the option --json prints the report, and only that", "[app]") {
   const TemporaryFolder home;
-  const std::string file = write_project(home.path(), sound_project());
+  const std::string file = write_project(home.path(), held_project());
   const fs::path out = home.path() / "bench";
   const Run result = run({"build", file, "--out", out.string(), "--only", "report", "--json"});
   CHECK(result.code == 0);

@@ -18,7 +18,7 @@ bearer = "angle_50_5"
 wall_bolt = "m8_25"
 deck_sheet = "birch_12"
 deck_pieces = 2
-deck_screw = "wood_4x30"
+deck_screw = "wood_3_5x16"
 depth = "1200 mm"
 place = { rear = "100 mm", between = "walls", bottom = "800 mm" }
 )";
@@ -43,7 +43,7 @@ TEST_CASE("beams run from bearer to bearer, clear of the angle's fillet", "[layo
 
 TEST_CASE("beams laid flat make a lower bunk", "[layout][bunk]") {
   const Layout upright = good(kPlainBunk);
-  const Layout flat = good(kPlainBunk, {"module.bunk.laid=flat"});
+  const Layout flat = good(kPlainBunk, {"module.bunk.laid=flat", "module.bunk.deck_screw=wood_4x35"});
   // 80 x 46: upright it stands 80 high, flat 46.
   CHECK(size_of(upright, "bunk/beam_1").z == Approx(80));
   CHECK(size_of(flat, "bunk/beam_1").z == Approx(46));
@@ -79,17 +79,28 @@ TEST_CASE("a beam is drilled no deeper than its wall", "[layout][bunk]") {
   // 80 x 46 with flanges of 5.2 mm, as IPE 80 has (EN 10365). The bolt holds the lower
   // flange only.
   const Layout layout = good(kPlainBunk);
-  int pilots = 0;
-  for (const Bore& bore : layout.find("bunk/beam_1")->shape->prisms.front().prism.bores) {
+  const auto bores = [](const Layout& of, const char* part, BoreRole role) {
+    std::vector<Bore> found = of.find(part)->shape->prisms.front().prism.bores;
+    std::erase_if(found, [&](const Bore& bore) { return bore.role != role; });
+    return found;
+  };
+  for (const Bore& bore : bores(layout, "bunk/beam_1", BoreRole::bolt)) {
     CHECK(bore.depth == Approx(5.2).margin(0.3));
     CHECK_FALSE(bore.through);
-    pilots += bore.role == BoreRole::pilot ? 1 : 0;
   }
-  CHECK(pilots == 4);
+  // Deck screws come from below, their heads sunk in the flange: they bite in the deck alone.
+  CHECK(bores(layout, "bunk/beam_1", BoreRole::pilot).empty());
+  CHECK(bores(layout, "bunk/beam_1", BoreRole::screw).size() == 8);  // each has its countersink
+  const auto bites = bores(layout, "bunk/deck_1", BoreRole::pilot);
+  REQUIRE(bites.size() == 4);
+  for (const Bore& bore : bites) {
+    CHECK(bore.at.z == Approx(0).margin(1e-6));  // the underside of the deck
+    CHECK(bore.depth == Approx(16 - 5.2).margin(0.3));
+  }
   // Laid flat, the bolts go through the web, and nothing else is in their way.
-  const Layout flat = good(kPlainBunk, {"module.bunk.laid=flat"});
+  const Layout flat = good(kPlainBunk, {"module.bunk.laid=flat", "module.bunk.deck_screw=wood_4x35"});
   for (const Bore& bore : flat.find("bunk/beam_1")->shape->prisms.front().prism.bores) {
-    CHECK(bore.through == (bore.role == BoreRole::bolt));
+    CHECK(bore.through == (bore.diameter < 7.9 || bore.role == BoreRole::bolt));  // heads are 8
   }
 }
 
@@ -120,6 +131,18 @@ TEST_CASE("a guard needs its sheet, and stands as high as asked above the deck",
         Approx(200));
 }
 
+TEST_CASE("a deck screw holds in the deck and does not come out of it", "[layout][bunk]") {
+  // Web 3.8 of a beam 46 high: 24.9 below the deck, which is 12 thick (11.7 to 12.0 as sold).
+  const auto codes = [](const char* screw) {
+    return lay_out_text(kPlainBunk, {"module.bunk.laid=flat",
+                                     std::string("module.bunk.deck_screw=") + screw})
+        .findings;
+  };
+  CHECK(has_code(codes("wood_4x30"), "bunk.deck_screw"));  // 5 mm, less than 1.5 x 4
+  CHECK_FALSE(has_code(codes("wood_4x35"), "bunk.deck_screw"));
+  CHECK(has_code(codes("wood_4x40"), "bunk.deck_screw"));  // 15 mm: out at the top
+}
+
 TEST_CASE("what a bunk cannot be is reported", "[layout][bunk]") {
   CHECK(has_code(lay_out_text(kPlainBunk, {"module.bunk.beams=30"}).findings, "bunk.beams"));
   CHECK(has_code(lay_out_text(kPlainBunk, {"module.bunk.bearer=tube_40_20_2"}).findings,
@@ -127,7 +150,8 @@ TEST_CASE("what a bunk cannot be is reported", "[layout][bunk]") {
   CHECK(
       has_code(lay_out_text(kPlainBunk, {"module.bunk.width=150mm"}).findings, "bunk.too_narrow"));
   CHECK(has_code(
-      lay_out_text(kPlainBunk, {"module.bunk.beam_bolt=m8_16", "module.bunk.laid=flat"}).findings,
+      lay_out_text(kPlainBunk, {"module.bunk.beam_bolt=m8_16", "module.bunk.laid=flat",
+                               "module.bunk.deck_screw=wood_4x35"}).findings,
       "layout.bolt_too_short"));
 }
 
@@ -145,7 +169,8 @@ TEST_CASE("bolt heads on hollow beams stand in pockets of the deck", "[layout][b
   // The head of an M6 x 50 to ISO 4762 is 10 wide and 6 high: it stands on the tube, below 12 of
   // deck.
   const Layout layout =
-      good(kPlainBunk, {"module.bunk.beam=tube_40_20_2", "module.bunk.beam_bolt=m6_50"});
+      good(kPlainBunk, {"module.bunk.beam=tube_40_20_2", "module.bunk.beam_bolt=m6_50",
+                        "module.bunk.deck_screw=wood_4_5x50"});
   int pockets = 0;
   for (const char* deck : {"bunk/deck_1", "bunk/deck_2"}) {
     for (const Bore& bore : layout.find(deck)->shape->prisms.front().prism.bores) {

@@ -73,8 +73,9 @@ TEST_CASE("a custom module has planks, hinges and handles of the catalogue", "[l
   CHECK(first.size().x == Approx(plank.thickness));
   // A screw of 16 through 9 of panel into each board, 30 from its ends: 370 in one stretch.
   CHECK(bores(layout, "chest/boards_1", BoreRole::pilot).size() == 2);
+  // Each hole has its countersink.
   CHECK(bores(layout, "chest/front", BoreRole::screw).size() ==
-        static_cast<std::size_t>(2 * boards));
+        static_cast<std::size_t>(2 * 2 * boards));
 
   // The hinge's leaves lie flat on both panels; the lid turns up about the pin.
   const auto motion = std::ranges::find(layout.motions, "chest/motion.lid_hinge", &Motion::id);

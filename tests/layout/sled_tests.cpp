@@ -147,7 +147,8 @@ TEST_CASE("the screws of a runner keep clear of those of its clamp", "[layout][s
   const Layout layout = good(both);
   // The jaw is 40 deep, and half of 30 behind it stands the first screw.
   CHECK(layout.find("sled/runner.left.screw_1")->frame.origin.x == Approx(100 + 40 + 15));
-  const auto& bores = layout.find("sled/runner.left")->shape->prisms.front().prism.bores;
+  auto bores = layout.find("sled/runner.left")->shape->prisms.front().prism.bores;
+  std::erase_if(bores, [](const Bore& bore) { return !bore.through; });  // recesses of the heads
   for (std::size_t i = 0; i < bores.size(); ++i) {
     for (std::size_t k = i + 1; k < bores.size(); ++k)
       CHECK(length(bores[i].at - bores[k].at) > (bores[i].diameter + bores[k].diameter) / 2);

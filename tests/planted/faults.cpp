@@ -6,8 +6,10 @@
 #include "scanned_van.hpp"
 #include "scenes.hpp"
 #include "small_project.hpp"
+#include "structure/fixings.hpp"
 #include "structure/materials.hpp"
 #include "structure/supports.hpp"
+#include "structure/ties.hpp"
 
 #include <numbers>
 
@@ -344,6 +346,39 @@ std::vector<Fault> other_faults() {
          part_of(l, "a/low").material = "birch_plywood";
          l.joints[0].glued = true;
        }},
+      {"support.not_tied",
+       [] {
+         Layout layout = screwed(40);
+         layout.vehicle = scenes::plain_van();
+         part_of(layout, "a/low").mass_kg = 25;
+         part_of(layout, "a/screw").hosts.push_back("vehicle/floor");
+         return layout;
+       },
+       [](Layout& l) { part_of(l, "a/screw").hosts.pop_back(); }},
+      {"fixing.wood_screw_in_metal", [] { return screwed(40); },
+       [](Layout& l) {
+         auto catalogue = std::make_shared<Catalogue>(*l.catalogue);
+         catalogue->materials["metal"].density = 2.7e-6;
+         l.catalogue = catalogue;
+         part_of(l, "a/low").material = "metal";
+       }},
+      {"fixing.holds_nothing", [] { return screwed(40); },  // its tip lies 18 mm below the upper board
+       [](Layout& l) { part_of(l, "a/low").frame.origin.z = -20; }},
+      {"fixing.near_edge", [] { return screwed(40); },  // less than 1.4 x 4 mm
+       [](Layout& l) { part_of(l, "a/screw").frame.origin.x = 5.5; }},
+      {"fixing.short_for_nut", [] { return screwed(40); },
+       [](Layout& l) {
+         auto catalogue = std::make_shared<Catalogue>(*l.catalogue);
+         catalogue->bolts["wood"].kind = BoltKind::machine;
+         l.catalogue = catalogue;
+         Part& low = part_of(l, "a/low");
+         Shape shape = *low.shape;
+         Prism& prism = shape.prisms.front().prism;
+         const Vec3 top = shape.prisms.front().frame.local_point(
+             low.frame.local_point({200, 150, 0}));
+         prism.bores.push_back({.at = top, .diameter = 4.5, .depth = 40, .through = true});
+         low.shape = std::make_shared<const Shape>(std::move(shape));
+       }},
       {"judgement.stack", boards_and_doors,
        [](Layout& l) {
          l.gaps.push_back({"a/gap", "a", "b", 81.9, {}});
@@ -388,13 +423,15 @@ Findings all_findings(const Layout& layout) {
   Findings all = check_clearance(layout).findings;
   for (const Findings& more :
        {judge(layout).findings, check_materials(layout), check_supports(layout),
+        check_fixings(layout), check_ties(layout),
         layout.catalogue ? plan_assembly(layout).findings : Findings{}})
     all.insert(all.end(), more.begin(), more.end());
   return all;
 }
 
 bool of_checks(std::string_view code) {
-  return std::ranges::any_of(std::vector<std::string_view>{"assembly.", "clearance.", "judgement.",
+  return std::ranges::any_of(std::vector<std::string_view>{"assembly.", "clearance.", "fixing.",
+                                                           "judgement.",
                                                            "material.", "support."},
                              [&](std::string_view prefix) { return code.starts_with(prefix); });
 }

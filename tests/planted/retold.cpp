@@ -31,6 +31,10 @@ ShapePtr across(const ShapePtr& shape) {
     placed.prism.section.outer = across(placed.prism.section.outer);
     for (Loop& hole : placed.prism.section.holes) hole = across(hole);
     for (Cut& cut : placed.prism.cuts) cut.outline = across(cut.outline);
+    for (Bore& bore : placed.prism.bores) {
+      bore.at = across(bore.at);
+      bore.direction = across(bore.direction);
+    }
   }
   return std::make_shared<const Shape>(std::move(image));
 }

@@ -2,6 +2,7 @@
 
 #include "projects.hpp"
 #include "small_project.hpp"
+#include "structure/turned_on.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -160,6 +161,31 @@ TEST_CASE("a screw into a body of the van is told by that, whatever it is made o
   layout.parts[1].shape = std::make_shared<const Shape>(box_shape({-2, -2, 0}, {2, 2, 10}));
   stock->bolts["screw"].length = 10;
   CHECK(grips(layout).front().verdict == GripVerdict::too_short);
+}
+
+TEST_CASE("a bolt through clear holes takes washer and nut, one into a rib a rivet nut",
+          "[structure][grip]") {
+  // By hand: beam laid flat 46 high, web 3.8: head 24.9 above the bearer of 5; washer 1.6 (ISO 7089),
+  // nut 6.8 (ISO 4032, from memory), two turns of 1.25 (ISO 261).
+  const Layout layout = demo();
+  const std::vector<Grip> all = grips(layout);
+  const Grip beam = grip_of(all, "bunk/beam_1.bolt_left");
+  CHECK(beam.into == "nut M8");
+  CHECK(beam.clamped == Approx(24.9 + 5 + 1.6));
+  CHECK(beam.shortest == Approx(24.9 + 5 + 1.6 + 6.8 + 2.5));
+  CHECK(beam.held == Approx(6.8));
+  const Grip rib = grip_of(all, "bunk/bearer.left.wall_bolt_1");
+  CHECK(rib.into == "rivet nut M8");
+  CHECK(rib.shortest == Approx(5 + 8));
+  // Deck screws bite in the deck, not in the beams.
+  CHECK(layout.find(grip_of(all, "bunk/deck_1.screw_1_1").into)->title == "Deck panel");
+
+  std::map<std::string, int> count;
+  for (const TurnedOn& on : turned_on(layout)) count[on.module + ": " + on.title] = on.count;
+  CHECK(count["bunk: Hexagon nut M8, ISO 4032"] == 8);
+  CHECK(count["bunk: Plain washer M8, ISO 7089"] == 8);
+  CHECK(count["bunk: Rivet nut M8, for the sheet of the rib"] == 6);
+  CHECK(count["rack: Hexagon nut M8, ISO 4032, under the floor"] == 6);
 }
 
 TEST_CASE("every bolt and screw of the demo is judged, and none comes to nothing",

@@ -5,8 +5,10 @@
 #include "confirm_advice.hpp"
 #include "judgement/judgement.hpp"
 #include "reread.hpp"
+#include "structure/fixings.hpp"
 #include "structure/materials.hpp"
 #include "structure/supports.hpp"
+#include "structure/ties.hpp"
 
 #include <algorithm>
 #include <iterator>
@@ -30,6 +32,8 @@ Findings all_findings(const Layout& layout, const ClearanceResult& clearance) {
   std::ranges::copy(layout.judged, std::back_inserter(findings));
   std::ranges::move(check_materials(layout), std::back_inserter(findings));
   std::ranges::move(check_supports(layout), std::back_inserter(findings));
+  std::ranges::move(check_fixings(layout), std::back_inserter(findings));
+  std::ranges::move(check_ties(layout), std::back_inserter(findings));
   return findings;
 }
 

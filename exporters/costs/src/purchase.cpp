@@ -4,7 +4,7 @@
 #include "base/tolerance.hpp"
 #include "catalogue/titles.hpp"
 #include "money.hpp"
-#include "structure/grips.hpp"
+#include "structure/turned_on.hpp"
 #include "tables/csv.hpp"
 #include "tables/finish_amounts.hpp"
 
@@ -126,24 +126,10 @@ void add_pieces(const Layout& layout, PartKind kind, std::vector<Purchase>& list
   }
 }
 
-/// What goes onto the bolts below the floor. No part of the layout shows it, and no catalogue has it.
-void add_below_floor(const Layout& layout, std::vector<Purchase>& list) {
+/// What goes onto bolts. No part of the layout shows it, and no catalogue has it.
+void add_turned_on(const Layout& layout, std::vector<Purchase>& list) {
   std::map<std::string, int> counts;  // by title
-  for (const Grip& grip : grips(layout)) {
-    if (!grip.into.starts_with("nut ")) continue;
-    const std::string size = grip.into.substr(4);
-    ++counts["Hexagon nut " + size + ", ISO 4032, under the floor"];
-    for (const GripLayer& layer : grip.layers) {
-      const std::string thick = value_text(layer.thickness, Unit::mm, layout.project.show);
-      if (layer.what.starts_with("washer ")) {
-        ++counts["Plain washer " + size + ", ISO 7089, under the floor"];
-      } else if (layer.what == kPlateBelow) {
-        ++counts["Plate " + thick + " thick with a hole for " + size + ", under the floor"];
-      } else if (layer.sleeve) {
-        ++counts["Compression sleeve for " + size + ", " + thick + " long, in the floor"];
-      }
-    }
-  }
+  for (const TurnedOn& on : turned_on(layout)) counts[on.title] += on.count;
   for (const auto& [title, count] : counts) {
     list.push_back({.key = {}, .title = title, .kind = "hardware",
                     .needed = static_cast<double>(count), .spare = 0.0, .unit = "piece",
@@ -183,7 +169,7 @@ std::vector<Purchase> purchases(const Layout& layout, const std::vector<StockPla
   }
   add_finishes(layout, list);
   add_pieces(layout, PartKind::hardware, list);
-  add_below_floor(layout, list);
+  add_turned_on(layout, list);
   add_pieces(layout, PartKind::equipment, list);
   return list;
 }

@@ -2,10 +2,12 @@
 #include "base/wording.hpp"
 #include "drawings/views.hpp"
 #include "scene.hpp"
+#include "structure/grips.hpp"
 #include "van_lines.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 #include <tuple>
 
 namespace ribbay::detail {
@@ -64,8 +66,12 @@ Table hole_table(const Layout& layout, const std::vector<FloorBolt>& holes) {
   const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
   Table table;
   table.columns = {{say("column.hole"), 13}, {"X", 17, Align::right},  {"Y", 17, Align::right},
-                   {say("column.side"), 14}, {say("column.bolt"), 16}, {say("column.drill"), 50},
+                   {say("column.side"), 14}, {say("column.bolt"), 36}, {say("column.drill"), 50},
                    {say("column.into"), 40}, {say("column.for"), 50}};
+  std::set<std::string> nuts;  // bolts that take one
+  for (const Grip& grip : grips(layout)) {
+    if (grip.under_floor) nuts.insert(grip.id);
+  }
   for (std::size_t i = 0; i < holes.size(); ++i) {
     const FloorBolt& hole = holes[i];
     table.rows.push_back({hole_name(i), show(hole.at.x), show(std::abs(hole.at.y)),
@@ -73,7 +79,9 @@ Table hole_table(const Layout& layout, const std::vector<FloorBolt>& holes) {
                           : hole.at.y < 0.0 ? say("side.right")
                                             : "",
                           hole.pipe ? say("floor.pipe", {{"diameter", "Ø" + show(hole.diameter)}})
-                                    : "Ø" + show(hole.diameter),
+                          : nuts.contains(hole.id)
+                              ? say("floor.bolt_and_nut", {{"diameter", "Ø" + show(hole.diameter)}})
+                              : "Ø" + show(hole.diameter),
                           drill_text(layout, hole), taken_by(*layout.vehicle, hole), hole.id});
   }
   return table;

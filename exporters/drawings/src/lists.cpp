@@ -3,6 +3,7 @@
 #include "assembly_drawing.hpp"
 #include "base/wording.hpp"
 #include "module_contents.hpp"
+#include "structure/turned_on.hpp"
 
 #include <algorithm>
 #include <map>
@@ -31,7 +32,7 @@ Table parts_list(const PageSet& set, const Module& module) {
   return table;
 }
 
-/// Bought things, counted by stock key.
+/// Bought things, counted by stock key, and what is turned onto their bolts.
 Table bought_list(const PageSet& set, const Module& module) {
   Table table;
   table.columns = {{say("column.ref"), 12},
@@ -48,6 +49,11 @@ Table bought_list(const PageSet& set, const Module& module) {
   }
   for (const auto& [key, entry] : counted)
     table.rows.push_back({references.at(key), std::to_string(entry.first), entry.second, key});
+  std::size_t number = references.size();
+  for (const TurnedOn& on : turned_on(set.layout)) {
+    if (on.module == module.name)
+      table.rows.push_back({std::to_string(++number), std::to_string(on.count), on.title, ""});
+  }
   return table;
 }
 
@@ -79,11 +85,11 @@ std::vector<Drawing> list_pages(const PageSet& set, const Module& module) {
   std::size_t used = 0;
   for (const Table& table : tables) {
     for (std::size_t row = 0; row < table.rows.size();) {
-      if (used + 3 > per_page) {
+      if (used + 2 > per_page) {
         ++page;
         used = 0;
       }
-      const std::size_t take = std::min(table.rows.size() - row, per_page - used - 2);
+      const std::size_t take = std::min(table.rows.size() - row, per_page - used - 1);
       Piece piece{table, page};
       piece.table.rows.assign(table.rows.begin() + static_cast<std::ptrdiff_t>(row),
                               table.rows.begin() + static_cast<std::ptrdiff_t>(row + take));

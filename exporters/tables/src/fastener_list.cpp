@@ -18,7 +18,7 @@ std::string title_of(const Layout& layout, const std::string& what) {
   if (what == "vehicle/floor") return "floor of the van";
   if (what.starts_with("vehicle/")) return "the van: " + what.substr(what.find('/') + 1);
   const Part* part = layout.find(what);
-  if (part == nullptr) return what.starts_with("nut ") ? what + " under the floor" : what;
+  if (part == nullptr) return what;
   const std::string title = stock_title(*layout.catalogue, part->stock.key);
   return title.empty() ? part->title : title;
 }
@@ -43,7 +43,10 @@ OutputFile fastener_list(const Layout& layout) {
   for (const Grip& grip : grips(layout)) {
     const Bolt& bolt = layout.catalogue->bolts.find(layout.find(grip.id)->stock.key)->second;
     alike[{bolt.key, bolt.title, size_text(bolt.length, show), layers_text(layout, grip),
-           size_text(grip.clamped, show), title_of(layout, grip.into), size_text(grip.held, show),
+           size_text(grip.clamped, show),
+           title_of(layout, grip.into) +
+               (grip.under_floor ? " under the floor" : grip.riveted ? " in the van's sheet" : ""),
+           size_text(grip.held, show),
            limit(grip.shortest), limit(grip.longest), std::string(name(grip.verdict)),
            grip.not_counted.empty() ? std::string()
                                     : "metal of joist " + grip.not_counted + ": measure it and add it"}]

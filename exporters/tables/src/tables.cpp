@@ -4,6 +4,7 @@
 #include "drawings/finish_notes.hpp"
 #include "drawings/member_study.hpp"
 #include "layout/removals.hpp"
+#include "structure/turned_on.hpp"
 #include "table_text.hpp"
 #include "tables/csv.hpp"
 
@@ -99,6 +100,16 @@ OutputFile hardware_list(const Layout& layout) {
     rows.push_back({key, title == key ? bought.first->title : title,
                     std::string(name(bought.first->kind)), std::to_string(bought.count),
                     join(modules, "; ")});
+  }
+  std::map<std::string, std::pair<int, std::vector<std::string>>> on_bolts;  // by title
+  for (const TurnedOn& on : turned_on(layout)) {
+    auto& [count, modules] = on_bolts[on.title];
+    count += on.count;
+    modules.push_back(on.module);
+  }
+  for (const auto& [title, bought] : on_bolts) {
+    rows.push_back({"", title, std::string(name(PartKind::hardware)), std::to_string(bought.first),
+                    join(bought.second, "; ")});
   }
   return {"shop/hardware.csv", csv_text(rows), "hardware and equipment to buy, counted"};
 }

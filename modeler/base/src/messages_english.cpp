@@ -55,6 +55,10 @@ const std::vector<Message>& english_messages() {
        "use fewer or narrower beams"},
       {"bunk.bearer", "bunk {0}: {found} is not an angle",
        "choose a profile of family \"angle\" as bearer"},
+      {"bunk.deck_screw",
+       "bunk {0}: {stock} is {measured} long; from below it passes {under} of beam and must then hold "
+       "in the deck and not come out of it",
+       "choose a screw from {shortest} to {longest} long"},
       {"bunk.few_ribs", "{0} passes {measured} ribs; it should be bolted to at least {required}",
        "move the bunk along the van, or change its height, so that its bearers cross ribs"},
       {"bunk.low_guard",
@@ -602,6 +606,20 @@ const std::vector<Message>& english_messages() {
        "{0}: {finish} would be turned over by {measured}, and {required} of its back is left on "
        "each side",
        "choose a smaller turn_over, or cover the back too"},
+      {"fixing.holds_nothing",
+       "{0}: {stock} is {measured} long and ends before it holds in anything ({count} like it)",
+       "choose a screw of {required} or more"},
+      {"fixing.near_edge",
+       "{0}: {stock} stands {measured} from an edge of {1}, which breaks out; it needs {required} "
+       "({count} like it)",
+       "move the screw or the edge, or choose a thinner screw"},
+      {"fixing.short_for_nut",
+       "{0}: {stock} is {measured} long, its holes are clear, and behind them it does not fill a nut "
+       "({count} like it)",
+       "choose a bolt of {required} or more"},
+      {"fixing.wood_screw_in_metal",
+       "{0}: the wood screw {stock} should hold in {1}, which is metal ({count} like it)",
+       "choose a machine bolt, or let the screw come from the other side and bite in wood"},
       {"floor.batten_loose", "{0} gets no bolt: openings lie where they would go",
        "move a pass, or glue this batten to the floor"},
       {"floor.bolt_head",
@@ -958,6 +976,12 @@ const std::vector<Message>& english_messages() {
        "by "
        "root-sum-square, and needs {required}; most is {largest}: {off}, {share} of the square",
        "leave more room, or work closer there"},
+      {"layout.angle_beside", "{0}: the angle would stand {measured} past the end of {part}",
+       "move it along the part, or choose a narrower angle"},
+      {"layout.angle_in_air", "{0}: {part} ends {measured} above the van's floor",
+       "name a part that stands on the floor"},
+      {"layout.angle_no_part", "{0}: the module makes no part {found}",
+       "name a member, panel or plank by its id without the module, as it stands in shop/cutlist.csv"},
       {"layout.apart_alone", "module {0}: apart says how far from a module, and no module is named",
        "name one with behind, ahead_of, left_of or right_of, or use gap for walls"},
       {"layout.bolt_too_long",
@@ -1455,6 +1479,11 @@ const std::vector<Message>& english_messages() {
        "{0} weighs {mass}, and whether it stands over a joist is not known: the vehicle file names "
        "none",
        "look from below where the floor is stiffened, and write [joist.NAME] tables"},
+      {"support.not_tied",
+       "module {0}, {mass} with what it holds, only stands there: no bolt, screw or glue leads from it "
+       "to the van, and in a crash it flies",
+       "screw it to the floor with [module.{0}.floor_angles.NAME], or to a rib or a module that is "
+       "held: `ribbay explain {kind}` tells what there is"},
       {"support.off_joists", "{0}, {mass}, stands beside the joists: none runs below it",
        "move it, or bolt what holds it to joists on both sides"},
       {"survey.blanks", "{0}: still empty on the form: {which}",

@@ -214,6 +214,7 @@ const std::vector<Wording>& english_words() {
       {"finish.none", "as supplied"},
       {"finish.turned_over", "{finish} turned over, {width} wide"},
       {"floor.beside_joists", "deck, beside the joists"},
+      {"floor.bolt_and_nut", "{diameter}, nut, washer"},
       {"floor.datum", "X 0, Y 0: rear edge, centre line"},
       {"floor.deck", "deck"},
       {"floor.deck_only", "deck only"},
@@ -315,6 +316,12 @@ const std::vector<Wording>& english_words() {
        "X is measured forwards from the rear edge of the load floor, heights above the load floor. Cables "
        "and lines may lie behind linings and ribs: look before each hole, and drill no deeper than the "
        "screw goes. Seal cut edges against water and rust."},
+      {"on_bolt.nut", "Hexagon nut {size}, ISO 4032"},
+      {"on_bolt.plate", "Plate {thickness} thick with a hole for {size}"},
+      {"on_bolt.rivet_nut", "Rivet nut {size}, for the sheet of the rib"},
+      {"on_bolt.sleeve", "Compression sleeve for {size}, {thickness} long, in the floor"},
+      {"on_bolt.under_floor", "{what}, under the floor"},
+      {"on_bolt.washer", "Plain washer {size}, ISO 7089"},
       {"pitch.right", "{pitch} right"},
       {"pitch.up", "{pitch} up"},
       {"sawn.bare", "as sawn, without band"},

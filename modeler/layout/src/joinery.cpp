@@ -1,6 +1,7 @@
 #include "joinery.hpp"
 
 #include "base/tolerance.hpp"
+#include "screw_bores.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -104,13 +105,7 @@ std::string Joinery::screw(const Screw& screw) {
 
   if (through != nullptr) {
     const double thick = wood(screw, screw.from).second;
-    through->push_back({.at = screw.at,
-                        .direction = screw.direction,
-                        .diameter = bolt.head_diameter,
-                        .depth = sunk,
-                        .through = false,
-                        .role = BoreRole::screw,
-                        .thread = {}});
+    through->push_back(head_recess(bolt, screw.at, screw.direction));
     through->push_back({.at = screw.at,
                         .direction = screw.direction,
                         .diameter = bolt.clearance_hole,

@@ -1,6 +1,7 @@
 #include "base/tolerance.hpp"
 #include "joinery.hpp"
 #include "joints.hpp"
+#include "screw_bores.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -154,15 +155,7 @@ std::string screw_in(const Pair& pair, const std::string& name, const Bolt& scre
   }
   const double tip = sunk + body.length;
   judge(pair, screw, tip, into->first, into->second);
-  if (sunk > 0.0) {
-    pair.a.holes().push_back({.at = at,
-                              .direction = direction,
-                              .diameter = screw.head_diameter,
-                              .depth = sunk,
-                              .through = false,
-                              .role = BoreRole::screw,
-                              .thread = {}});
-  }
+  if (sunk > 0.0) pair.a.holes().push_back(head_recess(screw, at, direction));
   pair.a.holes().push_back(clearance_hole(screw, at, direction, through->second));
   pair.b.holes().push_back(
       {.at = at + direction * into->first,

@@ -1,4 +1,5 @@
 #include "finishes.hpp"
+#include "floor_angles.hpp"
 #include "kind.hpp"
 #include "repeat.hpp"
 #include "spec/fields.hpp"
@@ -86,6 +87,7 @@ SchemaPtr module_schema(std::string kind, std::string meaning, std::vector<Field
                    length_field("at_least").needed().at_least(0).means("the smallest gap allowed")})
           .means("gaps that must be kept to other things"),
       finishes_field(),
+      floor_angles_field(),
   };
   fields.insert(fields.end(), std::make_move_iterator(own.begin()),
                 std::make_move_iterator(own.end()));

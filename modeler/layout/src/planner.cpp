@@ -4,10 +4,12 @@
 #include "door_ways.hpp"
 #include "finishes.hpp"
 #include "floor.hpp"
+#include "floor_angles.hpp"
 #include "hung.hpp"
 #include "placement.hpp"
 #include "prices.hpp"
 #include "sawing.hpp"
+#include "screw_bores.hpp"
 #include "tolerances.hpp"
 #include "spec/currency.hpp"
 
@@ -67,7 +69,6 @@ void sort_layout(Layout& layout) {
   by_id(layout.supports);
   by_id(layout.floor_bolts);
   by_id(layout.removals);
-  share_shapes(layout.parts);
 }
 
 }  // namespace
@@ -107,6 +108,8 @@ Built<std::optional<Layout>> Planner::run() {
   for (const auto& [name, module] : modules_) add_module(name, *module.kind, layout);
   if (vehicle_) add_door_ways(layout);
   sort_layout(layout);
+  bore_for_screws(layout);
+  share_shapes(layout.parts);
   if (vehicle_) check_floor_bolts(layout, findings_);
   if (vehicle_) check_gap_targets(layout);
   if (vehicle_) check_hosts(layout);
@@ -267,13 +270,15 @@ const std::optional<ModuleParts>& Planner::parts(const std::string& name) {
     if (record && is_placed(name)) {
       const Box& box = **planned(name)->envelope;
       const std::string& faces = record->text("faces");
-      made = module.kind->generate({.name = name,
-                                    .fields = *record,
-                                    .size = module_size(box, faces),
-                                    .frame = module_frame(box, faces),
-                                    .vehicle = *vehicle_,
-                                    .catalogue = *catalogue_,
-                                    .mirrored = record->flag("mirrored")});
+      const ModuleRequest request{.name = name,
+                                  .fields = *record,
+                                  .size = module_size(box, faces),
+                                  .frame = module_frame(box, faces),
+                                  .vehicle = *vehicle_,
+                                  .catalogue = *catalogue_,
+                                  .mirrored = record->flag("mirrored")};
+      made = module.kind->generate(request);
+      add_floor_angles(request, *made);
       tell_stock(made->findings, *module.kind->schema);
       apply_finishes(name, *record, *catalogue_, *made);
       judge_hung(*made);

@@ -59,6 +59,10 @@ class Reader {
     else if (bolt_->kind == BoltKind::machine && !crossed_.empty() &&
              crossed_.back().what == kFloor)
       through_floor(grip);
+    else if (bolt_->kind == BoltKind::machine && !of_van_.empty())
+      into_rivet_nut(grip);
+    else if (bolt_->kind == BoltKind::machine && is_loose())
+      take_nut(grip, crossed_.back().to);
     else
       into_material(grip);
     return grip;
@@ -96,8 +100,10 @@ class Reader {
   }
 
   const Pieces& pieces_of(const Part& part) {
-    const auto [at, fresh] = pieces_.try_emplace(&part.body());
-    if (fresh) at->second = pieces(part.body());
+    // What is wrapped is taken as bare: its film is turned over along the edges of the back alone.
+    const Shape& shape = part.flat ? *part.shape : part.body();
+    const auto [at, fresh] = pieces_.try_emplace(&shape);
+    if (fresh) at->second = pieces(shape);
     return at->second;
   }
 
@@ -187,7 +193,51 @@ class Reader {
       return judge(grip);
     }
     clamp_below(bolt != layout_.floor_bolts.end() ? bolt->at : below(floor), slope, grip);
+    grip.under_floor = true;
+    turn_on(grip);
+  }
+
+  /// True when its last hole lets the whole thread pass.
+  bool is_loose() const {
+    if (crossed_.empty() || crossed_.back().part == nullptr) return false;
+    const Part& part = *crossed_.back().part;
+    if (!is_made(part.kind) || part.shape->prisms.empty()) return false;
+    const Vec3 at = part.frame.local_point(seat_);
+    const Vec3 direction = part.frame.local_direction(along_);
+    bool clear = false;
+    for (const PlacedPrism& placed : part.shape->prisms) {
+      for (const Bore& bore : placed.prism.bores) {
+        const Vec3 off = placed.frame.point(bore.at) - at;
+        if (std::abs(dot(placed.frame.direction(bore.direction), direction)) < 1.0 - kSame ||
+            length(off - direction * dot(off, direction)) > kContact)
+          continue;
+        if (!bore.thread.empty() || bore.diameter < bolt_->diameter) return false;
+        clear = true;
+      }
+    }
+    return clear;
+  }
+
+  void take_nut(Grip& grip, double end) const {
+    clamp(end, grip);
+    turn_on(grip);
+  }
+
+  void into_rivet_nut(Grip& grip) const {
+    const double from = crossed_.back().from;
+    clamp(from, grip);
+    grip.thread = "M" + rounded_text(bolt_->diameter, 1);
+    grip.riveted = true;
+    grip.into = "rivet nut " + grip.thread;
+    grip.held = std::max(0.0, tip_ - from);
+    grip.shortest = from + kSteelThreadHold * bolt_->diameter + sunk_;
+    judge(grip);
+  }
+
+  /// A washer and a nut behind all that is clamped.
+  void turn_on(Grip& grip) const {
     const std::string size = "M" + rounded_text(bolt_->diameter, 1);
+    grip.thread = size;
     // Threads that no table holds: in proportion to M8, from below.
     const MetricThread thread = coarse_thread(bolt_->diameter)
                                     .value_or(MetricThread{bolt_->diameter, bolt_->diameter * 0.16,
@@ -217,6 +267,9 @@ class Reader {
                           : last == crossed_.rend() ? nullptr
                                                     : &*last;
     if (into == nullptr) return;
+    // A wood screw that ends within a fitting was meant for the wood behind it.
+    if (bolt_->kind == BoltKind::wood && into->part != nullptr && !is_made(into->part->kind))
+      into = &crossed_.back();
     clamp(into->from, grip);
     grip.into = into->what;
     grip.held = std::clamp(tip_ - into->from, 0.0, into->to - into->from);

@@ -173,7 +173,7 @@ std::vector<Field> bunk_fields() {
       length_field("slat_width").otherwise("70 mm").above(10).means("width of a slat"),
       length_field("slat_gap").otherwise("50 mm").at_least(0).means("smallest gap between slats"),
       reference_field("deck_screw", kWoodScrew)
-          .means("screw from the deck into the first and the last beam"),
+          .means("screw from below, through the first and the last beam into the deck, which it must not pierce"),
       length_field("guard_height")
           .otherwise("0 mm")
           .at_least(0)

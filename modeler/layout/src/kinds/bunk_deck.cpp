@@ -1,5 +1,6 @@
 #include "base/tolerance.hpp"
 #include "bunk.hpp"
+#include "layout/screw_hold.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -18,6 +19,9 @@ constexpr double kHeadAir = 1.0;
 constexpr double kScrewPitch = 250.0;
 /// From the end of a deck panel to its outermost screws. Common practice, no source.
 constexpr double kScrewFromEnd = 50.0;
+/// Room for a driver beside a bearer, to the middle of a screw that comes from below. Common practice,
+/// no source.
+constexpr double kBesideBearer = 20.0;
 
 /// A bed whose base lies higher counts as a bunk bed, and its guard ends at least so far above the
 /// mattress. Source: 16 CFR 1213.2 and 1213.3, 30 in and 5 in, made for homes.
@@ -61,19 +65,37 @@ void add_deck_board(BunkWork& w, const std::string& name, const char* title, dou
   clear_bolt_heads(w, w.boards.back());
 }
 
-/// Where a deck screw enters a beam, beside its middle: into the flange of an upright I-beam
-/// clear of the web, into the upright flange of one that lies flat.
+/// Where a deck screw passes a beam, beside its middle: through the flange of an upright beam, clear
+/// of the web, and through the web of one that lies flat.
 double screw_aside(const BunkWork& w) {
-  if (!w.flat || w.beam.family != ProfileFamily::i_beam) return w.beam_width * 0.25;
-  const double flange = crossings(w.beam.section, w.beam.width * 0.4).at(1) + w.beam.height / 2;
-  return w.beam_width / 2 - flange / 2;
+  return w.flat && w.beam.family == ProfileFamily::i_beam ? kGrid / 2 : w.beam_width * 0.25;
 }
 
-/// Thickness of a beam's material below its top, `aside` from its middle: how deep a pilot need
-/// go.
-double top_wall(const BunkWork& w, double aside) {
-  const std::vector<double> ys = crossings(w.upright(), aside);
-  return ys.back() - ys[ys.size() - 2];
+/// Heights above a beam's underside between which a deck screw passes its metal: the wall below the
+/// deck, or all of a hollow beam.
+std::pair<double, double> passed_by_screw(const BunkWork& w) {
+  const std::vector<double> ys = crossings(w.upright(), screw_aside(w));
+  const bool open = w.beam.family == ProfileFamily::i_beam || w.beam.family == ProfileFamily::angle;
+  return {(open ? ys[ys.size() - 2] : ys.front()) + w.beam_height / 2,
+          ys.back() + w.beam_height / 2};
+}
+
+/// A wood screw finds no hold in a beam: it comes from below and bites in the deck. Common practice,
+/// no source.
+bool deck_screw_fits(BunkWork& w, const Bolt& screw) {
+  const double under = w.beam_height - passed_by_screw(w).first;
+  const double shortest = under + kScrewHold * screw.diameter;
+  const double longest = under + w.deck.thickness - kScrewSkin;
+  if (screw.length >= shortest - kSame && screw.length <= longest + kSame) return true;
+  Finding finding = input_error("bunk.deck_screw", w.request.fields.place("deck_screw"));
+  finding.subjects = {w.request.name};
+  finding.source = "common practice, no source";
+  w.shop.find(std::move(finding.with("stock", screw.key)
+                            .with("measured", screw.length, Unit::mm)
+                            .with("under", under, Unit::mm)
+                            .with("shortest", shortest, Unit::mm)
+                            .with("longest", longest, Unit::mm)));
+  return false;
 }
 
 /// Screws a deck part to the first and the last beam at x0 and x1 (once when they are the same).
@@ -84,7 +106,9 @@ void screw_down(BunkWork& w, Board& board, double x0, double x1) {
     return;
   }
   const Bolt& screw = entry(w.request.catalogue.bolts, w.request.fields.text("deck_screw"));
+  if (!deck_screw_fits(w, screw)) return;
   const double aside = screw_aside(w);
+  const auto [seat, top] = passed_by_screw(w);
   std::vector<std::string> hardware;
   std::vector<std::string> parts{w.shop.id(part)};
   std::vector<std::size_t> on{0};
@@ -93,17 +117,15 @@ void screw_down(BunkWork& w, Board& board, double x0, double x1) {
     parts.push_back(w.shop.id(w.beam_name(b)));
     int number = 0;
     for (const double x : x1 > x0 ? std::vector{x0, x1} : std::vector{x0}) {
-      const Vec3 at{x, w.beam_y[b] + aside, w.deck_top};
-      board.holes.push_back(clearance_hole(screw, at, {0, 0, -1}, w.deck.thickness));
-      w.beams[b].holes.push_back(pilot_hole(screw, at, {0, 0, -1}, w.deck.thickness));
-      double& depth = w.beams[b].holes.back().depth;
-      depth = std::min(depth, top_wall(w, aside));
+      const Vec3 at{x, w.beam_y[b] + aside, w.beams_bottom + seat};
+      w.beams[b].holes.push_back(clearance_hole(screw, at, {0, 0, 1}, top - seat));
+      board.holes.push_back(pilot_hole(screw, at, {0, 0, 1}, w.deck_bottom - at.z));
       hardware.push_back(w.shop.add(Fastener{
           .name = part + ".screw_" + std::to_string(b + 1) + "_" + std::to_string(++number),
           .bolt = &screw,
           .at = at,
-          .direction = {0, 0, -1},
-          .hosts = {part, w.beam_name(b)}}));
+          .direction = {0, 0, 1},
+          .hosts = {w.beam_name(b), part}}));
     }
   }
   w.shop.join("joint." + part, "screwed", std::move(parts), std::move(hardware));
@@ -112,12 +134,23 @@ void screw_down(BunkWork& w, Board& board, double x0, double x1) {
 void add_deck_panels(BunkWork& w) {
   const auto pieces = static_cast<int>(w.request.fields.number("deck_pieces"));
   const double pitch = w.request.size.x / pieces;
+  // The same for all of them, so that they are alike.
+  const double from_end = std::max(kScrewFromEnd, w.bearer.width + kBesideBearer);
   for (int i = 0; i < pieces; ++i) {
     const double air = kDeckAir / 2;
     const std::string name = "deck_" + std::to_string(i + 1);
     add_deck_board(w, name, "Deck panel", i * pitch + air, (i + 1) * pitch - air);
-    screw_down(w, w.boards.back(), i * pitch + kScrewFromEnd, (i + 1) * pitch - kScrewFromEnd);
+    screw_down(w, w.boards.back(), i * pitch + from_end, (i + 1) * pitch - from_end);
   }
+}
+
+/// The place nearest to x where a driver reaches a slat's screw from below, clear of the bearers; x
+/// itself when that is none of the slat's.
+double reached_from_below(const BunkWork& w, double x, const Board& board) {
+  const double in = w.bearer.width + kBesideBearer;
+  const double clear = std::clamp(x, in, w.request.size.x - in);
+  const bool on_board = clear > board.box.lo.x + kContact && clear < board.box.hi.x - kContact;
+  return on_board ? clear : x;
 }
 
 void add_slats(BunkWork& w) {
@@ -130,7 +163,8 @@ void add_slats(BunkWork& w) {
     const double x = count > 1 ? i * (width + rest) : (w.request.size.x - width) / 2;
     const std::string name = "slat_" + std::to_string(i + 1);
     add_deck_board(w, name, "Slat", x, x + width);
-    screw_down(w, w.boards.back(), x + width / 2, x + width / 2);
+    const double at = reached_from_below(w, x + width / 2, w.boards.back());
+    screw_down(w, w.boards.back(), at, at);
   }
 }
 

@@ -65,7 +65,8 @@ void fix_fitting(CustomWork& work, const Record& fields, const Fitting& item, co
     for (const FixingHole& hole : item.holes) {
       const Vec3 at = frame.point(hole.at);
       const Vec3 into = frame.direction(hole.direction);
-      carrier.holes().push_back(pilot_hole(screw, at, into, hole.at.z));
+      if (screw.length > hole.at.z + kCut)  // else it ends in the fitting, which the checks tell
+        carrier.holes().push_back(pilot_hole(screw, at, into, hole.at.z));
       hardware.push_back(work.shop.add(Fastener{.name = "screw." + copy.name + "_" + hole.name,
                                                 .bolt = &screw,
                                                 .at = at,

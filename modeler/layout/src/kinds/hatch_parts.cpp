@@ -278,7 +278,7 @@ void HatchMaker::add_lid(const HatchForm& form, const Record& fields, const Hatc
                              .direction = frame.direction(hole.direction),
                              .diameter = hole.diameter,
                              .depth = t,
-                             .through = false,
+                             .through = true,
                              .role = BoreRole::screw,
                              .thread = {}});
       }

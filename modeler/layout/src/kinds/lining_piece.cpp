@@ -3,6 +3,7 @@
 #include "base/tolerance.hpp"
 #include "finishes.hpp"
 #include "hatch_parts.hpp"
+#include "screw_bores.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -320,6 +321,16 @@ void LiningPiece::add_screw(const Fixing& fixing, const std::string& name) {
   const Vec3 back = plan_.surface.in_module(fixing.x, fixing.on.at);
   const Vec3 head = back + flat.z * folded_.thickness;
   const Vec3 p = flat.local_point(head);
+  if (screw.countersunk && screw.head_height < folded_.thickness - kContact) {
+    const Hole recess = head_recess(screw, p, {0, 0, -1});
+    folded_.flats[*fixing.on.flat].bores.push_back({.at = p,
+                                                    .direction = recess.direction,
+                                                    .diameter = recess.diameter,
+                                                    .depth = recess.depth,
+                                                    .through = false,
+                                                    .thread = {},
+                                                    .role = recess.role});
+  }
   folded_.flats[*fixing.on.flat].bores.push_back({.at = p,
                                                   .direction = {0, 0, -1},
                                                   .diameter = screw.clearance_hole,

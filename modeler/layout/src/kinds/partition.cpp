@@ -149,8 +149,8 @@ class Partition {
     const double t = sheet_.thickness;
     const double high = r_.size.z + 1;
     // The piece to the left keeps its front half at a seam, the one to the right its rear half.
-    if (i + 1 < count) add_rebate(board, seams_[i + 1] - lap_ / 2, to + 1, high, 0, t / 2);
-    if (i > 0) add_rebate(board, from - 1, seams_[i] + lap_ / 2, high, t / 2, t);
+    if (i + 1 < count) add_rebate(board, seams_[i + 1] - lap_ / 2, to + 1, high, 0, t - front_half());
+    if (i > 0) add_rebate(board, from - 1, seams_[i] + lap_ / 2, high, t - front_half(), t);
     for (const WallPass& pass : passes_) {
       if (pass.box.hi.x <= from || pass.box.lo.x >= to) continue;
       const Vec2 lo =
@@ -159,6 +159,12 @@ class Partition {
       board.cuts.push_back({rectangle(lo, hi, pass.radius), 0, t, CutRole::cut_out});
     }
     pieces_.push_back(std::move(board));
+  }
+
+  /// What the piece in front keeps of the thickness at a seam; its rebate is a whole tenth of a mm
+  /// deep, so that both come out as they are printed and the faces lie flush.
+  double front_half() const {
+    return sheet_.thickness - std::floor(sheet_.thickness / 2 * 10 + kSame) / 10;
   }
 
   void add_rebate(ShapedBoard& board, double x0, double x1, double high, double z0,
@@ -198,8 +204,8 @@ class Partition {
                  at.z < p.box.hi.z + 20;
         });
         if (in_pass) continue;
-        pieces_[seam - 1].holes.push_back(clearance_hole(screw, at, {0, 1, 0}, (r_.size.y - front_) / 2));
-        pieces_[seam].holes.push_back(pilot_hole(screw, at, {0, 1, 0}, (r_.size.y - front_) / 2));
+        pieces_[seam - 1].holes.push_back(clearance_hole(screw, at, {0, 1, 0}, front_half()));
+        pieces_[seam].holes.push_back(pilot_hole(screw, at, {0, 1, 0}, front_half()));
         hardware.push_back(shop_.add(
             Fastener{.name = "seam_" + std::to_string(seam) + ".screw_" + std::to_string(++number),
                      .bolt = &screw,

@@ -30,9 +30,12 @@ enum class GripVerdict {
 struct Grip {
   std::string id;
   std::vector<GripLayer> layers;  ///< clamped, from the head on; a sunk head lies in the first
-  /// What holds the thread: part id, "vehicle/floor", "vehicle/NAME" of its hard point, "nut M8" below
-  /// it, or empty.
+  /// What holds the thread: part id, "vehicle/floor", "vehicle/NAME" of its hard point, "nut M8",
+  /// "rivet nut M8", or empty.
   std::string into;
+  std::string thread{};      ///< "M8" of a nut or rivet nut that is no part of the layout; else empty
+  bool under_floor = false;  ///< that nut lies under the van's floor
+  bool riveted = false;      ///< it is a rivet nut in the van's sheet
   std::string not_counted{};      ///< joist below the floor whose metal the survey does not tell
   double clamped = 0.0;           ///< thickness of all layers under the head's seat, mm
   double held = 0.0;              ///< thread in what holds it, mm
@@ -48,6 +51,9 @@ std::string_view name(GripVerdict verdict);
 /// must fill the nut and stay off the slot's floor; in wood and metal it must go in by kScrewHold or
 /// kThreadHold of its diameter, and must not come out of wood. Behind profiles, the van's floor and
 /// its other bodies the tip may stand free.
+///
+/// A bolt whose holes are all clear takes a washer and a nut behind them, as below; one into a rib or
+/// the wall of the van, whose sheet holds no thread, a rivet nut (common practice, no source).
 ///
 /// A bolt through the floor clamps the floor's layers, the flange of the joist that it meets, the
 /// plate below and a washer (ISO 7089), and takes a nut there (ISO 4032), out of which it stands by
