@@ -36,7 +36,7 @@ TitleBlock part_title(const PageSet& set, const PartType& type) {
 }
 
 std::string part_ids(const PageSet& set, const PartType& type) {
-  constexpr std::size_t most = 12;
+  constexpr std::size_t most = 20;
   std::vector<std::string> ids;
   for (std::size_t i = 0; i < type.parts.size() && i < most; ++i)
     ids.push_back(set.layout.parts[type.parts[i]].id);
