@@ -1,11 +1,12 @@
 #include "panel_plan.hpp"
 
 #include "base/tolerance.hpp"
+#include "base/ways.hpp"
 #include "base/wording.hpp"
 #include "drawings/finish_notes.hpp"
 #include "drawings/true_outline.hpp"
+#include "layout/front.hpp"
 #include "part_drawing.hpp"
-#include "scene.hpp"
 
 #include <algorithm>
 
@@ -50,8 +51,7 @@ std::pair<std::vector<double>, std::vector<double>> cut_positions(const PanelStu
 /// Neither along nor across: two running sizes do not say which belong together.
 bool has_side_askew(const std::vector<CornerMark>& corners) {
   for (std::size_t i = 0; i < corners.size(); ++i) {
-    const Vec2 d = corners[(i + 1) % corners.size()].at - corners[i].at;
-    if (std::abs(d.x) > kSame && std::abs(d.y) > kSame) return true;
+    if (slanted(corners[i].at, corners[(i + 1) % corners.size()].at)) return true;
   }
   return false;
 }
@@ -73,26 +73,26 @@ bool name_corners_askew(PanelStudy& panel) {
   return any;
 }
 
-/// The way that face A looks in the module, when it is the same one for all parts of the type and
-/// no other than one of six; else nothing.
+/// The way that face A looks in the module, in words, when it is the same one for all parts of the
+/// type and no other than one of six; else nothing.
 std::string way_of(const PageSet& set, const PartType& type, const PanelStudy& panel) {
   std::string found;
   for (const std::size_t i : type.parts) {
     const Part& part = set.layout.parts[i];
     const Module* module = set.layout.module(part.module);
     if (!module || part.flat) return "";
-    const Looks looks = looks_at(module->front, true);
-    const Vec3 way = part.frame.direction(panel.view.towards_eye());
-    const std::pair<const char*, Vec3> ways[] = {{"way.right", looks.front.right},
-                                                 {"way.left", looks.front.right * -1.0},
-                                                 {"way.up", looks.front.up},
-                                                 {"way.down", looks.front.up * -1.0},
-                                                 {"way.front", looks.front.towards_eye()},
-                                                 {"way.rear", looks.front.towards_eye() * -1.0}};
-    const auto* one =
-        std::ranges::find_if(ways, [&](const auto& w) { return dot(way, w.second) > 0.999; });
-    if (one == std::end(ways) || (!found.empty() && found != one->first)) return "";
-    found = one->first;
+    // By the module's own sides, as the van's are by its own: ahead, to the left, up.
+    const Vec3 front = front_way(module->front);
+    const Vec3 look = part.frame.direction(panel.view.towards_eye());
+    const Vec3 own{dot(look, front), dot(look, cross(front, {0, 0, 1})), look.z};
+    Vec3 main;
+    for (int axis = 0; axis < 3; ++axis) {
+      if (std::abs(own[axis]) > 0.999) main[axis] = own[axis] > 0.0 ? 1.0 : -1.0;
+    }
+    if (dot(main, main) == 0.0) return "";
+    const std::string way = van_way_text(main);
+    if (!found.empty() && found != way) return "";
+    found = way;
   }
   return found;
 }
@@ -102,7 +102,7 @@ std::vector<std::string> panel_notes(const PageSet& set, const PartType& type, c
   std::vector<std::string> notes;
   const std::string way = way_of(set, type, panel);
   notes.push_back(
-      (way.empty() ? say("note.panel_face") : say("note.panel_way", {{"way", say(way)}})) +
+      (way.empty() ? say("note.panel_face") : say("note.panel_way", {{"way", way}})) +
       (panel.bends.empty() ? " " + say("note.from_corner") : "") +
       (p.holes_tabled && std::ranges::any_of(panel.holes,
                                              [](const PanelHole& h) { return h.face.size() > 1; })

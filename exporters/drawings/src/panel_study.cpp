@@ -115,12 +115,9 @@ Rect around(const std::vector<Vec2>& points) {
 
 /// The corners of an outline with a side neither along nor across; none of any other.
 std::vector<CornerMark> corners_askew(const Onto& onto, const Loop& loop, const Rect& panel) {
-  const auto all = sides(loop);
-  const auto askew = [](const Side& s) {
-    return !s.arc && std::abs(s.a.x - s.b.x) > kSame && std::abs(s.a.y - s.b.y) > kSame;
-  };
   std::vector<CornerMark> corners;
-  if (std::ranges::none_of(all, askew)) return corners;
+  if (std::ranges::none_of(sides(loop), [](const Side& s) { return !s.arc && slanted(s.a, s.b); }))
+    return corners;
   std::vector<Vec2> sharp;
   for (const Corner& c : loop) sharp.push_back(onto.picture(c.at));
   for (const Vec2 at : within(sharp, panel)) {
@@ -215,6 +212,10 @@ void join_recesses(std::vector<PanelHole>& holes) {
 }
 
 }  // namespace
+
+bool slanted(Vec2 from, Vec2 to) {
+  return std::abs(from.x - to.x) > kSame && std::abs(from.y - to.y) > kSame;
+}
 
 Shape cut_shape(const Part& part) {
   return part.flat ? Shape{{{part.flat->blank, {}}}} : *part.shape;

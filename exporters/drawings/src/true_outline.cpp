@@ -17,12 +17,6 @@ constexpr double kDrilled = 30.0;  ///< up to this radius a corner is drilled or
 constexpr double kStep = 100.0;    ///< between ordinates, mm
 constexpr double kTurn = 2.0 * std::numbers::pi;
 
-/// Neither along nor across.
-bool slanted(const Side& side) {
-  return !side.arc && std::abs(side.a.x - side.b.x) > kSame &&
-         std::abs(side.a.y - side.b.y) > kSame;
-}
-
 bool curved(const Loop& loop) {
   const std::vector<Side> all = sides(loop);
   const bool round = std::ranges::all_of(all, [&](const Side& side) {
@@ -31,7 +25,9 @@ bool curved(const Loop& loop) {
   if (round) return false;
   for (std::size_t i = 0; i < all.size(); ++i) {
     if (all[i].arc && all[i].radius > kDrilled) return true;
-    if (slanted(all[i]) && slanted(all[(i + 1) % all.size()])) return true;
+    const Side& next = all[(i + 1) % all.size()];
+    if (!all[i].arc && !next.arc && slanted(all[i].a, all[i].b) && slanted(next.a, next.b))
+      return true;
   }
   return false;
 }

@@ -55,6 +55,7 @@ std::optional<std::pair<std::string, int>> carrier(const Vehicle& van, const Par
 /// Holes by place, each from the rear forwards and from below upwards or from right to left.
 std::vector<WallHole> holes_of(const Layout& layout) {
   std::vector<WallHole> holes;
+  if (!layout.vehicle || !layout.catalogue) return holes;
   for (const Part& part : layout.parts) {
     if (part.kind != PartKind::hardware) continue;
     const auto in = carrier(*layout.vehicle, part);
@@ -155,14 +156,14 @@ AxisPlan stations_of(const Vehicle& van, int place) {
 }  // namespace
 
 bool has_wall_holes(const Layout& layout) {
-  return layout.vehicle && layout.catalogue && !holes_of(layout).empty();
+  return !holes_of(layout).empty();
 }
 
 std::optional<Drawing> wall_plan(const PageSet& set, PageSize page, double scale) {
   const Layout& layout = set.layout;
-  if (!has_wall_holes(layout)) return std::nullopt;
-  const Vehicle& van = *layout.vehicle;
   const std::vector<WallHole> holes = holes_of(layout);
+  if (holes.empty()) return std::nullopt;
+  const Vehicle& van = *layout.vehicle;
   const LengthStyle show = layout.project.show;
   TitleBlock block = title_block(set);
   block.title = say("title.walls");

@@ -58,6 +58,9 @@ struct PanelStudy {
   double height() const { return picture.height(); }
 };
 
+/// Neither along nor across, from one corner to the next.
+bool slanted(Vec2 from, Vec2 to);
+
 /// What is sawn and drilled: the part itself, or the blank of one that is bent.
 Shape cut_shape(const Part& part);
 
