@@ -76,6 +76,10 @@ TEST_CASE("bars, sheets, pieces and tins are bought whole, with spares, and bars
     if (drawn && (each.kind == "hardware" || each.kind == "equipment")) pieces += each.needed;
   }
   CHECK(pieces == static_cast<double>(parts));
+  // Glue is told by the joint.
+  const auto glue = std::ranges::find(list, std::string("glue"), &Purchase::kind);
+  REQUIRE(glue != list.end());
+  CHECK(glue->needed == std::ranges::count_if(layout.joints, &Joint::glued));
   // The total says what it leaves out.
   const PurchaseTotal sum = total(list);
   const auto undrawn = std::ranges::count(list, std::string(), &Purchase::key);
@@ -99,8 +103,8 @@ TEST_CASE("without prices nothing costs anything, and every row says so", "[cost
 }
 
 TEST_CASE("what floor bolts take below the floor is bought too", "[costs]") {
-  // One nut and one washer for each bolt that is in no hard point; a sleeve for each soft layer, and a
-  // plate.
+  // One nut and one washer for each bolt that is in no hard point; a sleeve for each soft layer,
+  // and a plate.
   Layout layout = priced(kPlainRack);
   auto van = std::make_shared<Vehicle>(*layout.vehicle);
   van->floor_layers = {{"deck", 12, "", false}, {"foam", 20, "", true}};
@@ -158,8 +162,15 @@ TEST_CASE("what is cut is summed up by stock, in metres, kilograms and money", "
 TEST_CASE("a quote is the sum of its rows", "[costs][quote]") {
   // By hand: 30 cuts of 2 min and 10 joints of 6 min are 2 h, at 40 each 80. Material 100, 10 % on
   // it 10; 5 % of 190 is 9.50; in all 199.50.
-  const Rates rates{.hour = 40, .cut = 120, .hole = 0, .joint = 360, .panel = 0, .modules = {},
-                    .markup = 0.1, .contingency = 0.05, .customer = ""};
+  const Rates rates{.hour = 40,
+                    .cut = 120,
+                    .hole = 0,
+                    .joint = 360,
+                    .panel = 0,
+                    .modules = {},
+                    .markup = 0.1,
+                    .contingency = 0.05,
+                    .customer = ""};
   const Quote sum = quote(rates, {{"cuts", 30, 120}, {"joints", 10, 360}}, {100.0, 3});
   CHECK(sum.hours == Approx(2));
   CHECK(sum.labour == Approx(80));
@@ -254,9 +265,9 @@ TEST_CASE("a sheet and its edge band may have one key and two prices", "[costs]"
 }
 
 TEST_CASE("prices may be told in any order and stand by key", "[costs]") {
-  const Layout layout =
-      priced("[price.slotted_40]\nprice = \"9.80 EUR\"\nlength = \"1 m\"\n"
-             "[price.birch_12]\nprice = 92\npack = 1\n");
+  const Layout layout = priced(
+      "[price.slotted_40]\nprice = \"9.80 EUR\"\nlength = \"1 m\"\n"
+      "[price.birch_12]\nprice = 92\npack = 1\n");
   REQUIRE(layout.prices.size() == 2);
   CHECK(layout.prices[0].key == "birch_12");
   CHECK(layout.prices[1].amount == Approx(1000));

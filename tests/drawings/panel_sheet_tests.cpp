@@ -88,6 +88,48 @@ TEST_CASE("a head that goes in from behind is told so", "[drawings][panel]") {
   CHECK(says(d, "Holes of face B are drilled from behind."));
 }
 
+TEST_CASE("a blind hole that starts in a cut is as deep as said below the floor of the cut",
+          "[drawings][panel]") {
+  const char* note = "below the cut's floor";
+  const std::vector<Cut> dado{{rectangle({100, -1}, {112, 301}), 7.8, 12, CutRole::dado}};
+  const auto blind = [&](double z) {
+    return says(sheet_of(one_panel(
+                    dado, {samples::drill({106, 40, z}, {0, 0, -1}, 3, 5, BoreRole::pilot)})),
+                note);
+  };
+  CHECK(blind(7.8));
+  CHECK_FALSE(blind(11.8));
+  CHECK_FALSE(says(sheet_of(one_panel(dado, {samples::drill({106, 40, 7.8}, {0, 0, -1}, 3, 7.8,
+                                                            BoreRole::pilot, true)})),
+                   note));
+}
+
+TEST_CASE("two bores on one axis are one hole with a mouth, when they serve one purpose",
+          "[drawings][member]") {
+  const Bore hole = samples::drill({10, 0, 50}, {0, -1, 0}, 4.5, 40, BoreRole::screw, true);
+  const Bore head = samples::drill({10, -40, 50}, {0, 1, 0}, 9, 2.5, BoreRole::screw);
+  const auto both = drillings({hole, head});
+  REQUIRE(both.size() == 1);
+  CHECK(hole_text(both.front(), LengthStyle::millimetres) == "Ø4.5 through, countersunk Ø9");
+  // It is drilled from where the head goes in.
+  CHECK(both.front().bore.at == head.at);
+  CHECK(both.front().bore.direction == head.direction);
+  Bore other = head;
+  other.role = BoreRole::pilot;
+  CHECK(drillings({hole, other}).size() == 2);
+  other = head;
+  other.at.z = 51;
+  CHECK(drillings({hole, other}).size() == 2);
+  // A blind hole has its mouth where it starts, and nowhere else.
+  Bore blind = hole;
+  blind.through = false;
+  blind.depth = 20;
+  CHECK(drillings({blind, head}).size() == 2);
+  other = head;
+  other.direction = blind.direction;
+  CHECK(drillings({blind, other}).size() == 1);
+}
+
 TEST_CASE("the way that face A looks is said as one sees it from the module's front",
           "[drawings][panel]") {
   // The face of the part looks up (+z); from a front that looks to the left nothing changes that.

@@ -120,15 +120,36 @@ TEST_CASE("a lid comes off forwards, and counts what holds it", "[layout][hatch]
 }
 
 TEST_CASE("latches lock towards the edges of the lid", "[layout][hatch]") {
-  const Layout layout = good(kHatch, {"module.hatch.latch=slam_latch", "module.hatch.latches=3"});
-  // The latch's bolt reaches 37 from its middle, which stands 25 inside the lid's edge: 12 past it.
+  const Layout layout = good(kHatch, {"module.hatch.latch=cam_latch", "module.hatch.latches=3"});
+  // The latch's cam reaches 33 from its middle, which stands 25 inside the lid's edge: 8 past it.
   const Box lid = bounds(*layout.find("hatch/lid"));
   for (int i = 1; i <= 3; ++i) {
     const Box box = bounds(*layout.find("hatch/lid.latch_" + std::to_string(i)));
-    CHECK(box.lo.x == Approx(lid.hi.x));  // it stands on the lid's face
-    CHECK(std::max({box.hi.y - lid.hi.y, lid.lo.y - box.lo.y, box.hi.z - lid.hi.z}) ==
-          Approx(12.0));
+    CHECK(box.hi.x == Approx(lid.hi.x + 10.0));  // its knob stands on the lid's face
+    CHECK(box.lo.x == Approx(lid.hi.x - 27.0));
+    CHECK(std::max({box.hi.y - lid.hi.y, lid.lo.y - box.lo.y, box.hi.z - lid.hi.z}) == Approx(8.0));
   }
+  const auto held = std::ranges::find(layout.joints, "hatch/joint.lid", &Joint::id);
+  REQUIRE(held != layout.joints.end());
+  CHECK(held->kind == "held in");
+}
+
+TEST_CASE("a latch that catches nothing behind the ring is told", "[layout][hatch]") {
+  const auto told = [&](const std::string& latch, const std::string& more = {}) {
+    return has_code(lay_out_text(kHatch + more, {"module.hatch.latch=" + latch}).findings,
+                    "hatch.latch_reach");
+  };
+  CHECK(told("slam_latch"));  // all of it stands on the lid's face
+  CHECK_FALSE(told("cam_latch"));
+  // The ring is 12 thick, measured 11.6. The cam must pass the edge of the opening, 25 - 13 = 12
+  // from the latch's middle, by 3.
+  const auto cam = [&](const std::string& deep, const std::string& far) {
+    return "[fitting.own]\nbased_on = \"cam_latch\"\nbox.cam = { at = [-7, -7, -" + deep +
+           "], size = [14, " + far + ", 3] }\n";
+  };
+  CHECK_FALSE(told("own", cam("15", "22")));
+  CHECK(told("own", cam("14", "22")));
+  CHECK(told("own", cam("15", "21.9")));
 }
 
 TEST_CASE("what a hatch cannot be is told", "[layout][hatch]") {

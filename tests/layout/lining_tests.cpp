@@ -126,8 +126,8 @@ TEST_CASE("grain across the bends turns the blank", "[layout][lining]") {
 
 TEST_CASE("what is left on for scribing is on the blank and not in the van", "[layout][lining]") {
   const Layout plain = kinked(lining());
-  const Layout scribed =
-      kinked(lining("[module.lining.scribe]\nrear = \"10 mm\"\ntop = \"4 mm\"\nbottom = \"6 mm\"\n"));
+  const Layout scribed = kinked(
+      lining("[module.lining.scribe]\nrear = \"10 mm\"\ntop = \"4 mm\"\nbottom = \"6 mm\"\n"));
   const Part& a = *plain.find("lining/piece_1");
   const Part& b = *scribed.find("lining/piece_1");
   CHECK(volume(*a.shape) == Approx(volume(*b.shape)));
@@ -204,11 +204,11 @@ TEST_CASE("what cannot hold a lining is told", "[layout][lining]") {
   CHECK(number(told, "measured") == Approx(16.0));
   CHECK(number(told, "required") ==
         Approx(weak.value->find("lining/piece_1")->mass_kg * 9.80665).epsilon(1e-12));
-  const auto strong = lay_out_text(lining(held),
-                                   {"module.lining.height=1000mm", "module.lining.place.gap=6mm",
-                                    "module.lining.mount=floating",
-                                    "module.lining.rows=[300, 600, 900]"},
-                                   kStraightVan);
+  const auto strong =
+      lay_out_text(lining(held),
+                   {"module.lining.height=1000mm", "module.lining.place.gap=6mm",
+                    "module.lining.mount=floating", "module.lining.rows=[300, 600, 900]"},
+                   kStraightVan);
   CHECK(strong.value->judged.empty());
 }
 
@@ -237,7 +237,7 @@ TEST_CASE("a hatch lies on what covers its lining, and its lid on what covers th
   const std::string opening =
       "[module.lining.openings.o]\nrear = \"600 mm\"\nfront = \"800 mm\"\nbottom = \"400 "
       "mm\"\ntop = \"600 mm\"\nhatch = { ring_sheet = \"birch_9\", lid_sheet = \"birch_6\", lid = "
-      "\"overlapping\", ring_screw = \"wood_3_5x16\", latch = \"slam_latch\" }\n";
+      "\"overlapping\", ring_screw = \"wood_3_5x16\", latch = \"cam_latch\" }\n";
   const std::string film =
       "[finish.wrap]\ntitle = \"Film\"\nkind = \"film\"\nthickness = 1.5\nassumption = true\n"
       "[module.lining.finishes.film]\nparts = [\"*\"]\nfinish = \"wrap\"\n";
@@ -300,8 +300,8 @@ TEST_CASE("openings are cut on one flat, measured in the van or on the sheet", "
   const double start = 900.0 - tangent + 602.5 * turn;
   const Layout on_sheet =
       kinked(lining(opening), {"module.lining.openings.window.measured=on_sheet",
-                             "module.lining.openings.window.bottom=" + std::to_string(start + 20),
-                             "module.lining.openings.window.top=" + std::to_string(start + 220)});
+                               "module.lining.openings.window.bottom=" + std::to_string(start + 20),
+                               "module.lining.openings.window.top=" + std::to_string(start + 220)});
   const double slope = std::cos(turn);
   CHECK(cut(on_sheet).lo.z == Approx(900.0 + (tangent + 20) * slope).margin(1e-4));
   CHECK(cut(on_sheet).hi.z == Approx(900.0 + (tangent + 220) * slope).margin(1e-4));

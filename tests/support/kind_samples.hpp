@@ -434,7 +434,7 @@ opening_height = "200 mm"
 ring_sheet = "birch_12"
 lid_sheet = "birch_6"
 ring_screw = "wood_3_5x25"
-latch = "slam_latch"
+latch = "cam_latch"
 latches = 1
 finger_hole = "25 mm"
 place = { rear = "500 mm", middle = "100 mm", bottom = "400 mm" }
@@ -467,7 +467,7 @@ ring_sheet = "birch_9"
 lid_sheet = "birch_6"
 lid = "overlapping"
 ring_screw = "wood_3x14"
-latch = "slam_latch"
+latch = "cam_latch"
 latches = 2
 )";
 
@@ -564,24 +564,15 @@ place = { rear = "100 mm", middle = "0 mm", on = "floor" }
 )";
 
 inline std::vector<KindSample> kind_samples() {
-  return {{"rack", kLopsidedRack},
-          {"galley", kLopsidedGalley},
-          {"deck", kLopsidedFloor},
-          {"hatch", kLopsidedHatch},
-          {"lining", kLopsidedLining},
-          {"bunk", kLopsidedBunk},
-          {"folding", kLopsidedFoldingBunk},
-          {"drop", kLopsidedDropBunk},
-          {"stand", kLopsidedCustom},
-          {"partition", kLopsidedPartition},
-          {"planks", kLopsidedPlanks},
-          {"sled", kLopsidedSled},
-          {"slides", kLopsidedSlides},
-          {"bench", kLopsidedBench},
-          {"locker", kLopsidedLocker},
-          {"table", kLopsidedTable},
-          {"pullout", kLopsidedSlideTable},
-          {"tray", kLopsidedTray}};
+  return {{"rack", kLopsidedRack},           {"galley", kLopsidedGalley},
+          {"deck", kLopsidedFloor},          {"hatch", kLopsidedHatch},
+          {"lining", kLopsidedLining},       {"bunk", kLopsidedBunk},
+          {"folding", kLopsidedFoldingBunk}, {"drop", kLopsidedDropBunk},
+          {"stand", kLopsidedCustom},        {"partition", kLopsidedPartition},
+          {"planks", kLopsidedPlanks},       {"sled", kLopsidedSled},
+          {"slides", kLopsidedSlides},       {"bench", kLopsidedBench},
+          {"locker", kLopsidedLocker},       {"table", kLopsidedTable},
+          {"pullout", kLopsidedSlideTable},  {"tray", kLopsidedTray}};
 }
 
 }  // namespace ribbay::testing

@@ -36,9 +36,7 @@ std::string stock_text(const Layout& layout, const Part& part) {
 
 std::string title_text(const Layout& layout, const PartType& type) {
   const Part& part = layout.parts[type.parts.front()];
-  const Module* module = layout.module(part.module);
-  return titles_of(layout, type) + ", " +
-         (module && !module->title.empty() ? module->title : part.module);
+  return titles_of(layout, type) + ", " + module_title(layout, part.module);
 }
 
 double words_width(double width) {

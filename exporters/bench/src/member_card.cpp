@@ -15,7 +15,7 @@ namespace ribbay::detail {
 
 namespace {
 
-constexpr double kBand = 12.0;  // height of a side in the picture, which is no scale
+constexpr double kBand = 12.0;    // height of a side in the picture, which is no scale
 constexpr double kIndent = 16.0;  // of the side's letter
 
 /// How a side lies when face A is looked at with end 1 to the left.
@@ -39,13 +39,13 @@ std::vector<Task> hole_tasks(const MemberStudy& study, LengthStyle show) {
   while (!left.empty()) {
     const MemberHole& first = *left.front();
     const auto alike = [&](const MemberHole* h) {
-      return h->face == first.face && same_drill(h->bore, first.bore) &&
+      return h->face == first.face && same_drill(*h, first) &&
              std::abs(h->across - first.across) < kSame;
     };
     const MemberFace& face = study.faces[first.face];
     Task task{say(on_middle(first, face) ? "bench.side_middle" : "bench.side_holes",
                   {{"side", face.letter},
-                   {"hole", hole_text(first.bore, show)},
+                   {"hole", hole_text(first, show)},
                    {"for", name(first.bore.role)},
                    {"up", length_text(first.across, show)}}),
               {}};
@@ -60,15 +60,16 @@ std::vector<Task> hole_tasks(const MemberStudy& study, LengthStyle show) {
 
 std::vector<Task> end_tasks(const MemberStudy& study, LengthStyle show) {
   std::vector<Task> tasks;
-  std::vector<Bore> left = study.end_holes;
+  std::vector<Drilling> left = study.end_holes;
   while (!left.empty()) {
-    const Bore first = left.front();
-    const auto alike = [&](const Bore& bore) { return same_drill(bore, first); };
-    Task task{say("bench.end_holes", {{"hole", hole_text(first, show)}, {"for", name(first.role)}}),
-              {}};
-    for (const Bore& bore : left) {
-      if (alike(bore))
-        task.items.push_back(say(bore.direction.z > 0.0 ? "bench.end_1" : "bench.end_2"));
+    const Drilling first = left.front();
+    const auto alike = [&](const Drilling& hole) { return same_drill(hole, first); };
+    Task task{
+        say("bench.end_holes", {{"hole", hole_text(first, show)}, {"for", name(first.bore.role)}}),
+        {}};
+    for (const Drilling& hole : left) {
+      if (alike(hole))
+        task.items.push_back(say(hole.bore.direction.z > 0.0 ? "bench.end_1" : "bench.end_2"));
     }
     tasks.push_back(std::move(task));
     std::erase_if(left, alike);
@@ -77,14 +78,8 @@ std::vector<Task> end_tasks(const MemberStudy& study, LengthStyle show) {
 }
 
 void add_ring(Drawing& d, Vec2 centre, double radius, int view) {
-  d.arcs.push_back({centre,
-                    {radius, 0},
-                    {0, radius},
-                    0.0,
-                    2.0 * std::numbers::pi,
-                    kBenchPens.thin(),
-                    -1,
-                    view});
+  d.arcs.push_back(
+      {centre, {radius, 0}, {0, radius}, 0.0, 2.0 * std::numbers::pi, kBenchPens.thin(), -1, view});
 }
 
 /// A side as a band, true along its length only.
@@ -95,9 +90,8 @@ std::optional<double> draw_side(Drawing& d, const MemberStudy& study, std::size_
   const Rect band{{corner.x + kIndent, corner.y - 2.0 - kBand},
                   {corner.x + width - 14.0, corner.y - 2.0}};
   const double tall = face.high - face.low;
-  const ViewPlace place =
-      open_view(d, {band, axis_map(0.0, band.lo.x, band.width() / study.length),
-                    axis_map(0.0, band.lo.y, kBand / tall)});
+  const ViewPlace place = open_view(d, {band, axis_map(0.0, band.lo.x, band.width() / study.length),
+                                        axis_map(0.0, band.lo.y, kBand / tall)});
   const Vec2 corners[] = {band.lo, {band.hi.x, band.lo.y}, band.hi, {band.lo.x, band.hi.y}};
   for (int i = 0; i < 4; ++i) {
     d.lines.push_back(
@@ -111,8 +105,8 @@ std::optional<double> draw_side(Drawing& d, const MemberStudy& study, std::size_
     const double radius = std::clamp(hole.bore.diameter / 2 * kBand / tall, 0.8, 3.0);
     add_ring(d, at, radius, place.view);
     for (const Vec2 reach : {Vec2{radius + 0.8, 0}, Vec2{0, radius + 0.8}}) {
-      d.lines.push_back({at - reach, at + reach, {LineType::continuous, 0.18}, -1, false,
-                         place.view});
+      d.lines.push_back(
+          {at - reach, at + reach, {LineType::continuous, 0.18}, -1, false, place.view});
     }
   }
   add_text(d, face.letter, {corner.x + 3.0, band.centre().y - kBig / 2}, kBig);
@@ -146,8 +140,8 @@ Card member_card(const Layout& layout, const PartType& type) {
                                .show = show};
     double height = 0.0;
     for (std::size_t f = 0; f < study.faces.size(); ++f) {
-      const auto side = draw_side(d, study, f, corner - Vec2{0.0, height}, width, style,
-                                  attempt.across);
+      const auto side =
+          draw_side(d, study, f, corner - Vec2{0.0, height}, width, style, attempt.across);
       if (!side) return std::nullopt;
       height += *side;
     }

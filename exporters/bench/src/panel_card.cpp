@@ -269,6 +269,7 @@ Card panel_card(const Layout& layout, const PartType& type) {
   for (const std::string& note : finish_notes(layout, part, panel)) {
     if (note.find(say("finish.none")) == std::string::npos) card.tasks.push_back({note, {}});
   }
+  if (std::ranges::any_of(panel.holes, starts_in_cut)) card.notes.push_back(say("note.from_floor"));
   if (has_edge_band(layout, part)) card.notes.push_back(say("note.bare"));
   card.notes.push_back(say(panel.behind ? "bench.back_up" : "bench.face_up") +
                        (card.diagonal.empty() ? "" : " " + say("bench.both_diagonals")) +

@@ -82,7 +82,8 @@ Table hole_table(const Layout& layout, const std::vector<FloorBolt>& holes) {
                           : nuts.contains(hole.id)
                               ? say("floor.bolt_and_nut", {{"diameter", "Ø" + show(hole.diameter)}})
                               : "Ø" + show(hole.diameter),
-                          drill_text(layout, hole), taken_by(*layout.vehicle, hole), hole.id});
+                          drill_text(layout, hole), taken_by(*layout.vehicle, hole),
+                          module_title(layout, hole.id.substr(0, hole.id.find('/')))});
   }
   return table;
 }

@@ -50,15 +50,12 @@ void take_rows(std::vector<PanelHole>& left, bool upwards, std::vector<HoleSerie
 
 }  // namespace
 
-bool drilled_alike(const PanelHole& a, const PanelHole& b) {
-  return a.face == b.face && std::abs(a.z - b.z) < kSameSpot && same_drill(a.bore, b.bore) &&
-         a.sunk.has_value() == b.sunk.has_value() && (!a.sunk || same_drill(*a.sunk, *b.sunk));
+bool starts_in_cut(const PanelHole& hole) {
+  return hole.face.size() == 1 && !hole.bore.through && hole.z > kSameSpot;
 }
 
-std::string hole_text(const PanelHole& hole, LengthStyle show) {
-  const std::string drill = hole_text(hole.bore, show);
-  return hole.sunk ? say("hole.sunk", {{"hole", drill}, {"sunk", sunk_text(*hole.sunk, show)}})
-                   : drill;
+bool drilled_alike(const PanelHole& a, const PanelHole& b) {
+  return a.face == b.face && std::abs(a.z - b.z) < kSameSpot && same_drill(a, b);
 }
 
 std::vector<HoleSeries> hole_series(const std::vector<PanelHole>& holes) {

@@ -19,9 +19,8 @@ TitleBlock part_title(const PageSet& set, const PartType& type) {
   const Part& part = set.layout.parts[type.parts.front()];
   TitleBlock block = title_block(set);
   block.title = titles_of(set.layout, type);
-  const Module* module = set.layout.module(part.module);
   block.subtitle = say("mark.of_module",
-                       {{"mark", type.mark}, {"module", module ? module->title : part.module}});
+                       {{"mark", type.mark}, {"module", module_title(set.layout, part.module)}});
   block.number = document_number(set, type.mark);
   block.type = say("document.part");
   block.material = material_title(set.layout, part.material);
@@ -128,10 +127,10 @@ bool add_hole_notes(Drawing& d, const MemberStudy& m, std::size_t face, const Vi
   }
   while (!left.empty()) {
     const MemberHole* first = left.front();
-    const auto alike = [&](const MemberHole* h) { return same_drill(h->bore, first->bore); };
+    const auto alike = [&](const MemberHole* h) { return same_drill(*h, *first); };
     const auto count = std::ranges::count_if(left, alike);
     const std::string text =
-        (count > 1 ? std::to_string(count) + " × " : "") + hole_text(first->bore, show);
+        (count > 1 ? std::to_string(count) + " × " : "") + hole_text(*first, show);
     const double r = first->bore.diameter / 2;
     const Vec2 edge{place.x.paper(first->along) +
                         0.7 * r * (place.x.paper(first->along + 1) - place.x.paper(first->along)),
@@ -143,25 +142,29 @@ bool add_hole_notes(Drawing& d, const MemberStudy& m, std::size_t face, const Vi
 }
 
 Table hole_table(const MemberStudy& m, LengthStyle show) {
+  const MouthColumn mouths({m.holes.begin(), m.holes.end()});
   Table table;
   table.columns = {{say("column.hole"), 14},
                    {say("column.face"), 13},
                    {say("column.from_end_1"), 26, Align::right},
                    {say("column.from_edge"), 24, Align::right},
                    {say("column.drill"), 18, Align::right},
-                   {say("column.depth"), 20, Align::right},
-                   {say("column.for"), 24}};
+                   {say("column.depth"), 20, Align::right}};
+  if (mouths.wanted()) table.columns.push_back({mouths.heading(), 23, Align::right});
+  table.columns.push_back({say("column.for"), 24});
   for (const MemberHole& h : m.holes) {
     table.rows.push_back({h.id, m.faces[h.face].letter, length_text(h.along, show),
                           length_text(h.across, show), diameter_text(h.bore, show),
-                          depth_text(h.bore, show), name(h.bore.role)});
+                          depth_text(h.bore, show)});
+    if (mouths.wanted()) table.rows.back().push_back(mouths.cell(h, show));
+    table.rows.back().push_back(name(h.bore.role));
   }
   return table;
 }
 
 /// The end seen from end 1 (first angle) or from end 2 (third angle), beside the first length view.
-bool add_end_view(Drawing& d, const PageSet& set, const Part& part, const MemberStudy& m, double scale,
-                  Vec2 corner, const DimensionStyle& style) {
+bool add_end_view(Drawing& d, const PageSet& set, const Part& part, const MemberStudy& m,
+                  double scale, Vec2 corner, const DimensionStyle& style) {
   const MemberFace& front = m.faces.front();
   const bool first_angle = set.layout.project.first_angle;
   const ViewFrame view{first_angle ? front.normal : -front.normal, front.view.up};
@@ -184,13 +187,14 @@ bool add_end_view(Drawing& d, const PageSet& set, const Part& part, const Member
     if (!add_label(d, at, face.letter, style.height, 8.0)) return false;
   }
   if (!m.end_holes.empty()) {
-    const Bore& bore = m.end_holes.front();
+    const Drilling& hole = m.end_holes.front();
+    const Bore& bore = hole.bore;
     const bool both = std::ranges::any_of(
-        m.end_holes, [&](const Bore& b) { return b.direction.z * bore.direction.z < 0; });
+        m.end_holes, [&](const Drilling& h) { return h.bore.direction.z * bore.direction.z < 0; });
     const std::string text = say(both                   ? "hole.both_ends"
                                  : bore.direction.z > 0 ? "hole.end_1"
                                                         : "hole.end_2",
-                                 {{"hole", hole_text(bore, set.layout.project.show)}});
+                                 {{"hole", hole_text(hole, set.layout.project.show)}});
     const Vec2 at{place.x.paper(dot(bore.at, view.right)), place.y.paper(dot(bore.at, view.up))};
     if (!add_callout(d, at + Vec2{0, -0.5 * bore.diameter * scale}, text, style.height,
                      kGroup50.thin(), {place.outline})) {

@@ -31,10 +31,14 @@ MemberStudy study_member(const Part& part) {
     }
   }
   const std::array<Vec3, 4> normals{{{0, 1, 0}, {1, 0, 0}, {0, -1, 0}, {-1, 0, 0}}};
-  const auto enters = [](const Bore& b, Vec3 normal) { return dot(b.direction, normal) < -0.7; };
+  const std::vector<Drilling> drilled = drillings(bores);
+  const auto enters = [](const Drilling& d, Vec3 normal) {
+    return dot(d.bore.direction, normal) < -0.7;
+  };
   std::vector<std::pair<std::ptrdiff_t, Vec3>> ranked;
   for (const Vec3 n : normals) {
-    const auto count = std::ranges::count_if(bores, [&](const Bore& b) { return enters(b, n); });
+    const auto count =
+        std::ranges::count_if(drilled, [&](const Drilling& d) { return enters(d, n); });
     if (count > 0) ranked.emplace_back(-count, n);
   }
   std::ranges::stable_sort(ranked, {}, [](const auto& r) { return r.first; });
@@ -46,10 +50,11 @@ MemberStudy study_member(const Part& part) {
     face.low = low_of(m.box, face.view.up);
     face.high = high_of(m.box, face.view.up);
     face.letter = std::string(1, static_cast<char>('A' + m.faces.size()));
-    for (const Bore& b : bores) {
-      if (!enters(b, n)) continue;
+    for (const Drilling& d : drilled) {
+      if (!enters(d, n)) continue;
+      const Vec3 at = d.bore.at;
       m.holes.push_back(
-          {b, m.faces.size(), b.at.z - m.box.lo.z, dot(b.at, face.view.up) - face.low, {}});
+          {d, m.faces.size(), at.z - m.box.lo.z, dot(at, face.view.up) - face.low, {}});
     }
     m.faces.push_back(face);
   }
@@ -60,8 +65,8 @@ MemberStudy study_member(const Part& part) {
   });
   std::map<std::size_t, int> counted;
   for (MemberHole& h : m.holes) h.id = m.faces[h.face].letter + std::to_string(++counted[h.face]);
-  for (const Bore& b : bores) {
-    if (std::abs(b.direction.z) > 0.7) m.end_holes.push_back(b);
+  for (const Drilling& d : drilled) {
+    if (std::abs(d.bore.direction.z) > 0.7) m.end_holes.push_back(d);
   }
   return m;
 }

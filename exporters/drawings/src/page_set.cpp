@@ -3,6 +3,7 @@
 #include "base/wording.hpp"
 
 #include <algorithm>
+#include <string_view>
 
 namespace ribbay::detail {
 
@@ -32,6 +33,20 @@ TitleBlock title_block(const PageSet& set) {
 
 std::string document_number(const PageSet& set, const std::string& suffix) {
   return upper(set.layout.project.name + "-" + suffix);
+}
+
+std::string said_of(const PageSet& set, const std::string& id) {
+  const Part* part = set.layout.find(id);
+  constexpr std::string_view van = "vehicle/";
+  if (part == nullptr) return id.starts_with(van) ? id.substr(van.size()) : id;
+  if (!is_made(part->kind)) return part->title;
+  const std::string of = module_title(set.layout, part->module);
+  const auto index = static_cast<std::size_t>(part - set.layout.parts.data());
+  const auto type = std::ranges::find_if(set.types, [&](const PartType& t) {
+    return std::ranges::find(t.parts, index) != t.parts.end();
+  });
+  return say("title.of_module",
+             {{"title", type != set.types.end() ? type->mark : part->title}, {"module", of}});
 }
 
 Drawing open_page(const PageSet& set, PageSize size, const TitleBlock& block) {

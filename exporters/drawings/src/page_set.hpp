@@ -23,6 +23,8 @@ struct PageSet {
 TitleBlock title_block(const PageSet& set);
 /// "MARSH-M1".
 std::string document_number(const PageSet& set, const std::string& suffix);
+/// A part that is made by its mark and module, another by its title, a body of the van by its name.
+std::string said_of(const PageSet& set, const std::string& id);
 /// The page with its stamp, when the set has one.
 Drawing open_page(const PageSet& set, PageSize size, const TitleBlock& block);
 /// "drawings/NNN-name.svg", the name in letters that are safe in any file system.

@@ -113,6 +113,7 @@ std::vector<std::string> panel_notes(const PageSet& set, const PartType& type, c
   if (std::ranges::any_of(panel.cuts, &CutMark::in_edge)) notes.push_back(say("note.in_edge"));
   if (std::ranges::any_of(panel.holes, [](const PanelHole& h) { return h.face == "B"; }))
     notes.push_back(say("note.behind_holes"));
+  if (std::ranges::any_of(panel.holes, starts_in_cut)) notes.push_back(say("note.from_floor"));
   if (std::ranges::any_of(panel.cuts, [](const CutMark& c) {
         return c.through && !c.round && c.radius == 0.0 && c.corners.empty();
       }))

@@ -166,49 +166,30 @@ void add_cut(PanelStudy& panel, const Onto& onto, const Cut& cut) {
   panel.cuts.push_back(mark);
 }
 
-void add_hole(PanelStudy& panel, const Onto& onto, Bore bore) {
+void add_hole(PanelStudy& panel, const Onto& onto, const Drilling& drilling) {
   const Vec3 towards = onto.view.towards_eye();
-  PanelHole hole;
-  bore.at = onto.frame.point(bore.at);
-  bore.direction = onto.frame.direction(bore.direction);
-  hole.bore = bore;
+  PanelHole hole{drilling, {}, {}};
+  for (Bore* bore : {&hole.bore, hole.sunk ? &*hole.sunk : nullptr}) {
+    if (bore == nullptr) continue;
+    bore->at = onto.frame.point(bore->at);
+    bore->direction = onto.frame.direction(bore->direction);
+  }
+  const Bore& bore = hole.bore;
   hole.at = onto.view.picture(bore.at) - onto.origin;
+  const double face_a =
+      dot(onto.frame.point({0, 0, onto.behind ? 0.0 : onto.prism.height}), towards);
+  const double below_a = face_a - dot(bore.at, towards);
   const double in = dot(bore.direction, towards);
   const Vec2 d{dot(bore.direction, onto.view.right), dot(bore.direction, onto.view.up)};
   if (std::abs(in) > 0.7) {
-    hole.face = in < 0.0 || bore.through ? "A" : "B";
+    hole.face = in < 0.0 || (bore.through && !hole.sunk) ? "A" : "B";
+    if (!bore.through) hole.z = hole.face == "A" ? below_a : onto.prism.height - below_a;
   } else {
     hole.face =
         std::abs(d.x) > std::abs(d.y) ? (d.x > 0 ? "left" : "right") : (d.y > 0 ? "bottom" : "top");
-    const double face_a =
-        dot(onto.frame.point({0, 0, onto.behind ? 0.0 : onto.prism.height}), towards);
-    hole.z = face_a - dot(bore.at, towards);
+    hole.z = below_a;
   }
   panel.holes.push_back(hole);
-}
-
-/// The wider, shallower one of two bores with one axis is the other's mouth.
-void join_recesses(std::vector<PanelHole>& holes) {
-  const auto is_mouth = [](const PanelHole& wide, const PanelHole& hole) {
-    const Vec3 apart = wide.bore.at - hole.bore.at;
-    const Vec3 along = hole.bore.direction;
-    return wide.bore.diameter > hole.bore.diameter + kSame && !wide.bore.through && !wide.sunk &&
-           wide.bore.depth < hole.bore.depth - kSame && wide.bore.role == hole.bore.role &&
-           std::abs(std::abs(dot(wide.bore.direction, along)) - 1.0) < 1e-6 &&
-           length(apart - along * dot(apart, along)) < kSame;
-  };
-  for (std::size_t i = 0; i < holes.size(); ++i) {
-    const auto wide = std::ranges::find_if(holes, [&](const PanelHole& other) {
-      return &other != &holes[i] && is_mouth(other, holes[i]);
-    });
-    if (wide == holes.end() || holes[i].sunk) continue;
-    // A hole right through is drilled from where its head goes in.
-    holes[i].face = wide->face;
-    holes[i].sunk = wide->bore;
-    const auto gone = wide - holes.begin();
-    holes.erase(wide);
-    if (static_cast<std::size_t>(gone) <= i) --i;
-  }
 }
 
 }  // namespace
@@ -242,8 +223,7 @@ PanelStudy study_panel(const Part& part, bool turned) {
     add_cut(panel, onto, {hole, 0.0, prism.height, CutRole::cut_out});
   }
   for (const Cut& cut : prism.cuts) add_cut(panel, onto, cut);
-  for (const Bore& bore : prism.bores) add_hole(panel, onto, bore);
-  join_recesses(panel.holes);
+  for (const Drilling& drilling : drillings(prism.bores)) add_hole(panel, onto, drilling);
   if (part.flat) {
     for (const BendLine& bend : part.flat->bends) {
       panel.bends.push_back({onto.picture(bend.a), onto.picture(bend.b), std::abs(bend.angle),
@@ -335,11 +315,9 @@ Table hole_table(const std::vector<HoleSeries>& series, LengthStyle show) {
   const bool edges =
       std::ranges::any_of(series, [](const HoleSeries& s) { return s.first.face.size() > 1; });
   const bool rows = std::ranges::any_of(series, [](const HoleSeries& s) { return s.count > 1; });
-  const bool mouths =
-      std::ranges::any_of(series, [](const HoleSeries& s) { return s.first.sunk.has_value(); });
-  const bool bored = std::ranges::any_of(series, [](const HoleSeries& s) {
-    return s.first.sunk && s.first.sunk->role != BoreRole::screw;
-  });
+  std::vector<Drilling> drilled;
+  for (const HoleSeries& s : series) drilled.push_back(s.first);
+  const MouthColumn mouths(drilled);
   Table table;
   // Columns that would stay empty are left out: a narrow table leaves a larger view.
   const auto column = [&](bool wanted, Column c) {
@@ -354,7 +332,7 @@ Table hole_table(const std::vector<HoleSeries>& series, LengthStyle show) {
   column(rows, {say("column.pitch"), 24});
   column(true, {say("column.drill"), 14, Align::right});
   column(true, {say("column.depth"), 16, Align::right});
-  column(mouths, {say(bored ? "column.mouth" : "column.countersink"), 23, Align::right});
+  column(mouths.wanted(), {mouths.heading(), 23, Align::right});
   column(true, {say("column.for"), 18});
   for (const HoleSeries& s : series) {
     const bool edge = s.first.face.size() > 1;
@@ -370,12 +348,7 @@ Table hole_table(const std::vector<HoleSeries>& series, LengthStyle show) {
     }
     cells.push_back(diameter_text(s.first.bore, show));
     cells.push_back(depth_text(s.first.bore, show));
-    if (mouths) {
-      cells.push_back(!s.first.sunk ? ""
-                      : bored       ? diameter_text(*s.first.sunk, show) + " ↧ " +
-                                    length_text(s.first.sunk->depth, show)
-                              : diameter_text(*s.first.sunk, show));
-    }
+    if (mouths.wanted()) cells.push_back(mouths.cell(s.first, show));
     cells.push_back(name(s.first.bore.role));
     table.rows.push_back(std::move(cells));
   }

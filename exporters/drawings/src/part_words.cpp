@@ -27,6 +27,11 @@ std::string titles_of(const Layout& layout, const PartType& type) {
   return say("and_more", {{"some", titles.front()}, {"count", std::to_string(titles.size() - 1)}});
 }
 
+std::string module_title(const Layout& layout, const std::string& name) {
+  const Module* module = layout.module(name);
+  return module && !module->title.empty() ? module->title : name;
+}
+
 std::string material_title(const Layout& layout, const std::string& key) {
   const Material* material = layout.catalogue ? entry(layout.catalogue->materials, key) : nullptr;
   return material && !material->title.empty() ? material->title : key;

@@ -46,7 +46,9 @@ void add_meetings(const DrawnArc& arc, bool x, double value, std::vector<double>
   const double middle = std::atan2(b, a);
   const double apart = std::acos(std::clamp(off / reach, -1.0, 1.0));
   for (const double t : {middle - apart, middle + apart}) {
-    for (double at = t + kTurn * std::ceil((arc.from - t) / kTurn); at <= arc.to; at += kTurn)
+    const double play = kSame / reach;  // at its ends
+    for (double at = t + kTurn * std::ceil((arc.from - play - t) / kTurn); at <= arc.to + play;
+         at += kTurn)
       out.push_back(at);
   }
 }
@@ -65,12 +67,13 @@ std::vector<Ordinate> ordinates_of(const Drawn& drawn, const PanelStudy& panel, 
     for (const DrawnLine& line : drawn.lines) {
       const double a = upright ? line.a.y : line.a.x;
       const double b = upright ? line.b.y : line.b.x;
-      if (at < std::min(a, b) || at > std::max(a, b)) continue;
+      // An ordinate may go through a corner, where the two lines end a rounding error beside it.
+      if (at < std::min(a, b) - kSame || at > std::max(a, b) + kSame) continue;
       if (std::abs(b - a) < kSame) {
         add(line.a);
         add(line.b);
       } else {
-        add(line.a + (line.b - line.a) * ((at - a) / (b - a)));
+        add(line.a + (line.b - line.a) * std::clamp((at - a) / (b - a), 0.0, 1.0));
       }
     }
     for (const DrawnArc& arc : drawn.arcs) {

@@ -14,9 +14,9 @@ namespace ribbay::detail {
 namespace {
 
 constexpr double kLetters = 2.5;
-constexpr double kBetween = 5.0;       // views, on paper
-constexpr double kSameStation = 0.5;   // positions closer than this print as one, mm
-constexpr double kTitleFoot = 5.5;     // under a view's title, on paper
+constexpr double kBetween = 5.0;      // views, on paper
+constexpr double kSameStation = 0.5;  // positions closer than this print as one, mm
+constexpr double kTitleFoot = 5.5;    // under a view's title, on paper
 
 /// One side of the van as it is seen from the centre line.
 struct Side {
@@ -46,11 +46,12 @@ std::string title_of(const Module& module) {
 
 /// The rear edge is the datum of the lengths, the load floor that of the heights.
 struct Positions {
-  std::vector<double> along;   ///< x
+  std::vector<double> along;  ///< x
   std::vector<double> heights;
 };
 
-Positions positions_of(const Layout& layout, const Side& side, const std::vector<std::size_t>& parts) {
+Positions positions_of(const Layout& layout, const Side& side,
+                       const std::vector<std::size_t>& parts) {
   const Vehicle& van = *layout.vehicle;
   Positions out;
   for (const Rib& rib : van.ribs) {
@@ -96,8 +97,8 @@ std::string gap_name(std::size_t index) {
   return "G" + std::to_string(index + 1);
 }
 
-Table gap_table(const Layout& layout, const std::vector<CalledGap>& gaps) {
-  const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
+Table gap_table(const PageSet& set) {
+  const auto show = [&](double mm) { return length_text(mm, set.layout.project.show); };
   Table table;
   table.columns = {{say("column.gap"), 12},
                    {say("column.drawn"), 16, Align::right},
@@ -106,15 +107,16 @@ Table gap_table(const Layout& layout, const std::vector<CalledGap>& gaps) {
                    {say("column.between"), 48},
                    {say("column.and"), 42}};
   static constexpr const char* axes[] = {"x", "y", "z"};
-  for (std::size_t i = 0; i < gaps.size(); ++i) {
-    table.rows.push_back({gap_name(i), show(gaps[i].drawn), show(gaps[i].least),
-                          axes[gaps[i].axis], gaps[i].a, gaps[i].b});
+  for (std::size_t i = 0; i < set.gaps.size(); ++i) {
+    const CalledGap& gap = set.gaps[i];
+    table.rows.push_back({gap_name(i), show(gap.drawn), show(gap.least), axes[gap.axis],
+                          said_of(set, gap.a), said_of(set, gap.b)});
   }
   return table;
 }
 
-/// The title of a module with a leader to one of its parts, the first that is in sight and from where a
-/// leader finds a place. True too when none of it is in sight; false when there is no room.
+/// The title of a module with a leader to one of its parts, the first that is in sight and from
+/// where a leader finds a place. True too when none of it is in sight; false when there is no room.
 bool add_title(Drawing& d, const Layout& layout, const Module& module, const Side& side,
                const SceneBodies& scene, const ViewPlace& place, const std::vector<Rect>& avoid) {
   bool seen = false;
@@ -135,18 +137,21 @@ void draw_side(Drawing& d, const Layout& layout, const Side& side, const ViewPla
   std::vector<Facets> bodies = scene.bodies;
   bodies.push_back(side_wires(*layout.vehicle, side.side, side.view.towards_eye()));
   const auto van = static_cast<int>(scene.bodies.size());
-  const Drawn all =
-      visible_lines(bodies, side.view, {.hidden = true, .shortest = 0.3 / scale});
+  const Drawn all = visible_lines(bodies, side.view, {.hidden = true, .shortest = 0.3 / scale});
   // Modules hide each other; what they hide of the van stays, dashed: it is what they are fixed to.
   Drawn modules;
   Drawn wires;
   for (const DrawnLine& l : all.lines) {
-    if (l.body == van) wires.lines.push_back(l);
-    else if (l.visible) modules.lines.push_back(l);
+    if (l.body == van)
+      wires.lines.push_back(l);
+    else if (l.visible)
+      modules.lines.push_back(l);
   }
   for (const DrawnArc& a : all.arcs) {
-    if (a.body == van) wires.arcs.push_back(a);
-    else if (a.visible) modules.arcs.push_back(a);
+    if (a.body == van)
+      wires.arcs.push_back(a);
+    else if (a.visible)
+      modules.arcs.push_back(a);
   }
   std::vector<int> owners = owners_of(d, layout, scene);
   owners.push_back(-1);
@@ -229,7 +234,7 @@ std::optional<Drawing> van_elevations(const PageSet& set, PageSize page, double 
     }
   }
   std::vector<std::string> notes{say("note.sides")};
-  const Table table = gap_table(layout, set.gaps);
+  const Table table = gap_table(set);
   if (!set.gaps.empty()) {
     notes.push_back(say("note.gaps"));
   }

@@ -61,8 +61,7 @@ std::vector<WallHole> holes_of(const Layout& layout) {
     const auto in = carrier(*layout.vehicle, part);
     const auto bolt = layout.catalogue->bolts.find(part.stock.key);
     if (!in || bolt == layout.catalogue->bolts.end()) continue;
-    const Module* module = layout.module(part.module);
-    std::string what = module ? module->title : part.module;
+    std::string what = module_title(layout, part.module);
     for (const std::string& host : part.hosts) {
       const Part* held = layout.find(host);
       if (held == nullptr) continue;

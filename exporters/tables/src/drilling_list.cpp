@@ -33,16 +33,26 @@ double lean(Vec3 direction) {
   return std::acos(std::min(1.0, most)) * 180.0 / std::numbers::pi;
 }
 
+/// A hole, and its mouth as a row of its own.
+void add(std::vector<Row>& rows, Row row, const Drilling& hole) {
+  row.angle = lean(hole.bore.direction);
+  row.bore = hole.bore;
+  rows.push_back(row);
+  if (!hole.sunk) return;
+  row.bore = *hole.sunk;
+  rows.push_back(row);
+}
+
 /// Holes in ends from the middle of the section, others from end 1 and the lower edge of their
 /// face.
 std::vector<Row> member_rows(const MemberStudy& study) {
   std::vector<Row> rows;
   for (const MemberHole& hole : study.holes)
-    rows.push_back({study.faces[hole.face].letter, hole.along, hole.across,
-                    lean(hole.bore.direction), hole.bore});
-  for (const Bore& bore : study.end_holes)
-    rows.push_back({bore.direction.z > 0.0 ? "end 1" : "end 2", bore.at.x, bore.at.y,
-                    lean(bore.direction), bore});
+    add(rows, {study.faces[hole.face].letter, hole.along, hole.across}, hole);
+  for (const Drilling& hole : study.end_holes) {
+    const Bore& bore = hole.bore;
+    add(rows, {bore.direction.z > 0.0 ? "end 1" : "end 2", bore.at.x, bore.at.y}, hole);
+  }
   return rows;
 }
 
@@ -53,11 +63,7 @@ std::vector<Row> panel_rows(const PanelStudy& study) {
   for (const PanelHole& hole : study.holes) {
     const bool upright = hole.face == "left" || hole.face == "right";
     const bool edge = hole.face.size() > 1;
-    rows.push_back({hole.face, upright ? hole.at.y : hole.at.x, edge ? hole.z : hole.at.y,
-                    lean(hole.bore.direction), hole.bore});
-    if (!hole.sunk) continue;
-    rows.push_back(rows.back());
-    rows.back().bore = *hole.sunk;
+    add(rows, {hole.face, upright ? hole.at.y : hole.at.x, edge ? hole.z : hole.at.y}, hole);
   }
   return rows;
 }

@@ -32,7 +32,7 @@ std::string ids_text(const Layout& layout, const PartType& type) {
 std::string ends_text(const Part& part, LengthStyle show) {
   if (part.kind != PartKind::member) return {};
   std::vector<std::string> words;
-  for (const Bore& bore : study_member(part).end_holes) {
+  for (const auto& [bore, sunk] : study_member(part).end_holes) {
     const std::string drill =
         bore.thread.empty() ? size_text(bore.diameter, show) + " drill" : bore.thread;
     words.push_back((bore.direction.z > 0.0 ? "end 1: " : "end 2: ") + drill +
@@ -51,8 +51,7 @@ std::string bands_text(const Layout& layout, const Part& part) {
     if (finish == layout.catalogue->finishes.end() || covering.edges.empty() ||
         finish->second.kind != FinishKind::edge_band)
       continue;
-    const auto edges =
-        edge_names(part, study_panel(part, false), covering, layout.project.show);
+    const auto edges = edge_names(part, study_panel(part, false), covering, layout.project.show);
     words.push_back((edges.empty() ? "all" : join(edges, ", ")) + ": " + finish->second.title);
   }
   return join(words, "; ");
@@ -71,8 +70,8 @@ OutputFile cut_list(const Layout& layout) {
                     size_text(part.stock.length, show), size_or_empty(part.stock.width, show),
                     size_or_empty(part.stock.thickness, show),
                     part.stock.grain ? "along length" : "", ends_text(part, show),
-                    bands_text(layout, part), part.material,
-                    rounded_text(part.mass_kg, 3), ids_text(layout, type)});
+                    bands_text(layout, part), part.material, rounded_text(part.mass_kg, 3),
+                    ids_text(layout, type)});
   }
   return {"shop/cutlist.csv", csv_text(rows),
           "cut list: every piece to saw, like pieces in one row"};

@@ -184,13 +184,29 @@ void Doings::add_halves(const AssemblyStep& step, bool hung, Ids& lines) const {
 std::vector<std::string> Doings::after(const AssemblyStep& step) const {
   Ids lines;
   if (const std::string hold = holding(layout_, step); !hold.empty()) lines.push_back(hold);
-  add_list("step.lay_in", names_.counted(step.hardware), lines);
+  add_laid_in(step, lines);
   add_meeting(step, lines);
   if (step.parts.size() == 1) add_halves(step, true, lines);
   add_driven(step.fasteners, "step.drive", lines);
   if (layout_.find(step.parts.front())->kind == PartKind::equipment)
     lines.push_back(say("step.licensed"));
   return lines;
+}
+
+/// Fittings that no fastener of the layout holds are fixed through their own holes.
+void Doings::add_laid_in(const AssemblyStep& step, Ids& lines) const {
+  const auto held_by_itself = [&](const std::string& id) {
+    const Part* part = layout_.find(id);
+    if (part == nullptr || !layout_.catalogue) return false;
+    const auto fitting = layout_.catalogue->fittings.find(part->stock.key);
+    return fitting != layout_.catalogue->fittings.end() && !fitting->second.holes.empty() &&
+           std::ranges::none_of(layout_.parts,
+                                [&](const Part& other) { return among(other.hosts, id); });
+  };
+  Ids own, others;
+  for (const std::string& id : step.hardware) (held_by_itself(id) ? own : others).push_back(id);
+  add_list("step.lay_in", names_.counted(others), lines);
+  add_list("step.fix_fitting", names_.counted(own), lines);
 }
 
 void Doings::add_meeting(const AssemblyStep& step, Ids& lines) const {

@@ -12,7 +12,8 @@ const std::vector<Message>& english_messages() {
        "comes up",
        "write {parameter} = \"{value}\", or try it: --set {parameter}=\"{value}\""},
       {"advice.change_entry",
-       "with entry {entry} of {list} at {value} instead of {now}, {0} and {1} keep clear of each other, and no "
+       "with entry {entry} of {list} at {value} instead of {now}, {0} and {1} keep clear of each "
+       "other, and no "
        "other error comes up",
        "write \"{value}\" there, or try it: --set {list}[{entry}]=\"{value}\""},
       {"advice.finish", "{0} goes all its way when {1} and {2} are bare: {finishes} takes the room",
@@ -56,7 +57,8 @@ const std::vector<Message>& english_messages() {
       {"bunk.bearer", "bunk {0}: {found} is not an angle",
        "choose a profile of family \"angle\" as bearer"},
       {"bunk.deck_screw",
-       "bunk {0}: {stock} is {measured} long; from below it passes {under} of beam and must then hold "
+       "bunk {0}: {stock} is {measured} long; from below it passes {under} of beam and must then "
+       "hold "
        "in the deck and not come out of it",
        "choose a screw from {shortest} to {longest} long"},
       {"bunk.few_ribs", "{0} passes {measured} ribs; it should be bolted to at least {required}",
@@ -197,7 +199,8 @@ const std::vector<Message>& english_messages() {
        "beside the bed of {0} a gap of {measured} is left to {1}, along {length}: more than "
        "{required} and no more than {open}, so that somebody who rolls over may be caught in it",
        "close it with a board or a guard, move the bed up to {1} to {required} or less, or leave "
-       "more than {open}; EN 747-1 asks so of beds at home: ask local rules about one in a vehicle"},
+       "more than {open}; EN 747-1 asks so of beds at home: ask local rules about one in a "
+       "vehicle"},
       {"clearance.caught",
        "{0} is caught between {1} and {2}, which leave it {measured} too little: what frees it of "
        "one runs deeper into "
@@ -324,7 +327,8 @@ const std::vector<Message>& english_messages() {
        "{0}: a joint of the kind {kind} needs members or panels, and {found} is neither",
        "name parts of the tables members and panels"},
       {"custom.cup_apart",
-       "{0}: the back of {leaf} lies {measured} {where} the front edge of {board}; concealed hinges take 0 to "
+       "{0}: the back of {leaf} lies {measured} {where} the front edge of {board}; concealed "
+       "hinges take 0 to "
        "{required} in front of it",
        "move the leaf, so that it lies before that edge with a small gap"},
       {"custom.cup_edge",
@@ -333,7 +337,8 @@ const std::vector<Message>& english_messages() {
        "stands square behind that edge",
        "name another edge, or stand both square to the module"},
       {"custom.cup_overlay",
-       "{0}: {leaf} ends {measured} {where} the face of {board} that the hinges' plates lie on; it should cover that "
+       "{0}: {leaf} ends {measured} {where} the face of {board} that the hinges' plates lie on; it "
+       "should cover that "
        "board's front edge, in part or all its {required}",
        "let the leaf's {edge} edge lie before that board's front edge"},
       {"custom.cup_panel", "{0}: '{found}' is not one panel",
@@ -359,7 +364,8 @@ const std::vector<Message>& english_messages() {
       {"custom.groove_too_deep", "{0}: a groove is {measured} deep, and the sheet {required} thick",
        "leave some of the sheet, or make it a cut-out"},
       {"custom.handle_edge",
-       "{0}: its screws come from behind, through {measured} of {part} to the edge that looks {side}",
+       "{0}: its screws come from behind, through {measured} of {part} to the edge that looks "
+       "{side}",
        "let it stand out from a face of a panel, such as a front or a strip before that edge"},
       {"custom.handle_off", "{0} does not sit on the face of {part} that looks {side}",
        "move at onto that face, or name another part or side"},
@@ -374,7 +380,8 @@ const std::vector<Message>& english_messages() {
        "front corner, mm; "
        "it must lie on the hinge, through or near what moves"},
       {"custom.hinge_off",
-       "{0}: its pin lies {measured} {where} the face of {part} that looks {side}, and should lie {required} in "
+       "{0}: its pin lies {measured} {where} the face of {part} that looks {side}, and should lie "
+       "{required} in "
        "front of it, as thick as the leaves of {hinge} are",
        "move at by {by} {way}, or let the hinge lie on another side"},
       {"custom.hinge_panel",
@@ -495,7 +502,8 @@ const std::vector<Message>& english_messages() {
       {"explain.no_value", "nothing of {0} is asked about",
        "name a value before or after the file, such as rack.width"},
       {"explain.unknown", "nothing is called {0}",
-       "name a value as expressions do, such as MODULE.width, or a table: ribbay explain lists those"},
+       "name a value as expressions do, such as MODULE.width, or a table: ribbay explain lists "
+       "those"},
       {"explain.which_project", "{0} may be a value of several projects in this folder: {found}",
        "name one: ribbay explain {0} FILE"},
       {"expression.ambiguous_unit", "'{part}' is not one unit but several", "write {choices}"},
@@ -614,7 +622,8 @@ const std::vector<Message>& english_messages() {
        "({count} like it)",
        "move the screw or the edge, or choose a thinner screw"},
       {"fixing.short_for_nut",
-       "{0}: {stock} is {measured} long, its holes are clear, and behind them it does not fill a nut "
+       "{0}: {stock} is {measured} long, its holes are clear, and behind them it does not fill a "
+       "nut "
        "({count} like it)",
        "choose a bolt of {required} or more"},
       {"fixing.wood_screw_in_metal",
@@ -663,7 +672,8 @@ const std::vector<Message>& english_messages() {
        "{room_width}, {room_depth} "
        "and {room_height}",
        "make the column wider, or the galley deeper or higher, or choose something smaller"},
-      {"galley.narrow_rim", "{0}: {measured} of the counter is left beside its opening, and {required} is wanted",
+      {"galley.narrow_rim",
+       "{0}: {measured} of the counter is left beside its opening, and {required} is wanted",
        "move it, choose a smaller item, or make rim smaller when the counter bears it"},
       {"galley.no_flange", "{0}: no box or round of {item} is called {flange}",
        "name the one that rests on the counter as flange, or add it to the entry of {item}"},
@@ -678,12 +688,15 @@ const std::vector<Message>& english_messages() {
       {"galley.no_such_shelf", "{0}: on_shelf is {measured}, and the column has {required} shelves",
        "count the shelves from below, or write 0 for the bottom board"},
       {"galley.nothing_below", "{0}: nothing of {item} hangs below its {flange}",
-       "name the box that rests on the counter as flange; what stands on a counter needs no opening"},
+       "name the box that rests on the counter as flange; what stands on a counter needs no "
+       "opening"},
       {"galley.opening_over_board",
-       "{0}: its opening reaches from {from} to {to} from the left, and the nearest column from {least} to {most}",
+       "{0}: its opening reaches from {from} to {to} from the left, and the nearest column from "
+       "{least} to {most}",
        "move it with middle, make the column wider, or choose a smaller item"},
       {"galley.opening_over_stretcher",
-       "{0}: its opening reaches from {from} to {to} behind the counter's front edge, and the stretchers leave "
+       "{0}: its opening reaches from {from} to {to} behind the counter's front edge, and the "
+       "stretchers leave "
        "{least} to {most}",
        "choose a smaller item, make stretcher narrower or the galley deeper, or change from_front"},
       {"galley.pull_too_large",
@@ -707,6 +720,10 @@ const std::vector<Message>& english_messages() {
        "hatch {0}: its finger hole is {measured} wide and must lie within its clear opening, "
        "{required}",
        "choose a smaller finger_hole, or none"},
+      {"hatch.latch_reach",
+       "the latch {stock} of the lid {0} catches nothing: behind {depth}, measured from the lid's "
+       "face, it must reach {reach} towards the lid's edge",
+       "choose a latch with a longer barrel or cam, or screw the lid on with lid_screw"},
       {"hatch.lid_not_held", "nothing holds the lid {0}", "add a latch or a lid_screw"},
       {"hatch.lid_too_thick",
        "hatch {0}: its lid is {measured} thick, and lies flush in the ring up to {required}",
@@ -821,7 +838,8 @@ const std::vector<Message>& english_messages() {
       {"input.reserved_name", "{0}: '{found}' is {meaning} in every expression",
        "give it another name, such as my_{found}"},
       {"input.set_ambiguous", "--set {0} could mean: {candidates}", "write the whole path"},
-      {"input.set_no_entry", "{0} is a list of {count} entries here, and entry {entry} cannot be set",
+      {"input.set_no_entry",
+       "{0} is a list of {count} entries here, and entry {entry} cannot be set",
        "count its entries from 1, or set the whole list"},
       {"input.set_not_a_table", "{0} is {found}, so nothing inside it can be set",
        "set {0} itself, or write the path of what is meant"},
@@ -860,10 +878,12 @@ const std::vector<Message>& english_messages() {
       {"input.wrong_type", "{0} is {found}, and should be: {expected}",
        "write for example {example}"},
       {"joinery.own_screw_too_long",
-       "{0}: {screw}, which comes with what it holds, is {measured} long and would come out of {into}",
+       "{0}: {screw}, which comes with what it holds, is {measured} long and would come out of "
+       "{into}",
        "choose for {1} one with screws of at most {required}, or a thicker sheet"},
       {"joinery.own_screw_too_short",
-       "{0}: of the {length} of {screw}, which comes with what it holds, only {measured} holds in {into}; it should "
+       "{0}: of the {length} of {screw}, which comes with what it holds, only {measured} holds in "
+       "{into}; it should "
        "be {required}",
        "choose for {1} one with longer screws"},
       {"joinery.screw_too_long", "{0}: {screw} is {measured} long and would come out of {into}",
@@ -981,7 +1001,8 @@ const std::vector<Message>& english_messages() {
       {"layout.angle_in_air", "{0}: {part} ends {measured} above the van's floor",
        "name a part that stands on the floor"},
       {"layout.angle_no_part", "{0}: the module makes no part {found}",
-       "name a member, panel or plank by its id without the module, as it stands in shop/cutlist.csv"},
+       "name a member, panel or plank by its id without the module, as it stands in "
+       "shop/cutlist.csv"},
       {"layout.apart_alone", "module {0}: apart says how far from a module, and no module is named",
        "name one with behind, ahead_of, left_of or right_of, or use gap for walls"},
       {"layout.bolt_too_long",
@@ -1480,7 +1501,8 @@ const std::vector<Message>& english_messages() {
        "none",
        "look from below where the floor is stiffened, and write [joist.NAME] tables"},
       {"support.not_tied",
-       "module {0}, {mass} with what it holds, only stands there: no bolt, screw or glue leads from it "
+       "module {0}, {mass} with what it holds, only stands there: no bolt, screw or glue leads "
+       "from it "
        "to the van, and in a crash it flies",
        "screw it to the floor with [module.{0}.floor_angles.NAME], or to a rib or a module that is "
        "held: `ribbay explain {kind}` tells what there is"},

@@ -162,8 +162,10 @@ const std::vector<Wording>& english_words() {
       {"cutting.nothing", "nothing"},
       {"cutting.rest", "rest {size}"},
       {"cutting.saw_bars",
-       "Saw cut {kerf}, {trim} taken off each end. Places of the cuts run from the left end, where the "
-       "tape hooks on: the first is where the first piece begins, then each piece ends at its value "
+       "Saw cut {kerf}, {trim} taken off each end. Places of the cuts run from the left end, where "
+       "the "
+       "tape hooks on: the first is where the first piece begins, then each piece ends at its "
+       "value "
        "and the saw cut lies behind it. Saws need their guards."},
       {"cutting.saw_sheet", "saw cut {kerf}, {trim} taken off each edge first"},
       {"cutting.sheet", "Sheet {numbers}"},
@@ -173,6 +175,7 @@ const std::vector<Wording>& english_words() {
       {"cutting.with", "with {pieces}"},
       {"detail.fold", "fold"},
       {"detail.glued", "{kind}, glued"},
+      {"detail.screwed", "{kind}, screwed"},
       {"detail.title", "{letter} {scale}, {kind}"},
       {"document.arrangement", "Arrangement drawing"},
       {"document.assembly", "Assembly drawing"},
@@ -271,7 +274,8 @@ const std::vector<Wording>& english_words() {
       {"note.bare", "Sizes are as sawn: what is put on faces and edges comes on top."},
       {"note.behind_holes", "Holes of face B are drilled from behind."},
       {"note.blank",
-       "The blank is shown, before bending; thin lines are the middles of bends. Positions are measured "
+       "The blank is shown, before bending; thin lines are the middles of bends. Positions are "
+       "measured "
        "from the lower left corner of the rectangle around it."},
       {"note.broken", "Length views are broken; sizes are true."},
       {"note.deck_only", "Deck only: no joist takes the bolt. A plate below spreads its load."},
@@ -283,6 +287,7 @@ const std::vector<Wording>& english_words() {
        "and drill a small hole first. Seal the cut edges against water and rust."},
       {"note.from_behind", "Dashed: worked from face B, behind."},
       {"note.from_corner", "Positions are measured from the lower left corner."},
+      {"note.from_floor", "A hole that starts in a cut is as deep as said below the cut's floor."},
       {"note.gaps",
        "Gaps G1 onwards: the narrowest between two modules, and between a module and "
        "the van, along x (forwards), y (to the left) or z (up). At least: what is "
@@ -300,11 +305,11 @@ const std::vector<Wording>& english_words() {
        "From, to: where the outline begins and ends every 100 mm. A template at true size is in "
        "templates/."},
       {"note.panel_face", "Face A is shown."},
-      {"note.panel_way",
-       "Face A is shown: it looks {way}, seen from the front of the module."},
+      {"note.panel_way", "Face A is shown: it looks {way}, seen from the front of the module."},
       {"note.panel_z", "Z is measured from face A."},
       {"note.places",
-       "X forwards from the rear edge of the load floor, Y from the van's centre line, Z above the load "
+       "X forwards from the rear edge of the load floor, Y from the van's centre line, Z above the "
+       "load "
        "floor: where each module begins and ends."},
       {"note.sharp", "Inside corners of cut-outs are sharp where no radius is given."},
       {"note.sides",
@@ -313,8 +318,10 @@ const std::vector<Wording>& english_words() {
        "the van is hidden by modules is dashed."},
       {"note.undrawn", "No legible drawing could be laid out. Use the model in model/."},
       {"note.walls",
-       "X is measured forwards from the rear edge of the load floor, heights above the load floor. Cables "
-       "and lines may lie behind linings and ribs: look before each hole, and drill no deeper than the "
+       "X is measured forwards from the rear edge of the load floor, heights above the load floor. "
+       "Cables "
+       "and lines may lie behind linings and ribs: look before each hole, and drill no deeper than "
+       "the "
        "screw goes. Seal cut edges against water and rust."},
       {"on_bolt.nut", "Hexagon nut {size}, ISO 4032"},
       {"on_bolt.plate", "Plate {thickness} thick with a hole for {size}"},
@@ -346,6 +353,8 @@ const std::vector<Wording>& english_words() {
       {"step.finish", "In its place"},
       {"step.fix_equipment",
        "no joint holds it: fix it as its maker says, so that it bears a crash"},
+      {"step.fix_fitting",
+       "fix {what} through the holes drilled for it: its screws, nuts or rivets are not listed"},
       {"step.glue", "glue it to {what}"},
       {"step.heavy", "{mass} kg: {people}"},
       {"step.in_van", "Steps {from} to {to} of {all}, in its place in the van"},
@@ -353,7 +362,7 @@ const std::vector<Wording>& english_words() {
       {"step.join_counted_slides", "run the slides into each other: {what}"},
       {"step.join_hinges", "join the hinges"},
       {"step.join_slides", "run the slides into each other"},
-      {"step.lay_in", "lay in {what}"},
+      {"step.lay_in", "put in {what}"},
       {"step.licensed", "gas, electricity, hot water: by local codes and licensed practice"},
       {"step.made_before", "put together before: sheet {sheet}"},
       {"step.needs_glue", "wood glue and clamps are needed"},
@@ -382,7 +391,8 @@ const std::vector<Wording>& english_words() {
       {"tape.from_left", "left = {size}"},
       {"tape.from_rear", "rear = {size}"},
       {"tape.from_right", "right = {size}"},
-      {"tape.hosted", "{module}, in or on {host}, {height}: from the outer faces of that one to its own:"},
+      {"tape.hosted",
+       "{module}, in or on {host}, {height}: from the outer faces of that one to its own:"},
       {"tape.left_door_front", "side doorway, left, front edge"},
       {"tape.left_door_rear", "side doorway, left, rear edge"},
       {"tape.note",
@@ -441,6 +451,7 @@ const std::vector<Wording>& english_words() {
       {"template.true_size", "{part}, template at true size"},
       {"through", "through"},
       {"title.floor", "Floor drilling plan"},
+      {"title.of_module", "{title}, {module}"},
       {"title.section", "Section"},
       {"title.sections", "Sections"},
       {"title.sides", "Sides of the van"},

@@ -1,29 +1,25 @@
 #pragma once
 
-#include "base/text.hpp"
-#include "shape/shape.hpp"
+#include "drawings/holes.hpp"
 
-#include <optional>
 #include <string>
 #include <vector>
 
 namespace ribbay {
 
 /// A hole of a panel as its drawing sees it.
-struct PanelHole {
-  Bore bore;
+struct PanelHole : Drilling {
   Vec2 at;  ///< from the lower left corner of the view
   std::string
       face;        ///< "A" (the face shown), "B" (behind), or "left", "right", "top", "bottom" edge
-  double z = 0.0;  ///< of holes in edges: below face A
-  std::optional<Bore> sunk{};  ///< the wider bore around its mouth, for the head of what goes in
+  double z = 0.0;  ///< where it starts: in edges below face A, else below its own face, in a cut
 };
+
+/// A blind hole whose depth counts from the floor of a cut.
+bool starts_in_cut(const PanelHole& hole);
 
 /// The same tools, and what is said of both but their place is the same.
 bool drilled_alike(const PanelHole& a, const PanelHole& b);
-
-/// "4 through", "4.5 through, countersunk Ø8", "9 through, counterbored Ø18 ↧ 6".
-std::string hole_text(const PanelHole& hole, LengthStyle show);
 
 /// Holes drilled alike in one row at one pitch; a single hole has count 1.
 struct HoleSeries {

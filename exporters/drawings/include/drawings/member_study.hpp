@@ -1,7 +1,7 @@
 #pragma once
 
+#include "drawings/holes.hpp"
 #include "drawings/visible_lines.hpp"
-#include "layout/layout.hpp"
 
 #include <string>
 #include <vector>
@@ -9,9 +9,9 @@
 /// A member as its drawing and its bench page see it: end 1 to the left, its holes by face.
 namespace ribbay {
 
-/// A hole of a member as its face views see it.
-struct MemberHole {
-  Bore bore;  ///< in shape coordinates
+/// A hole of a member as its face views see it; one right through that has a mouth is drilled from
+/// there.
+struct MemberHole : Drilling {  ///< its bores in shape coordinates
   std::size_t face = 0;
   double along = 0.0;   ///< from end 1
   double across = 0.0;  ///< from the lower edge of its face view
@@ -31,12 +31,12 @@ struct MemberStudy {
   Box box;
   std::vector<MemberFace> faces;  ///< the one with most holes first
   std::vector<MemberHole> holes;
-  std::vector<Bore> end_holes;
+  std::vector<Drilling> end_holes;
   double length = 0.0;
 };
 
-/// The faces with holes, the one with most first; one face of those without. Holes by face, then along
-/// the member.
+/// The faces with holes, the one with most first; one face of those without. Holes by face, then
+/// along the member.
 MemberStudy study_member(const Part& part);
 
 }  // namespace ribbay

@@ -9,6 +9,8 @@ namespace ribbay {
 
 /// What the parts of a type are called: one name, two, or the first and how many more there are.
 std::string titles_of(const Layout& layout, const PartType& type);
+/// What a module is called: its title, or its name.
+std::string module_title(const Layout& layout, const std::string& name);
 /// Catalogue title of a material, or its key.
 std::string material_title(const Layout& layout, const std::string& key);
 /// Catalogue title of a part's stock, or its key.

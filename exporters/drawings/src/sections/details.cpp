@@ -64,10 +64,25 @@ std::vector<Vec2> clipped(std::vector<Vec2> loop, Vec2 centre, double radius) {
   return loop;
 }
 
-/// "rebate, glued".
-std::string kind_text(const Joint& joint) {
-  if (!joint.glued || joint.kind.find("glued") != std::string::npos) return joint.kind;
-  return say("detail.glued", {{"kind", joint.kind}});
+/// True when wood screws are all the hardware of a joint.
+bool is_screwed(const Layout& layout, const Joint& joint) {
+  return layout.catalogue && !joint.hardware.empty() &&
+         std::ranges::all_of(joint.hardware, [&](const std::string& id) {
+           const Part* part = layout.find(id);
+           const auto& bolts = layout.catalogue->bolts;
+           const auto bolt = part == nullptr ? bolts.end() : bolts.find(part->stock.key);
+           return bolt != bolts.end() && bolt->second.kind == BoltKind::wood;
+         });
+}
+
+/// "rebate, glued", "dado, screwed".
+std::string kind_text(const Layout& layout, const Joint& joint) {
+  std::string kind = joint.kind;
+  if (joint.glued && kind.find("glued") == std::string::npos)
+    kind = say("detail.glued", {{"kind", kind}});
+  if (is_screwed(layout, joint) && kind.find("screwed") == std::string::npos)
+    kind = say("detail.screwed", {{"kind", kind}});
+  return kind;
 }
 
 /// Kinds of joints in one circle; one that the words of the other hold is not told twice.
@@ -121,7 +136,7 @@ std::vector<DetailPlace> detail_places(const Layout& layout, const Module& modul
         Vec2 at = common.centre();
         if (common.width() > radius) at.x = common.lo.x + radius / 2;
         if (common.height() > radius) at.y = common.lo.y + radius / 2;
-        offer(kind_text(joint), s, at);
+        offer(kind_text(layout, joint), s, at);
       }
     }
     for (const CutFace& face : sections[s].faces) {

@@ -37,6 +37,7 @@ class Doings {
  private:
   void add_nuts(const AssemblyStep& step, std::vector<std::string>& lines) const;
   void add_halves(const AssemblyStep& step, bool hung, std::vector<std::string>& lines) const;
+  void add_laid_in(const AssemblyStep& step, std::vector<std::string>& lines) const;
   void add_meeting(const AssemblyStep& step, std::vector<std::string>& lines) const;
   void add_driven(const std::vector<Driven>& fasteners, const char* key,
                   std::vector<std::string>& lines) const;

@@ -24,6 +24,8 @@ constexpr double kLeastRest = 3.0;
 constexpr double kBesideHead = 2.0;
 /// Latches stand this far in from the lid's edge, measured to their middle.
 constexpr double kLatchInset = 25.0;
+/// What of a latch must lie behind the edge that it catches (common practice, no source).
+constexpr double kLeastCatch = 3.0;
 /// A rib this far behind a hatch is out of the way of a hand, mm (a choice).
 constexpr double kReach = 150.0;
 
@@ -94,7 +96,10 @@ std::vector<Field> hatch_fields() {
           .means("by which the opening in what carries it is larger all round than the clear one"),
       reference_field("ring_screw", kWoodScrew).needed().means("screw from the ring into its host"),
       reference_field("lid_screw", kWoodScrew).means("screw from the lid into the ring"),
-      reference_field("latch", kLatch).means("what holds the lid; it is fixed on its face"),
+      reference_field("latch", kLatch)
+          .means("what holds the lid: it sits in the lid and catches behind the ring and what "
+                 "carries it, "
+                 "and is turned to open"),
       count_field("latches").otherwise("2").at_least(1).at_most(4).means(
           "number of latches: in the middle of the right and left edges, then above and below"),
       length_field("finger_hole").above(0).means("diameter of a hole to lift the lid by"),
@@ -186,6 +191,28 @@ void HatchMaker::check_screw(const Record& fields, const char* field, const Hatc
   shop_.find(std::move(finding));
 }
 
+/// Some of it must lie behind the ring and what carries it, beyond the edge of the opening.
+void HatchMaker::check_latch(const HatchForm& form, const Record& fields, const HatchPlace& place,
+                             const Fitting& latch) {
+  const double deep = form.depth() + place.behind;
+  const double edge = kLatchInset - form.lid_beyond() + (place.behind > 0.0 ? form.hole_gap : 0.0);
+  std::vector<Box> bodies;
+  for (const EquipmentBox& box : latch.boxes) bodies.push_back(bounds(body_shape({box}, {})));
+  for (const BodyRound& round : latch.rounds) bodies.push_back(bounds(body_shape({}, {round})));
+  const auto catches = [&](const Box& body) {
+    return body.hi.z <= kSame - deep && body.hi.y >= edge + kLeastCatch - kSame;
+  };
+  if (std::ranges::any_of(bodies, catches)) return;
+  Finding finding = input_error("hatch.latch_reach", fields.place("latch"));
+  finding.severity = Severity::warning;
+  finding.subjects = {shop_.id(place.prefix + "lid")};
+  finding.source = "common practice, no source";
+  finding.with("stock", latch.key)
+      .with("depth", deep, Unit::mm)
+      .with("reach", edge + kLeastCatch, Unit::mm);
+  shop_.find(std::move(finding));
+}
+
 void HatchMaker::add_ring(const HatchForm& form, const Record& fields, const HatchPlace& place,
                           std::vector<Vec2>& screwed) {
   const Bolt& screw = entry(r_.catalogue.bolts, fields.text("ring_screw"));
@@ -232,7 +259,7 @@ void HatchMaker::add_ring(const HatchForm& form, const Record& fields, const Hat
 
 void HatchMaker::add_lid(const HatchForm& form, const Record& fields, const HatchPlace& place) {
   const std::string name = place.prefix + "lid";
-  const double beyond = form.rebated ? form.ledge - form.play : form.ledge;
+  const double beyond = form.lid_beyond();
   const double t = form.lid->thickness;
   const Frame face = raised(place.frame, form.depth());
   const double covered = covering(place, "lid", BoardSide::face);
@@ -282,10 +309,14 @@ void HatchMaker::add_lid(const HatchForm& form, const Record& fields, const Hatc
                              .role = BoreRole::screw,
                              .thread = {}});
       }
+      // Turned to open, it is in nobody's way.
+      std::vector<std::string> hosts{name, place.prefix + "ring"};
+      hosts.insert(hosts.end(), place.hosts.begin(), place.hosts.end());
       hardware.push_back(shop_.add_fitting(name + ".latch_" + std::to_string(i + 1), latch,
-                                           raised(frame, covered), {name, place.prefix + "ring"}));
+                                           raised(frame, covered), std::move(hosts)));
       moving.push_back(hardware.back());
     }
+    check_latch(form, fields, place, latch);
   }
   const auto fasteners = static_cast<int>(hardware.size());
   if (hardware.empty()) {
@@ -295,8 +326,9 @@ void HatchMaker::add_lid(const HatchForm& form, const Record& fields, const Hatc
     shop_.find(std::move(finding));
   }
   shop_.add(lid);
-  shop_.join("joint." + name, hardware.empty() ? "lies in" : "held in",
-             {shop_.id(name), shop_.id(place.prefix + "ring")}, std::move(hardware));
+  const char* const kind = hardware.empty() ? "laid in" : "held in";
+  shop_.join("joint." + name, kind, {shop_.id(name), shop_.id(place.prefix + "ring")},
+             std::move(hardware));
   const Vec3 off = r_.direction_to_van(place.frame.z);
   shop_.made().motions.push_back({.id = shop_.id(name + ".off"),
                                   .title = "Hatch lid",

@@ -33,6 +33,8 @@ struct HatchForm {
   std::vector<Vec2> along(double beyond, double pitch) const;
   /// How far the hatch stands out from its host.
   double depth() const;
+  /// How far the lid reaches beyond the clear opening.
+  double lid_beyond() const { return rebated ? ledge - play : ledge; }
 };
 
 /// Where a hatch is made.
@@ -40,6 +42,7 @@ struct HatchPlace {
   std::string prefix;              ///< of its parts' names: "" or "hatch.window."
   Frame frame;                     ///< hatch to module; on the host as it is covered
   std::vector<std::string> hosts;  ///< ids of the parts it is screwed to
+  double behind = 0.0;             ///< how thick those are with their coverings; 0: not known
 };
 
 /// The fields that describe a hatch.
@@ -69,6 +72,8 @@ class HatchMaker {
   double covering(const HatchPlace& place, const char* part, BoardSide side) const;
   void check_screw(const Record& fields, const char* field, const HatchPlace& place, double through,
                    double least, double most);
+  void check_latch(const HatchForm& form, const Record& fields, const HatchPlace& place,
+                   const Fitting& latch);
 
   const ModuleRequest& r_;
   Workshop& shop_;

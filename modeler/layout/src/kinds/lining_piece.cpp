@@ -194,8 +194,11 @@ void LiningPiece::add_hatch(const LiningOpening& opening, std::size_t flat, Vec2
   if (!maker.can_be_made(form, fields)) return;
   folded_.flats[flat].cuts.push_back(
       {moved(form.outline(form.hole_gap), middle), 0, folded_.thickness, CutRole::cut_out});
-  HatchPlace place{"hatch." + opening.name + ".", flat_frame(flat), {shop_.id(name_)}};
   const double covering = covering_on(r_.fields, r_.catalogue, name_, BoardSide::face);
+  HatchPlace place{"hatch." + opening.name + ".",
+                   flat_frame(flat),
+                   {shop_.id(name_)},
+                   folded_.thickness + covering};
   place.frame.origin = place.frame.point({middle.x, middle.y, folded_.thickness + covering});
   const Bolt& screw = entry(r_.catalogue.bolts, fields.text("ring_screw"));
   for (const Vec2 at : maker.make(form, fields, place)) {
@@ -407,8 +410,7 @@ void LiningPiece::check_magnets(const std::vector<Fixing>& all) {
   Finding finding = input_error("lining.magnets_weak", r_.fields.place("fitting"));
   finding.subjects = {shop_.id(name_)};
   if (!plan_.surface.roof()) finding.source = "a magnet slides at a fifth of its pull: one seller";
-  finding.with("count", static_cast<double>(hold), Unit::count)
-      .with("found", fitting.key);
+  finding.with("count", static_cast<double>(hold), Unit::count).with("found", fitting.key);
   shop_.made().hung.push_back({shop_.id(name_), held, std::move(finding)});
 }
 
