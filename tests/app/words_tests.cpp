@@ -87,7 +87,7 @@ TEST_CASE("every fault of a file of words is told at once with its place", "[app
              Catch::Contains("autre.toml:1:1") && Catch::Contains("did you mean forward?"));
   CHECK_THAT(run_with.err, Catch::Contains("autre.toml:2:9") && Catch::Contains("a whole number"));
   CHECK_THAT(run_with.err, Catch::Contains("autre.toml:3:12") && Catch::Contains("{part}") &&
-                               Catch::Contains("'{what}, far face'"));
+                               Catch::Contains("'{what}, face B'"));
   CHECK_THAT(run_with.err, Catch::Contains("autre.toml:4:10") && Catch::Contains("中心"));
   CHECK_FALSE(fs::exists(out));
 }

@@ -164,7 +164,8 @@ TEST_CASE("positions of a member run from end 1, where the tape hooks on", "[ben
 }
 
 TEST_CASE("a card tells the cuts and holes of a panel from the corner", "[bench]") {
-  const Layout layout = samples::cabinet();
+  Layout layout = samples::cabinet();
+  layout.modules.front().front = "right";  // the worktop's length lies on its page
   const auto pages = pages_of(layout);
   // The worktop: a cut-out from 300, 80 to 700, 400 and a hole at 100, 250.
   CHECK_FALSE(heights(pages, "parts", "X 300 – 700  Y 80 – 400").empty());

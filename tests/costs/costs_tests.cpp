@@ -79,7 +79,7 @@ TEST_CASE("bars, sheets, pieces and tins are bought whole, with spares, and bars
   // Glue is told by the joint.
   const auto glue = std::ranges::find(list, std::string("glue"), &Purchase::kind);
   REQUIRE(glue != list.end());
-  CHECK(glue->needed == std::ranges::count_if(layout.joints, &Joint::glued));
+  CHECK(glue->needed == static_cast<double>(std::ranges::count_if(layout.joints, &Joint::glued)));
   // The total says what it leaves out.
   const PurchaseTotal sum = total(list);
   const auto undrawn = std::ranges::count(list, std::string(), &Purchase::key);

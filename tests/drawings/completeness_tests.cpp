@@ -36,9 +36,11 @@ Printed printed_on(const Drawing& drawing, LengthStyle show) {
   for (const InkText& t : drawing.texts) {
     if (const double value = printed_length(t.text, show); !std::isnan(value))
       out.lengths.push_back(value);
+    // "84.9 up", "84.9 up, to 845.1".
+    const std::string steps = t.text.substr(0, t.text.find(", to "));
     for (const std::string way : {" up", " right", " down", " left"}) {
-      if (!t.text.ends_with(way)) continue;
-      const double pitch = printed_length(t.text.substr(0, t.text.size() - way.size()), show);
+      if (!steps.ends_with(way)) continue;
+      const double pitch = printed_length(steps.substr(0, steps.size() - way.size()), show);
       if (!std::isnan(pitch)) out.pitches.push_back(pitch);
     }
   }

@@ -110,7 +110,7 @@ TEST_CASE("mirrored sides are drawn on their worked face", "[drawings][part]") {
   const auto pages = drawing_set(samples::cabinet());
   for (const char* name : {"side-left", "side-right"}) {
     const Drawing& side = page_named(pages, name).drawing;
-    CHECK_FALSE(has_text(side, "Dado, 4 deep, far face"));
+    CHECK_FALSE(has_text(side, "Dado, 4 deep, face B"));
     CHECK(has_text(side, "Dado, 4 deep"));
   }
 }
@@ -119,8 +119,8 @@ TEST_CASE("an assembly names every part once and counts them", "[drawings][assem
   const Layout layout = samples::rack();
   const auto pages = drawing_set(layout);
   const Drawing& rack = page_named(pages, "010-rack").drawing;
-  const bool cut_open = std::ranges::any_of(
-      rack.texts, [](const InkText& t) { return t.text.starts_with("A-A"); });
+  const bool cut_open =
+      std::ranges::any_of(rack.texts, [](const InkText& t) { return t.text.starts_with("A-A"); });
   for (const PartType& type : part_types(layout)) {
     CAPTURE(type.mark);
     // Once in its balloon, once in the list; once more where the section beside the views cuts it.
@@ -201,6 +201,7 @@ TEST_CASE("the side view looks from the side that its place says", "[drawings][a
 
 TEST_CASE("a round cut-out is given by its centre and its diameter", "[drawings][part]") {
   Layout layout = samples::rack();
+  layout.modules.front().front = "right";
   layout.parts = {samples::panel("rack/cover", "Cover", {0, 0, 0}, {1, 0, 0}, {0, 1, 0}, 500, 300,
                                  {{circle({190, 140}, 120), -1, 12.8, CutRole::cut_out}})};
   const auto pages = drawing_set(layout);
@@ -213,6 +214,7 @@ TEST_CASE("a round cut-out is given by its centre and its diameter", "[drawings]
 
 TEST_CASE("finishes are told face by face and edge by edge", "[drawings][part]") {
   Layout layout = samples::rack();
+  layout.modules.front().front = "right";
   Part lid = samples::panel("rack/lid", "Lid", {0, 0, 0}, {1, 0, 0}, {0, 1, 0}, 500, 300);
   lid.coverings = {
       {.finish = "hard_oil", .face = true},

@@ -13,14 +13,15 @@ using namespace ribbay;
 
 namespace {
 
-/// A layout of one panel, standing in a module whose front looks to the left.
+/// A layout of one panel, lying in a module whose front looks to the right: its length lies on the
+/// sheet.
 Layout one_panel(std::vector<Cut> cuts, std::vector<Bore> bores, double length = 400,
                  double width = 300) {
   Layout layout;
   layout.project = {"Sample", "Sample van", "2026-11-24", "Test workshop", LengthStyle::millimetres,
                     true};
   layout.catalogue = samples::catalogue();
-  layout.modules.push_back({"galley", "galley", "Galley", {}, "left", {}});
+  layout.modules.push_back({"galley", "galley", "Galley", {}, "right", {}});
   layout.parts.push_back(samples::panel("galley/board", "Board", {500, 600, 0}, {1, 0, 0},
                                         {0, 1, 0}, length, width, std::move(cuts),
                                         std::move(bores)));
@@ -84,7 +85,7 @@ TEST_CASE("a head that goes in from behind is told so", "[drawings][panel]") {
       one_panel({{rectangle({100, -1}, {112, 301}), 7.8, 12, CutRole::dado}},
                 {samples::drill({106, 40, 11.8}, {0, 0, -1}, 4.5, 11.8, BoreRole::screw, true),
                  samples::drill({106, 40, 0}, {0, 0, 1}, 8, 2.3, BoreRole::screw)}));
-  CHECK(says(d, "Ø4.5 through, countersunk Ø8, far face"));
+  CHECK(says(d, "Ø4.5 through, countersunk Ø8, face B"));
   CHECK(says(d, "Holes of face B are drilled from behind."));
 }
 
@@ -130,17 +131,56 @@ TEST_CASE("two bores on one axis are one hole with a mouth, when they serve one 
   CHECK(drillings({blind, other}).size() == 1);
 }
 
-TEST_CASE("the way that face A looks is said as one sees it from the module's front",
+TEST_CASE("the way that face A looks is said by the module's own sides and by the van's",
           "[drawings][panel]") {
-  // The face of the part looks up (+z); from a front that looks to the left nothing changes that.
-  CHECK(says(sheet_of(one_panel({}, {})), "Face A is shown: it looks up"));
-  // Standing, its face to the van's front (+x): to the right of one who looks at the module from
-  // the van's left, to the right (ISO 8855: x forward, y left).
+  // The face of the part looks up (+z); from no front is that anything else.
+  CHECK(says(sheet_of(one_panel({}, {})), "In the module it looks up."));
+  // Standing, its face to the van's front (+x). The module looks to the van's left: who stands before
+  // it sees the van's front at the left (ISO 8855: x forward, y left).
   Layout layout = one_panel({}, {});
+  layout.modules.front().front = "left";
   layout.parts.front().frame = {{500, 600, 0}, {0, 1, 0}, {0, 0, 1}, {1, 0, 0}};
-  CHECK(says(sheet_of(layout), "Face A is shown: it looks to the left"));
+  CHECK(says(sheet_of(layout), "In the module it looks to the left, in the van to the front."));
   layout.parts.front().frame = {{500, 600, 0}, {-1, 0, 0}, {0, 0, 1}, {0, 1, 0}};
-  CHECK(says(sheet_of(layout), "Face A is shown: it looks to the front"));
+  CHECK(says(sheet_of(layout), "In the module it looks to the front, in the van to the left."));
+}
+
+TEST_CASE("a panel is drawn as it stands, and with the front below where it lies",
+          "[drawings][panel]") {
+  // 400 long in x, 300 wide in y, a hole at 50, 40 from its corner at the right rear.
+  const std::vector<Bore> hole{
+      samples::drill({50, 40, 11.8}, {0, 0, -1}, 5, 11.8, BoreRole::bolt, true)};
+  Layout layout = one_panel({}, hole);
+  const auto seen = [&] {
+    const PanelStudy study = study_panel(layout, layout.parts.front());
+    REQUIRE(study.holes.size() == 1);
+    return std::tuple(study.width(), study.height(), study.holes[0].at.x, study.holes[0].at.y);
+  };
+  using Seen = std::tuple<double, double, double, double>;
+  const auto near = [](const Seen& a, const Seen& b) {
+    return std::abs(std::get<0>(a) - std::get<0>(b)) < 1e-9 &&
+           std::abs(std::get<1>(a) - std::get<1>(b)) < 1e-9 &&
+           std::abs(std::get<2>(a) - std::get<2>(b)) < 1e-9 &&
+           std::abs(std::get<3>(a) - std::get<3>(b)) < 1e-9;
+  };
+  // Lying: seen from above with the named side of the van below.
+  layout.modules.front().front = "right";
+  CHECK(near(seen(), {400, 300, 50, 40}));
+  layout.modules.front().front = "left";
+  CHECK(near(seen(), {400, 300, 350, 260}));
+  layout.modules.front().front = "rear";  // the van's left is at the left
+  CHECK(near(seen(), {300, 400, 260, 50}));
+  layout.modules.front().front = "front";
+  CHECK(near(seen(), {300, 400, 40, 350}));
+  // Standing on its short edge, whatever the front: its length is up.
+  layout.parts.front().frame = {{500, 600, 0}, {0, 0, 1}, {0, 1, 0}, {-1, 0, 0}};
+  CHECK(near(seen(), {300, 400, 260, 50}));
+  CHECK(pose_of(layout, layout.parts.front()).up == PanelUp::up);
+  // Leaning by 45 degrees it stands no more than it lies.
+  const double half = std::sqrt(0.5);
+  layout.modules.front().front = "right";
+  layout.parts.front().frame = {{500, 600, 0}, {1, 0, 0}, {0, half, half}, {0, -half, half}};
+  CHECK(pose_of(layout, layout.parts.front()).up == PanelUp::length);
 }
 
 TEST_CASE("what lies askew is given corner by corner", "[drawings][panel]") {
@@ -197,10 +237,7 @@ TEST_CASE("leaders with a dot end on wood", "[drawings][panel][projects]") {
       const AxisMap* x = map(false);
       const AxisMap* y = map(true);
       if (!x || !y) continue;
-      const PanelStudy panel = study_panel(part, false);
-      const bool turned = std::abs(d.views[0].width() / panel.width() -
-                                   d.views[0].height() / panel.height()) > 1e-6;
-      const PanelStudy seen = study_panel(part, turned);
+      const PanelStudy seen = study_panel(project.layout, part);
       for (const InkFill& fill : d.fills) {
         if (fill.corners.size() != 12) continue;  // dots
         Vec2 middle;

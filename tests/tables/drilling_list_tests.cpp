@@ -9,6 +9,7 @@ using namespace ribbay;
 
 TEST_CASE("the drilling list tells each hole by face, from the datum corner", "[tables]") {
   Layout layout = sample_layout();
+  layout.modules.front().front = "right";  // the shelf is shown with its length lying
   Part& shelf = *std::ranges::find(layout.parts, "rack/shelf", &Part::id);
   Shape shape = *shelf.shape;  // 600 x 400.063 x 18, its corner at 0, 0, 0
   shape.prisms[0].prism.bores = {

@@ -40,6 +40,7 @@ TEST_CASE("the cut list tells what is drilled into ends and which edges are band
                                     .depth = 20, .thread = "M8", .role = BoreRole::end_tap}};
     part.shape = std::make_shared<const Shape>(std::move(shape));
   }
+  layout.modules.front().front = "right";  // the shelf is shown with its length lying
   const std::string text = cut_list(layout).bytes;
   CAPTURE(text);
   CHECK(text.find(",\"end 1: M8, 20 deep; end 2: M8, 25 deep\",,aluminium") != std::string::npos);

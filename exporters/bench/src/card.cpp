@@ -131,7 +131,7 @@ std::optional<Picture> picture_of(const Pager& pages, const Card& card, double o
   const auto fits = [&](const Picture& p) { return p.height + others <= pages.full_room(); };
   const auto whole = best_try(pages, card, pages.width());
   if (!whole || fits(*whole)) return whole;
-  for (const double part : {0.85, 0.7}) {
+  for (const double part : {0.85, 0.7, 0.55, 0.4}) {
     const auto smaller = best_try(pages, card, pages.width() * part);
     if (smaller && fits(*smaller)) return smaller;
   }

@@ -140,12 +140,6 @@ std::vector<Task> bend_tasks(const PanelStudy& panel, LengthStyle show) {
   return tasks;
 }
 
-/// A length that lies across when it is the longer side: tapes run along the bench.
-PanelStudy lying(const Part& part) {
-  PanelStudy flat = study_panel(part, false);
-  return flat.width() >= flat.height() ? flat : study_panel(part, true);
-}
-
 struct Positions {
   std::vector<double> x;
   std::vector<double> y;
@@ -196,16 +190,18 @@ std::vector<double> told_apart(const std::vector<double>& positions, double apar
   return told;
 }
 
-std::optional<double> draw_panel(Drawing& d, const Part& part, const PanelStudy& panel, Vec2 corner,
-                                 double width, const PictureTry& attempt, LengthStyle show) {
+std::optional<double> draw_panel(Drawing& d, const Part& part, const PanelStudy& panel,
+                                 PanelUp up_is, Vec2 corner, double width,
+                                 const PictureTry& attempt, LengthStyle show) {
   const DimensionStyle style{.height = attempt.letters,
                              .first = 9.0,
                              .pitch = attempt.letters + 4.0,
                              .pen = kBenchPens.thin(),
                              .show = show};
   const Positions positions = positions_of(panel);
+  const double tallest = std::min(kTallest, width / 2);
   // As large as it will be at most; the room that positions take makes it a little smaller.
-  const double largest = std::min(width / panel.width(), kTallest / panel.height());
+  const double largest = std::min(width / panel.width(), tallest / panel.height());
   const double apart = kToldApart / largest;
   AxisPlan across{ViewSide::bottom, 0.0, panel.width(), true, {}};
   AxisPlan up{ViewSide::left, 0.0, panel.height(), true, {}};
@@ -214,7 +210,7 @@ std::optional<double> draw_panel(Drawing& d, const Part& part, const PanelStudy&
   const double left = depth_of(up, style) + 3.0;
   const double below = depth_of(across, style) + 2.0;
   const double above = part.stock.grain ? 16.0 : 4.0;  // the grain may have no room on the face
-  const double scale = std::min((width - left - 16.0) / panel.width(), kTallest / panel.height());
+  const double scale = std::min((width - left - 16.0) / panel.width(), tallest / panel.height());
   const Vec2 lo{corner.x + left, corner.y - above - panel.height() * scale};
   const ViewPlace place =
       open_view(d, place_view({{0, 0}, {panel.width(), panel.height()}}, scale, lo));
@@ -233,7 +229,8 @@ std::optional<double> draw_panel(Drawing& d, const Part& part, const PanelStudy&
   for (const CutMark& cut : panel.cuts) {
     if (cut.through) gone.push_back({paper(cut.area.lo), paper(cut.area.hi)});
   }
-  if (part.stock.grain && !add_grain(d, place, panel.turned, kFigure, gone)) return std::nullopt;
+  if (part.stock.grain && !add_grain(d, place, panel.upright(), kFigure, gone)) return std::nullopt;
+  add_pose(d, place, up_is, kFigure, gone);
   return above + panel.height() * scale + below;
 }
 
@@ -242,7 +239,8 @@ std::optional<double> draw_panel(Drawing& d, const Part& part, const PanelStudy&
 Card panel_card(const Layout& layout, const PartType& type) {
   const Part& part = layout.parts[type.parts.front()];
   const LengthStyle show = layout.project.show;
-  const PanelStudy panel = lying(part);
+  const PanelStudy panel = study_panel(layout, part);
+  const PanelUp up_is = pose_of(layout, part).up;
   Card card;
   card.type = &type;
   card.size = length_text(part.stock.length, show) + " × " + length_text(part.stock.width, show);
@@ -274,9 +272,9 @@ Card panel_card(const Layout& layout, const PartType& type) {
   card.notes.push_back(say(panel.behind ? "bench.back_up" : "bench.face_up") +
                        (card.diagonal.empty() ? "" : " " + say("bench.both_diagonals")) +
                        (part.flat ? " " + say("bench.blank") : ""));
-  card.picture = [&part, panel, show](Drawing& d, Vec2 corner, double width,
-                                      const PictureTry& attempt) {
-    return draw_panel(d, part, panel, corner, width, attempt, show);
+  card.picture = [&part, panel, up_is, show](Drawing& d, Vec2 corner, double width,
+                                             const PictureTry& attempt) {
+    return draw_panel(d, part, panel, up_is, corner, width, attempt, show);
   };
   return card;
 }

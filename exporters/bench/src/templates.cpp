@@ -8,21 +8,14 @@ namespace ribbay {
 
 namespace {
 
-/// Lying or upright, whichever takes fewer sheets.
 detail::TemplateJob job_for(const Layout& layout, const PartType& type,
                             const BenchOptions& options) {
   const Part& part = layout.parts[type.parts.front()];
-  const auto job = [&](bool turned) {
-    TrueOutline outline = true_outline(part, turned);
-    detail::Tiling tiles =
-        detail::tiling(detail::inked(outline), {outline.panel.width(), outline.panel.height()},
-                       options.template_paper);
-    return detail::TemplateJob{layout, type, part, std::move(outline), std::move(tiles), options};
-  };
-  detail::TemplateJob lying = job(false);
-  detail::TemplateJob upright = job(true);
-  if (upright.tiling.tiles.size() < lying.tiling.tiles.size()) return upright;
-  return lying;
+  TrueOutline outline = true_outline(layout, part);
+  detail::Tiling tiles =
+      detail::tiling(detail::inked(outline), {outline.panel.width(), outline.panel.height()},
+                     options.template_paper);
+  return {layout, type, part, std::move(outline), std::move(tiles), options};
 }
 
 }  // namespace

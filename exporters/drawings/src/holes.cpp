@@ -89,22 +89,25 @@ bool same_drill(const Drilling& a, const Drilling& b) {
          (!a.sunk || same_drill(*a.sunk, *b.sunk));
 }
 
+bool is_countersunk(const Drilling& hole) {
+  return hole.sunk && hole.sunk->role == BoreRole::screw;
+}
+
 std::string hole_text(const Drilling& hole, LengthStyle show) {
   const std::string drill = hole_text(hole.bore, show);
   if (!hole.sunk) return drill;
   const std::string wide = diameter_text(*hole.sunk, show);
   const std::string mouth =
-      hole.sunk->role == BoreRole::screw
-          ? say("hole.countersunk", {{"drill", wide}})
-          : say("hole.counterbored",
-                {{"drill", wide}, {"depth", length_text(hole.sunk->depth, show)}});
+      is_countersunk(hole) ? say("hole.countersunk", {{"drill", wide}})
+                           : say("hole.counterbored",
+                                 {{"drill", wide}, {"depth", length_text(hole.sunk->depth, show)}});
   return say("hole.sunk", {{"hole", drill}, {"sunk", mouth}});
 }
 
 MouthColumn::MouthColumn(const std::vector<Drilling>& holes) {
   for (const Drilling& hole : holes) {
     any_ |= hole.sunk.has_value();
-    bored_ |= hole.sunk && hole.sunk->role != BoreRole::screw;
+    bored_ |= hole.sunk && !is_countersunk(hole);
   }
 }
 

@@ -180,7 +180,7 @@ bool add_end_view(Drawing& d, const PageSet& set, const Part& part, const Member
   if (!add_axis_dimensions(d, place, {across, up}, style)) return false;
   // Letters of the faces that have views of their own.
   for (const MemberFace& face : m.faces) {
-    if (m.faces.size() < 2) break;
+    if (m.holes.empty()) break;
     const Vec2 out{dot(face.normal, view.right), dot(face.normal, view.up)};
     const Vec2 at = place.outline.centre() + Vec2{out.x * (place.outline.width() / 2 + 3.0),
                                                   out.y * (place.outline.height() / 2 + 3.0)};
@@ -211,7 +211,7 @@ std::optional<Drawing> member_drawing(const PageSet& set, const PartType& type,
   const Part& part = set.layout.parts[type.parts.front()];
   const MemberStudy m = study_member(part);
   const LengthStyle show = set.layout.project.show;
-  const bool tabled = m.holes.size() > kManyHoles;
+  const bool tabled = m.holes.size() > kManyHoles || (attempt.tabled && !m.holes.empty());
   const DimensionStyle style{.height = attempt.letters, .show = show};
 
   const Vec3 size = m.box.size();
@@ -275,8 +275,8 @@ std::optional<Drawing> member_drawing(const PageSet& set, const PartType& type,
       add_line(d, at - Vec2{reach, 0}, at + Vec2{reach, 0}, kGroup50.centre());
       add_line(d, at - Vec2{0, reach}, at + Vec2{0, reach}, kGroup50.centre());
     }
-    if (m.faces.size() > 1 && !add_label(d, {place.outline.lo.x + 10.0, place.outline.hi.y + 1.0},
-                                         say("face", {{"face", m.faces[f].letter}}), 3.5, 30.0)) {
+    if (!m.holes.empty() && !add_label(d, {place.outline.lo.x + 10.0, place.outline.hi.y + 1.0},
+                                       say("face", {{"face", m.faces[f].letter}}), 3.5, 30.0)) {
       return std::nullopt;
     }
     if (!add_label(d, {place.outline.lo.x - 1.5, place.outline.hi.y + 1.0}, say("end_1"), 2.5,
@@ -292,6 +292,8 @@ std::optional<Drawing> member_drawing(const PageSet& set, const PartType& type,
 
   std::vector<std::string> notes{part_ids(set, type)};
   if (!m.holes.empty()) notes.push_back(say("note.member_holes"));
+  // The cone of a head: ISO 7721, from memory.
+  if (std::ranges::any_of(m.holes, is_countersunk)) notes.push_back(say("note.countersinks"));
   if (!kept->empty()) notes.push_back(say("note.broken"));
   const double notes_width = title_area(d).width() - 8.0;
   const double notes_top = floor + 4.0 + notes_height(notes, notes_width, 2.5);

@@ -256,6 +256,14 @@ std::optional<Vec2> point_left(const CutMark& c, const PanelStudy& panel, double
   return std::nullopt;
 }
 
+/// One place, one depth, one kind of cut, and the other face.
+bool same_but_face(const CutMark& a, const CutMark& b) {
+  return a.front != b.front && a.role == b.role && !a.through && !b.through && !a.in_edge &&
+         !b.in_edge && a.corners.empty() && b.corners.empty() &&
+         std::abs(a.depth - b.depth) < kSame && length(a.area.lo - b.area.lo) < kSame &&
+         length(a.area.hi - b.area.hi) < kSame && std::abs(a.radius - b.radius) < kSame;
+}
+
 /// What is said beside the view with a leader: depths, drills, radii.
 std::vector<Note> notes_on(const PanelPlan& p, double scale) {
   const LengthStyle show = p.style.show;
@@ -268,7 +276,13 @@ std::vector<Note> notes_on(const PanelPlan& p, double scale) {
     if (p.cuts_tabled || (c.through && at_edge && c.radius == 0.0)) continue;
     // An arrow on the edge of what is gone, a dot on what is left.
     const auto left = point_left(c, p.panel, scale);
-    gather(notes, {left.value_or(edge_point(c, p.panel)), cut_text(c, show), left.has_value()});
+    // What is worked into both faces at one place is told once.
+    const bool twin = std::ranges::any_of(
+        p.panel.cuts, [&](const CutMark& other) { return same_but_face(other, c); });
+    if (twin && !c.front) continue;
+    const std::string text = cut_text(c, show);
+    gather(notes, {left.value_or(edge_point(c, p.panel)),
+                   twin ? say("both_faces", {{"what", text}}) : text, left.has_value()});
   }
   for (const PanelHole& h : p.panel.holes) {
     if (p.holes_tabled) break;
@@ -320,22 +334,16 @@ std::optional<Drawing> panel_drawing(const PageSet& set, const PartType& type,
                                      const Attempt& attempt) {
   TitleBlock block = part_title(set, type);
   const Drawing empty = open_page(set, attempt.page, block);
-  // Upright or lying, whichever is drawn larger.
-  std::optional<PanelPlan> plan;
+  const PanelPlan p = plan_panel(set, type, attempt);
   std::optional<Room> room;
   double scale = 0.0;
-  for (const bool turned : {false, true}) {
-    const PanelPlan p = plan_panel(set, type, turned, attempt);
-    for (const Sharing sharing : {Sharing::beside, Sharing::stacked, Sharing::flanked}) {
-      const auto r = room_for(p, empty, sharing);
-      if (!r || largest_scale(p.panel, *r) <= scale) continue;
-      plan.emplace(p);
-      room = r;
-      scale = largest_scale(p.panel, *r);
-    }
+  for (const Sharing sharing : {Sharing::beside, Sharing::stacked, Sharing::flanked}) {
+    const auto r = room_for(p, empty, sharing);
+    if (!r || largest_scale(p.panel, *r) <= scale) continue;
+    room = r;
+    scale = largest_scale(p.panel, *r);
   }
-  if (!plan) return std::nullopt;
-  const PanelPlan& p = *plan;
+  if (!room) return std::nullopt;
   scale = smaller_scale(scale, attempt.smaller);
   if (attempt.smaller == 0 && attempt.page != PageSize::a2 && scale < 0.5 &&
       !legible(p, scale, attempt.page))
@@ -356,8 +364,10 @@ std::optional<Drawing> panel_drawing(const PageSet& set, const PartType& type,
   for (const CutMark& c : p.panel.cuts) {
     if (c.through) gone.push_back({on_paper(face, c.area.lo), on_paper(face, c.area.hi)});
   }
-  if (p.part.stock.grain && !add_grain(d, face, p.panel.turned, attempt.letters, gone))
+  if (p.part.stock.grain && !add_grain(d, face, p.panel.upright(), attempt.letters, gone))
     return std::nullopt;
+  // The notes say it too: where there is no room for it, it may be left out.
+  add_pose(d, face, p.pose.up, attempt.letters, gone);
   if (!add_leader_notes(d, p, face, edge.outline)) return std::nullopt;
   return d;
 }

@@ -9,6 +9,8 @@
 #include "part_drawing.hpp"
 
 #include <algorithm>
+#include <array>
+#include <functional>
 
 namespace ribbay::detail {
 
@@ -73,21 +75,22 @@ bool name_corners_askew(PanelStudy& panel) {
   return any;
 }
 
-/// The way that face A looks in the module, in words, when it is the same one for all parts of the
-/// type and no other than one of six; else nothing.
-std::string way_of(const PageSet& set, const PartType& type, const PanelStudy& panel) {
+/// The way that face A looks, in words, by the module's own sides or by the van's, when it is the
+/// same one for all parts of the type and no other than one of six; else nothing.
+std::string way_of(const PageSet& set, const PartType& type, const PanelStudy& panel, bool own) {
   std::string found;
   for (const std::size_t i : type.parts) {
     const Part& part = set.layout.parts[i];
     const Module* module = set.layout.module(part.module);
     if (!module || part.flat) return "";
     // By the module's own sides, as the van's are by its own: ahead, to the left, up.
-    const Vec3 front = front_way(module->front);
+    const Vec3 front = own ? front_way(module->front) : Vec3{1, 0, 0};
+    const Vec3 left = cross(own ? Vec3{0, 0, -1} : Vec3{0, 0, 1}, front);
     const Vec3 look = part.frame.direction(panel.view.towards_eye());
-    const Vec3 own{dot(look, front), dot(look, cross(front, {0, 0, 1})), look.z};
+    const Vec3 seen{dot(look, front), dot(look, left), look.z};
     Vec3 main;
     for (int axis = 0; axis < 3; ++axis) {
-      if (std::abs(own[axis]) > 0.999) main[axis] = own[axis] > 0.0 ? 1.0 : -1.0;
+      if (std::abs(seen[axis]) > 0.999) main[axis] = seen[axis] > 0.0 ? 1.0 : -1.0;
     }
     if (dot(main, main) == 0.0) return "";
     const std::string way = van_way_text(main);
@@ -97,12 +100,33 @@ std::string way_of(const PageSet& set, const PartType& type, const PanelStudy& p
   return found;
 }
 
+bool has_tongue(const Layout& layout, const Part& part) {
+  if (!layout.catalogue || part.kind != PartKind::plank) return false;
+  const auto plank = layout.catalogue->planks.find(part.stock.key);
+  return plank != layout.catalogue->planks.end() && plank->second.tongue > 0.0;
+}
+
+/// Over all, largest first.
+std::string folded_size(const Layout& layout, const Part& part) {
+  const Vec3 size = bounds(*part.shape).size();
+  std::array<double, 3> sizes{size.x, size.y, size.z};
+  std::ranges::sort(sizes, std::ranges::greater{});
+  const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
+  return show(sizes[0]) + " × " + show(sizes[1]) + " × " + show(sizes[2]);
+}
+
 std::vector<std::string> panel_notes(const PageSet& set, const PartType& type, const PanelPlan& p) {
   const PanelStudy& panel = p.panel;
   std::vector<std::string> notes;
-  const std::string way = way_of(set, type, panel);
+  const std::string way = way_of(set, type, panel, true);
+  const std::string van = way_of(set, type, panel, false);
   notes.push_back(
-      (way.empty() ? say("note.panel_face") : say("note.panel_way", {{"way", way}})) +
+      (way.empty()                 ? say("note.panel_face")
+       : van.empty() || van == way ? say("note.panel_way", {{"way", way}})
+                                   : say("note.panel_ways", {{"way", way}, {"van", van}})) +
+      (p.pose.up == PanelUp::up       ? " " + say("note.pose_up")
+       : p.pose.up == PanelUp::behind ? " " + say("note.pose_front")
+                                      : "") +
       (panel.bends.empty() ? " " + say("note.from_corner") : "") +
       (p.holes_tabled && std::ranges::any_of(panel.holes,
                                              [](const PanelHole& h) { return h.face.size() > 1; })
@@ -113,11 +137,16 @@ std::vector<std::string> panel_notes(const PageSet& set, const PartType& type, c
   if (std::ranges::any_of(panel.cuts, &CutMark::in_edge)) notes.push_back(say("note.in_edge"));
   if (std::ranges::any_of(panel.holes, [](const PanelHole& h) { return h.face == "B"; }))
     notes.push_back(say("note.behind_holes"));
+  if (std::ranges::any_of(panel.holes, is_countersunk)) notes.push_back(say("note.countersinks"));
   if (std::ranges::any_of(panel.holes, starts_in_cut)) notes.push_back(say("note.from_floor"));
   if (std::ranges::any_of(panel.cuts, [](const CutMark& c) {
         return c.through && !c.round && c.radius == 0.0 && c.corners.empty();
       }))
     notes.push_back(say("note.sharp"));
+  if (has_tongue(set.layout, p.part)) notes.push_back(say("note.plank"));
+  if (p.part.flat && p.part.kind == PartKind::panel) notes.push_back(say("note.sprung"));
+  if (p.part.flat && p.part.kind == PartKind::folded)
+    notes.push_back(say("note.folded", {{"size", folded_size(set.layout, p.part)}}));
   if (!p.part.coverings.empty()) notes.push_back(say("note.bare"));
   for (std::string& note : finish_notes(set.layout, p.part, panel))
     notes.push_back(std::move(note));
@@ -126,14 +155,14 @@ std::vector<std::string> panel_notes(const PageSet& set, const PartType& type, c
 
 }  // namespace
 
-PanelPlan plan_panel(const PageSet& set, const PartType& type, bool turned,
-                     const Attempt& attempt) {
+PanelPlan plan_panel(const PageSet& set, const PartType& type, const Attempt& attempt) {
   const LengthStyle show = set.layout.project.show;
   const Part& part = set.layout.parts[type.parts.front()];
   PanelPlan p{.set = set,
               .type = type,
               .part = part,
-              .panel = study_panel(part, turned),
+              .pose = pose_of(set.layout, part),
+              .panel = study_panel(set.layout, part),
               .style = {.height = attempt.letters, .show = show},
               .series = {},
               .notes = {part_ids(set, type)},
@@ -177,7 +206,7 @@ PanelPlan plan_panel(const PageSet& set, const PartType& type, bool turned,
   if (!panel.bends.empty()) p.tables.push_back(bend_table(panel.bends, show));
 
   if (needs_template(part)) {
-    const TrueOutline outline = true_outline(part, turned);
+    const TrueOutline outline = true_outline(set.layout, part);
     const auto alike = [&](const Ordinate& o) {
       return std::abs(o.low - outline.ordinates.front().low) < kSame &&
              std::abs(o.high - outline.ordinates.front().high) < kSame;

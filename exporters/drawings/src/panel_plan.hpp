@@ -13,6 +13,7 @@ struct PanelPlan {
   const PageSet& set;
   const PartType& type;
   const Part& part;
+  PanelPose pose{};
   PanelStudy panel;
   DimensionStyle style;
   bool holes_tabled = false;
@@ -36,7 +37,7 @@ struct PanelPlan {
   }
 };
 
-/// Decides what stands beside the views and what in tables. `turned`: the length runs upwards.
-PanelPlan plan_panel(const PageSet& set, const PartType& type, bool turned, const Attempt& attempt);
+/// Decides what stands beside the views and what in tables.
+PanelPlan plan_panel(const PageSet& set, const PartType& type, const Attempt& attempt);
 
 }  // namespace ribbay::detail

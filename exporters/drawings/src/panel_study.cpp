@@ -3,6 +3,8 @@
 #include "base/tolerance.hpp"
 #include "base/wording.hpp"
 #include "drawings/holes.hpp"
+#include "drawings/lettering.hpp"
+#include "layout/front.hpp"
 #include "scene.hpp"
 #include "shape/facets.hpp"
 #include "shape/role_words.hpp"
@@ -202,19 +204,44 @@ Shape cut_shape(const Part& part) {
   return part.flat ? Shape{{{part.flat->blank, {}}}} : *part.shape;
 }
 
-PanelStudy study_panel(const Part& part, bool turned) {
+PanelPose pose_of(const Layout& layout, const Part& part) {
+  const Module* module = layout.module(part.module);
+  if (module == nullptr) return {};
+  const PanelStudy lying = study_panel(part, 0);
+  constexpr double along = 0.9;  // a curved or leaning part stands all the same
+  const auto turned_to = [&](Vec3 wanted) -> std::optional<int> {
+    const Vec3 right = part.frame.direction(lying.view.right);
+    const Vec3 up = part.frame.direction(lying.view.up);
+    const double by_quarters[] = {dot(up, wanted), dot(right, wanted), -dot(up, wanted),
+                                  -dot(right, wanted)};
+    for (int quarters = 0; quarters < 4; ++quarters) {
+      if (by_quarters[quarters] > along) return quarters;
+    }
+    return std::nullopt;
+  };
+  if (const auto quarters = turned_to({0, 0, 1})) return {*quarters, PanelUp::up};
+  if (const auto quarters = turned_to(front_way(module->front) * -1.0))
+    return {*quarters, PanelUp::behind};
+  return {};
+}
+
+PanelStudy study_panel(const Layout& layout, const Part& part) {
+  return study_panel(part, pose_of(layout, part).quarters);
+}
+
+PanelStudy study_panel(const Part& part, int quarters) {
   const Shape blank = cut_shape(part);
   const PlacedPrism& placed_prism = blank.prisms.front();
   const Prism& prism = placed_prism.prism;
   const Frame& frame = placed_prism.frame;
   const bool behind = worked_behind(prism);
   PanelStudy panel;
-  panel.turned = turned;
+  panel.quarters = quarters;
   panel.behind = behind;
   panel.thickness = prism.height;
   // Seen from behind, left and right change places.
-  panel.view = turned ? ViewFrame{behind ? frame.y : -frame.y, frame.x}
-                      : ViewFrame{behind ? -frame.x : frame.x, frame.y};
+  panel.view = ViewFrame{behind ? -frame.x : frame.x, frame.y};
+  for (int i = 0; i < quarters; ++i) panel.view = {-panel.view.up, panel.view.right};
   Onto onto{prism, frame, panel.view, {}, behind};
   // What the cuts leave: one may take a whole end.
   panel.picture = detail::seen_box(bounds(blank), panel.view);
@@ -311,6 +338,23 @@ Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show) {
   return table;
 }
 
+namespace {
+
+/// "84.9 up, to 845.1": where the last one lies, when steps of the printed pitch would miss it.
+std::string pitch_text(const HoleSeries& s, bool up, LengthStyle show) {
+  const double pitch = s.pitch.x + s.pitch.y;
+  const std::string text =
+      say(up ? "pitch.up" : "pitch.right", {{"pitch", length_text(pitch, show)}});
+  const double steps = static_cast<double>(s.count - 1);
+  constexpr double tenth = 0.1;  // of a millimetre, as lengths are printed
+  const double off = std::abs(std::round(pitch / tenth) * tenth - pitch) * steps;
+  if (show == LengthStyle::millimetres && off < tenth / 2) return text;
+  const double last = (up ? s.first.at.y : s.first.at.x) + pitch * steps;
+  return say("pitch.to", {{"pitch", text}, {"last", length_text(last, show)}});
+}
+
+}  // namespace
+
 Table hole_table(const std::vector<HoleSeries>& series, LengthStyle show) {
   const bool edges =
       std::ranges::any_of(series, [](const HoleSeries& s) { return s.first.face.size() > 1; });
@@ -318,6 +362,11 @@ Table hole_table(const std::vector<HoleSeries>& series, LengthStyle show) {
   std::vector<Drilling> drilled;
   for (const HoleSeries& s : series) drilled.push_back(s.first);
   const MouthColumn mouths(drilled);
+  double widest_pitch = 0.0;
+  for (const HoleSeries& s : series) {
+    if (s.count > 1)
+      widest_pitch = std::max(widest_pitch, text_width(pitch_text(s, s.pitch.y > 0.0, show), 2.5));
+  }
   Table table;
   // Columns that would stay empty are left out: a narrow table leaves a larger view.
   const auto column = [&](bool wanted, Column c) {
@@ -325,15 +374,15 @@ Table hole_table(const std::vector<HoleSeries>& series, LengthStyle show) {
   };
   column(true, {say("column.hole"), 11});
   column(true, {say("column.face"), 13});
-  column(true, {"X", 16, Align::right});
-  column(true, {"Y", 16, Align::right});
+  column(true, {"X", 15, Align::right});
+  column(true, {"Y", 15, Align::right});
   column(edges, {"Z", 12, Align::right});
   column(rows, {say("column.number"), 9, Align::right});
-  column(rows, {say("column.pitch"), 24});
-  column(true, {say("column.drill"), 14, Align::right});
-  column(true, {say("column.depth"), 16, Align::right});
-  column(mouths.wanted(), {mouths.heading(), 23, Align::right});
-  column(true, {say("column.for"), 18});
+  column(rows, {say("column.pitch"), std::max(24.0, widest_pitch + 3.0)});
+  column(true, {say("column.drill"), 12, Align::right});
+  column(true, {say("column.depth"), 15, Align::right});
+  column(mouths.wanted(), {mouths.heading(), 21, Align::right});
+  column(true, {say("column.for"), 17});
   for (const HoleSeries& s : series) {
     const bool edge = s.first.face.size() > 1;
     const bool up = s.pitch.y > 0.0;
@@ -342,9 +391,7 @@ Table hole_table(const std::vector<HoleSeries>& series, LengthStyle show) {
     if (edges) cells.push_back(edge ? length_text(s.first.z, show) : "");
     if (rows) {
       cells.push_back(std::to_string(s.count));
-      cells.push_back(s.count > 1 ? say(up ? "pitch.up" : "pitch.right",
-                                        {{"pitch", length_text(s.pitch.x + s.pitch.y, show)}})
-                                  : "");
+      cells.push_back(s.count > 1 ? pitch_text(s, up, show) : "");
     }
     cells.push_back(diameter_text(s.first.bore, show));
     cells.push_back(depth_text(s.first.bore, show));

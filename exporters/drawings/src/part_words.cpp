@@ -23,6 +23,16 @@ std::string titles_of(const Layout& layout, const PartType& type) {
     const std::string& title = layout.parts[i].title;
     if (std::ranges::find(titles, title) == titles.end()) titles.push_back(title);
   }
+  if (titles.size() == 2) {
+    // "Drawer 1: side left, right": what both begin with is said once.
+    const std::string& a = titles.front();
+    const std::string& b = titles.back();
+    const auto differ = std::ranges::mismatch(a, b).in1 - a.begin();
+    const auto word = a.rfind(' ', static_cast<std::size_t>(differ));
+    constexpr std::size_t worth = 6;  // letters
+    if (word != std::string::npos && word < b.size() && word > worth)
+      return a + ", " + b.substr(word + 1);
+  }
   if (titles.size() <= 2) return join(titles, "; ");
   return say("and_more", {{"some", titles.front()}, {"count", std::to_string(titles.size() - 1)}});
 }

@@ -135,9 +135,9 @@ bool needs_template(const Part& part) {
          });
 }
 
-TrueOutline true_outline(const Part& part, bool turned) {
+TrueOutline true_outline(const Layout& layout, const Part& part) {
   TrueOutline out;
-  out.panel = study_panel(part, turned);
+  out.panel = study_panel(layout, part);
   Shape bare = cut_shape(part);
   Prism& prism = bare.prisms.front().prism;
   prism.bores.clear();

@@ -270,10 +270,21 @@ double add_notes(Drawing& drawing, const std::vector<std::string>& notes, Vec2 c
   return corner.y - y;
 }
 
-bool add_grain(Drawing& d, const ViewPlace& place, bool upwards, double letters,
-               const std::vector<Rect>& gone) {
-  const std::string text = say("grain");
-  const double along = text_width(text, letters) + 8.0;
+namespace {
+
+/// An arrow with a word along it, level or upright.
+struct WordedArrow {
+  std::string text;
+  Vec2 dir;           ///< of its head, unit
+  bool both = false;  ///< a head at either end
+};
+
+/// On a free spot of the face, outside of `gone`; above or below the face when what is left of it
+/// has no room.
+bool add_worded_arrow(Drawing& d, const ViewPlace& place, const WordedArrow& arrow, double letters,
+                      const std::vector<Rect>& gone) {
+  const bool upwards = arrow.dir.y != 0.0;
+  const double along = text_width(arrow.text, letters) + 8.0;
   const double across = letters + 3.0;
   const Vec2 half = upwards ? Vec2{across / 2, along / 2} : Vec2{along / 2, across / 2};
   const Rect o = place.outline;
@@ -305,16 +316,37 @@ bool add_grain(Drawing& d, const ViewPlace& place, bool upwards, double letters,
     if (found == spots.end()) continue;
     const Vec2 spot = *found;
     const Rect box{spot - half, spot + half};
-    const Vec2 dir = upwards ? Vec2{0, 1} : Vec2{1, 0};
+    const Vec2 dir = arrow.dir;
     const Vec2 middle = upwards ? Vec2{box.hi.x - 0.8, spot.y} : Vec2{spot.x, box.lo.y + 0.8};
     add_line(d, middle - dir * (along / 2), middle + dir * (along / 2), kGroup50.thin());
     add_arrow(d, middle + dir * (along / 2), dir);
-    add_arrow(d, middle - dir * (along / 2), dir * -1.0);
+    if (arrow.both) add_arrow(d, middle - dir * (along / 2), dir * -1.0);
     const Vec2 foot = upwards ? Vec2{middle.x - 1.2, spot.y} : Vec2{spot.x, middle.y + 1.2};
-    add_text(d, text, foot, letters, Align::centre, upwards);
+    add_text(d, arrow.text, foot, letters, Align::centre, upwards);
     return true;
   }
   return false;
+}
+
+}  // namespace
+
+bool add_grain(Drawing& d, const ViewPlace& place, bool upwards, double letters,
+               const std::vector<Rect>& gone) {
+  const Vec2 dir = upwards ? Vec2{0, 1} : Vec2{1, 0};
+  return add_worded_arrow(d, place, {say("grain"), dir, true}, letters, gone);
+}
+
+bool add_pose(Drawing& d, const ViewPlace& place, PanelUp up, double letters,
+              const std::vector<Rect>& gone) {
+  switch (up) {
+    case PanelUp::up:
+      return add_worded_arrow(d, place, {say("way_up"), {0, 1}}, letters, gone);
+    case PanelUp::behind:
+      return add_worded_arrow(d, place, {say("way_front"), {0, -1}}, letters, gone);
+    case PanelUp::length:
+      break;
+  }
+  return true;
 }
 
 std::optional<Vec2> free_spot(const Drawing& d, const Rect& area, Vec2 size) {

@@ -56,8 +56,8 @@ std::vector<Row> member_rows(const MemberStudy& study) {
   return rows;
 }
 
-/// From the lower left corner of face A, its length lying; in edges along them, and from face A. Of
-/// what is bent on the blank.
+/// As on the part's sheet: from the lower left corner of face A; in edges along them, and from face
+/// A. Of what is bent on the blank.
 std::vector<Row> panel_rows(const PanelStudy& study) {
   std::vector<Row> rows;
   for (const PanelHole& hole : study.holes) {
@@ -78,7 +78,7 @@ OutputFile drilling_list(const Layout& layout) {
   for (const PartType& type : part_types(layout)) {
     const Part& part = layout.parts[type.parts.front()];
     std::vector<Row> holes = part.kind == PartKind::member ? member_rows(study_member(part))
-                                                           : panel_rows(study_panel(part, false));
+                                                           : panel_rows(study_panel(layout, part));
     const auto place = [](const Row& row) {
       const auto whole = [](double mm) { return std::lround(mm / kPrinted); };
       return std::tuple{row.face, whole(row.along), whole(row.across), -whole(row.bore.diameter),

@@ -51,7 +51,7 @@ std::string bands_text(const Layout& layout, const Part& part) {
     if (finish == layout.catalogue->finishes.end() || covering.edges.empty() ||
         finish->second.kind != FinishKind::edge_band)
       continue;
-    const auto edges = edge_names(part, study_panel(part, false), covering, layout.project.show);
+    const auto edges = edge_names(part, study_panel(layout, part), covering, layout.project.show);
     words.push_back((edges.empty() ? "all" : join(edges, ", ")) + ": " + finish->second.title);
   }
   return join(words, "; ");

@@ -77,6 +77,7 @@ const std::vector<Wording>& english_words() {
       {"bore.pilot", "pilot"},
       {"bore.screw", "screw"},
       {"bore.shelf_pin", "shelf pin"},
+      {"both_faces", "{what}, both faces"},
       {"centre", "centre"},
       {"column.along", "Along"},
       {"column.and", "And"},
@@ -188,7 +189,7 @@ const std::vector<Wording>& english_words() {
       {"edge_between", "from X, Y {from} to {to}"},
       {"end_1", "End 1"},
       {"face", "Face {face}"},
-      {"far_face", "{what}, far face"},
+      {"far_face", "{what}, face B"},
       {"file.assemble", "how each module goes together, with a box for each step"},
       {"file.assembly", "assembly drawing of {title}"},
       {"file.cutting", "how sheet {sheet} of {stock} is cut"},
@@ -278,6 +279,7 @@ const std::vector<Wording>& english_words() {
        "measured "
        "from the lower left corner of the rectangle around it."},
       {"note.broken", "Length views are broken; sizes are true."},
+      {"note.countersinks", "Countersinks have 90 degrees and let the head lie flush."},
       {"note.deck_only", "Deck only: no joist takes the bolt. A plate below spreads its load."},
       {"note.floor_axes",
        "X is measured forwards from the rear edge of the load floor, Y from the van's "
@@ -285,6 +287,10 @@ const std::vector<Wording>& english_words() {
       {"note.floor_below",
        "Joists, tanks, lines and cables lie below: look from below before each hole, "
        "and drill a small hole first. Seal the cut edges against water and rust."},
+      {"note.folded",
+       "Folded: {size}. Where one bend lies outside another, it is folded first. Walls that meet "
+       "stay "
+       "open at their corners: weld, rivet or seal them as the use asks."},
       {"note.from_behind", "Dashed: worked from face B, behind."},
       {"note.from_corner", "Positions are measured from the lower left corner."},
       {"note.from_floor", "A hole that starts in a cut is as deep as said below the cut's floor."},
@@ -305,17 +311,23 @@ const std::vector<Wording>& english_words() {
        "From, to: where the outline begins and ends every 100 mm. A template at true size is in "
        "templates/."},
       {"note.panel_face", "Face A is shown."},
-      {"note.panel_way", "Face A is shown: it looks {way}, seen from the front of the module."},
+      {"note.panel_way", "Face A is shown. In the module it looks {way}."},
+      {"note.panel_ways", "Face A is shown. In the module it looks {way}, in the van {van}."},
       {"note.panel_z", "Z is measured from face A."},
       {"note.places",
        "X forwards from the rear edge of the load floor, Y from the van's centre line, Z above the "
        "load "
        "floor: where each module begins and ends."},
+      {"note.plank",
+       "Boards are bought with tongue and groove; where yours have none, cut them as drawn."},
+      {"note.pose_front", "The module's front is below here."},
+      {"note.pose_up", "It is drawn as it stands, up upwards."},
       {"note.sharp", "Inside corners of cut-outs are sharp where no radius is given."},
       {"note.sides",
        "Below each view: middles of ribs, ends of wheel arches and openings, from the "
        "rear edge of the load floor. Beside it: heights above the load floor. What of "
        "the van is hidden by modules is dashed."},
+      {"note.sprung", "It comes flat and is bent by hand as it goes in: nothing is formed."},
       {"note.undrawn", "No legible drawing could be laid out. Use the model in model/."},
       {"note.walls",
        "X is measured forwards from the rear edge of the load floor, heights above the load floor. "
@@ -330,6 +342,7 @@ const std::vector<Wording>& english_words() {
       {"on_bolt.under_floor", "{what}, under the floor"},
       {"on_bolt.washer", "Plain washer {size}, ISO 7089"},
       {"pitch.right", "{pitch} right"},
+      {"pitch.to", "{pitch}, to {last}"},
       {"pitch.up", "{pitch} up"},
       {"sawn.bare", "as sawn, without band"},
       {"scale.none", "none"},
@@ -490,6 +503,8 @@ const std::vector<Wording>& english_words() {
       {"way.right", "to the right"},
       {"way.slightly", "slightly {way}"},
       {"way.up", "up"},
+      {"way_front", "FRONT"},
+      {"way_up", "UP"},
   };
   return table;
 }

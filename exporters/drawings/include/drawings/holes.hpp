@@ -33,6 +33,9 @@ std::vector<Drilling> drillings(const std::vector<Bore>& bores);
 
 bool same_drill(const Drilling& a, const Drilling& b);
 
+/// Its mouth takes the cone of a screw's head.
+bool is_countersunk(const Drilling& hole);
+
 /// "Ø4 through", "Ø4.5 through, countersunk Ø8", "Ø9 through, counterbored Ø18 ↧ 6".
 std::string hole_text(const Drilling& hole, LengthStyle show);
 

@@ -27,8 +27,8 @@ struct TrueOutline {
   bool upright = false;             ///< the longer side is Y
 };
 
-/// `turned`: the part's length runs upwards.
-TrueOutline true_outline(const Part& part, bool turned);
+/// In the part's pose.
+TrueOutline true_outline(const Layout& layout, const Part& part);
 
 /// True for a point in the part, not in one of its openings. Precondition: not on an edge.
 bool is_within(const TrueOutline& outline, Vec2 p);

@@ -2,6 +2,7 @@
 
 #include "drawings/dimension.hpp"
 #include "drawings/drawing.hpp"
+#include "drawings/panel_study.hpp"
 #include "drawings/sheet.hpp"
 #include "drawings/visible_lines.hpp"
 
@@ -47,6 +48,11 @@ bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height
 /// the face when what is left of it has no room.
 bool add_grain(Drawing& drawing, const ViewPlace& face, bool upwards, double letters,
                const std::vector<Rect>& gone);
+
+/// An arrow "UP", or "FRONT" downwards, by how the face's part stands in its module; none when the
+/// picture's up says nothing. Like the grain's.
+bool add_pose(Drawing& drawing, const ViewPlace& face, PanelUp up, double letters,
+              const std::vector<Rect>& gone);
 
 /// The largest free spot for a `size` rectangle, scanned from the upper right.
 std::optional<Vec2> free_spot(const Drawing& d, const Rect& area, Vec2 size);
