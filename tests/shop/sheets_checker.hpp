@@ -37,8 +37,11 @@ inline std::string saw(const SheetOrder& order, const SheetLayout& layout,
     first.whole = rest.whole = true;
     const double behind = cut.fence + order.saw.kerf;
     (cut.rip ? first.width : first.length) = cut.fence;
-    (cut.rip ? rest.y : rest.x) += behind;
     (cut.rip ? rest.width : rest.length) -= behind;
+    if (cut.turned)
+      (cut.rip ? first.y : first.x) += size - cut.fence;
+    else
+      (cut.rip ? rest.y : rest.x) += behind;
     if (cut.first != wood.size()) return "the first part has another number";
     wood.push_back(first);
     if (size - cut.fence < 0.1 - 1e-6) return "a cut of less than a saw can do";

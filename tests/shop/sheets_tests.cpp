@@ -2,7 +2,9 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <functional>
+#include <map>
 #include <random>
 
 using namespace ribbay;
@@ -72,8 +74,18 @@ TEST_CASE("four quarters come off one sheet, with the fence where it belongs", "
   CHECK(plan->cost == 40.0);
   const auto& cuts = plan->layouts[0].cuts;
   REQUIRE(cuts.size() == 7);  // four edges, one through all, two across the halves
-  CHECK(cuts[0].fence == Approx(7.0));
+  // Never the strip that comes off between fence and blade: 1220 - 10, then 1220 - 2 x 10 stay
+  // there.
+  CHECK(cuts[0].fence == Approx(1210.0));
+  CHECK(cuts[0].turned);
   CHECK(cuts[1].fence == Approx(1200.0));
+  CHECK(cuts[2].fence == Approx(2430.0));
+  CHECK(cuts[3].fence == Approx(2420.0));
+  for (std::size_t c = 0; c < 4; ++c) {
+    REQUIRE(cuts[c].rest);
+    const SheetPart& off = plan->layouts[0].parts[*cuts[c].rest];
+    CHECK((cuts[c].rip ? off.width : off.length) == Approx(7.0));  // 10 less a saw cut of 3
+  }
   CHECK(cuts[4].fence == Approx(cuts[4].rip ? 598.5 : 1208.5));
   CHECK(plan->waste == Approx(2440.0 * 1220.0 - 4 * 1208.5 * 598.5));
 
@@ -219,6 +231,72 @@ TEST_CASE("the same sheets come out of the same order", "[shop][sheets]") {
       CHECK(a[c].fence == b[c].fence);
     }
   }
+}
+
+TEST_CASE("in a stage the fence is set about as rarely as can be", "[shop][sheets]") {
+  // Slow and exact: the fewest settings over all orders in which no part is cut before it is there.
+  const auto fewest_settings = [](const std::vector<SheetCut>& cuts) {
+    std::map<double, std::size_t> settings;
+    for (const SheetCut& cut : cuts) settings.emplace(cut.fence, settings.size());
+    constexpr int never = 1000;
+    const std::size_t all = (std::size_t{1} << cuts.size()) - 1;
+    // By the cuts that are done, and the setting of the last.
+    std::vector<std::vector<int>> best(all + 1, std::vector<int>(settings.size(), never));
+    for (std::size_t done = 0; done <= all; ++done) {
+      for (std::size_t c = 0; c < cuts.size(); ++c) {
+        if ((done >> c & 1U) != 0) continue;
+        bool there = true;
+        for (std::size_t b = 0; b < cuts.size(); ++b)
+          if (cuts[c].part == cuts[b].first || cuts[c].part == cuts[b].rest)
+            there = there && (done >> b & 1U) != 0;
+        if (!there) continue;
+        const std::size_t at = settings.at(cuts[c].fence);
+        int& then = best[done | std::size_t{1} << c][at];
+        if (done == 0) then = 1;
+        for (std::size_t last = 0; done != 0 && last < settings.size(); ++last)
+          then = std::min(then, best[done][last] + (last == at ? 0 : 1));
+      }
+    }
+    return std::ranges::min(best[all]);
+  };
+  const auto settings_of = [](const std::vector<SheetCut>& cuts) {
+    int settings = 1;
+    for (std::size_t c = 1; c < cuts.size(); ++c)
+      if (cuts[c].fence != cuts[c - 1].fence) ++settings;
+    return settings;
+  };
+  Random random(11);
+  int stages = 0;
+  int set = 0;
+  int fewest = 0;
+  int freed = 0;
+  for (int k = 0; k < 12; ++k) {
+    SheetOrder order = shop_order(random, 8);
+    for (SheetPiece& piece : order.pieces) piece.count += 2;
+    const auto plan = plan_sheets(order);
+    REQUIRE(plan);
+    CHECK(fault_in_sheets(order, *plan) == "");
+    for (const SheetLayout& layout : plan->layouts) {
+      std::map<int, std::vector<SheetCut>> by_stage;
+      for (const SheetCut& cut : layout.cuts)
+        if (cut.stage > 0) by_stage[cut.stage].push_back(cut);
+      for (const auto& [stage, cuts] : by_stage) {
+        if (cuts.size() > 12) continue;
+        ++stages;
+        set += settings_of(cuts);
+        fewest += fewest_settings(cuts);
+        // As the parts were made, one after another: what no regard to the fence would give.
+        std::vector<SheetCut> as_made = cuts;
+        std::ranges::sort(as_made, {}, &SheetCut::part);
+        freed += settings_of(as_made) - settings_of(cuts);
+      }
+    }
+  }
+  CAPTURE(stages, set, fewest, freed);
+  CHECK(stages > 50);
+  CHECK(set >= fewest);
+  CHECK(set <= fewest + fewest / 50);
+  CHECK(freed > 20);
 }
 
 TEST_CASE("what no saw can take off is not cut, and fences stand at the sizes of the pieces",

@@ -18,7 +18,7 @@ struct SheetPiece {
   int count = 1;
   bool grain = false;  ///< its length runs along the sheet's length; else it may be turned
   std::optional<Place> place = {};  ///< where it is asked for; findings point at it
-  int holds = 1;  ///< pieces of a list that are cut from it by hand afterwards
+  int holds = 1;                    ///< pieces of a list that are cut from it by hand afterwards
 };
 
 /// A size that sheets come in; the grain runs along the length. All sheets of one order have the
@@ -55,21 +55,26 @@ struct SheetPart {
 };
 
 /// A cut through a part from edge to edge. Of the part, `fence` stays between the fence and the
-/// blade and becomes `first`; what is behind the blade becomes `rest`.
+/// blade and becomes `first`; what is behind the blade becomes `rest`. The part lies at the fence
+/// with its lower or left edge, or turned, with the opposite one: so the first of two edges is
+/// trimmed, whose narrow waste then falls off free and not between fence and blade.
 struct SheetCut {
   std::size_t part = 0;  ///< index into the layout's parts
   bool rip = false;      ///< along the sheet's length, `fence` measured across; else the other way
-  double fence = 0.0;    ///< mm, from the part's lower or left edge
+  double fence = 0.0;    ///< mm, from the edge at the fence
   int stage = 0;         ///< 0 trims the sheet; the direction changes from stage to stage
   std::size_t first = 0;
   std::optional<std::size_t> rest = {};  ///< none when the blade takes all of it
+  bool turned = false;                   ///< the part's upper or right edge lies at the fence
 };
 
 /// One sheet.
 struct SheetLayout {
   std::size_t stock = 0;         ///< index into the order's stock
   std::vector<SheetPart> parts;  ///< the untrimmed sheet first
-  std::vector<SheetCut> cuts;    ///< in the order they are sawn, stage by stage
+  /// In the order they are sawn, stage by stage; in a stage those at one setting of the fence come
+  /// together, as far as none waits for a cut at another.
+  std::vector<SheetCut> cuts;
 };
 
 struct SheetsPlan {
@@ -82,9 +87,9 @@ struct SheetsPlan {
 
 /// Plans an order: cuts from edge to edge, for the least money that the search finds. The same
 /// order gives the same plan: the search is limited by counts of work, never by time. Inside,
-/// lengths are whole hundredths of a millimetre, pieces rounded up and stock rounded down; the fence
-/// is set to the piece's own size. Where less than kSawn would come off there is no cut, and the
-/// piece stays that much larger.
+/// lengths are whole hundredths of a millimetre, pieces rounded up and stock rounded down; the
+/// fence is set to the piece's own size. Where less than kSawn would come off there is no cut, and
+/// the piece stays that much larger.
 ///
 /// The bound comes from areas and from areas of scaled sizes (dual feasible functions), so it holds
 /// for cuts of any kind and is sometimes below what cuts from edge to edge can reach.
