@@ -2,6 +2,7 @@
 
 #include "base/text.hpp"
 #include "base/wording.hpp"
+#include "drawings/document.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/sheet.hpp"
 #include "drawings/views.hpp"
@@ -15,9 +16,10 @@ namespace {
 
 constexpr double kMargin = 8.0;
 constexpr double kStamp = 12.0;   ///< of NOT FOR CUTTING
-constexpr double kHeading = 8.0;  ///< over a strip
-constexpr double kStrip = 14.0;   ///< its height: the width of a bar is not to scale
-constexpr double kAbove = 5.0;    ///< over a strip, for names that find no room in it
+constexpr double kHeading = 6.0;  ///< over a strip
+constexpr double kRips = 4.5;     ///< below the heading: what is ripped
+constexpr double kStrip = 12.0;   ///< its height: the width of a bar is not to scale
+constexpr double kAbove = 1.5;    ///< over a strip
 constexpr double kBeside = 6.0;   ///< of a strip, for values at its ends
 constexpr double kBetween = 4.0;  ///< below the values of a strip
 constexpr double kWords = 3.5;
@@ -76,40 +78,50 @@ class BarPages {
   }
 
   void turn() {
-    on_page_ = 0;
     const std::string number = std::to_string(pages_.size() + 1);
-    Drawing page = new_page(PageSize::a3, title_block(number + "/" + all_));
+    Drawing page = new_page(PageSize::a3, block(number + "/" + all_));
     if (not_for_cutting_) add_stamp(page);
-    y_ = page.frame.hi.y - kMargin - (not_for_cutting_ ? kStamp : 0.0);
+    const double top = page.frame.hi.y - kMargin - (not_for_cutting_ ? kStamp : 0.0);
     const double x = page.frame.lo.x + kMargin;
     const Sawing& saw = layout_.sawing;
     const auto words = [&](double mm) { return value_text(mm, Unit::mm, show_); };
-    y_ -= add_notes(page,
-                    {say("cutting.saw_bars",
-                         {{"kerf", words(saw.bar_kerf)}, {"trim", words(saw.bar_trim)}})},
-                    {x, y_}, page.frame.width() - 2 * kMargin, kLetters) +
-          kBetween;
+    const std::vector<std::string> notes = {
+        say("cutting.saw_bars", {{"kerf", words(saw.bar_kerf)}, {"trim", words(saw.bar_trim)}}),
+        say("cutting.note_stop", {{"kerf", words(saw.bar_kerf)}})};
+    const double noted =
+        add_notes(page, notes, {x, top}, page.frame.width() - 2 * kMargin, kLetters);
+    free_ = {x + kBeside, top - noted - kBetween};
+    shelf_foot_ = free_.y;
+    empty_ = true;
     pages_.push_back(std::move(page));
   }
 
-  TitleBlock title_block(const std::string& sheet) const {
-    return {.owner = layout_.project.author,
-            .creator = layout_.project.author,
-            .date = layout_.project.date,
-            .number = "cut-bars",
-            .title = say("cutting.bars"),
-            .subtitle = layout_.project.title,
-            .type = say("document.cutting"),
-            .material = "",
-            .stock = "",
-            .finish = "",
-            .scale = say("scale.none"),
-            .mass = "",
-            .quantity = "",
-            .status = say("status.issued"),
-            .sheet = sheet,
-            .first_angle = layout_.project.first_angle,
-            .show = show_};
+  TitleBlock block(const std::string& sheet) const {
+    TitleBlock block = title_block(layout_, not_for_cutting_);
+    block.number = document_number(layout_, "cut-bars");
+    block.title = say("cutting.bars");
+    block.subtitle = layout_.project.title;
+    block.type = say("document.cutting");
+    block.scale = say("scale.none");
+    block.sheet = sheet;
+    return block;
+  }
+
+  /// "B1: then rip to 56, groove off", of the pieces of a strip.
+  std::string rips(const Strip& strip) const {
+    const BarOrder& order = strip.plan->orders.bars.front();
+    std::vector<std::string> words;
+    for (const Rip& rip : strip.plan->rips) {
+      if (std::ranges::none_of(strip.layout->pieces,
+                               [&](std::size_t p) { return order.pieces[p].label == rip.mark; }))
+        continue;
+      const char* key = rip.groove && rip.tongue ? "cutting.rip_both"
+                        : rip.groove             ? "cutting.rip_groove"
+                        : rip.tongue             ? "cutting.rip_tongue"
+                                                 : "cutting.rip";
+      words.push_back(say(key, {{"mark", rip.mark}, {"width", length_text(rip.width, show_)}}));
+    }
+    return join(words, "; ");
   }
 
   std::string heading(const Strip& strip) const {
@@ -144,34 +156,50 @@ class BarPages {
     return pieces;
   }
 
-  /// Draws a strip below those before; false when it has no room on the page.
+  /// Draws a strip beside the one before where both are short, else below; false when it has no
+  /// room on the page.
   bool add(const Strip& strip) {
     const BarOrder& order = strip.plan->orders.bars.front();
-    AxisPlan saw_marks{ViewSide::bottom, 0.0, length_of(strip), true, {order.saw.trim}};
+    AxisPlan saw_marks{ViewSide::bottom, 0.0, length_of(strip), false, {order.saw.trim}};
     for (const Piece& piece : pieces_of(order, *strip.layout))
       saw_marks.positions.push_back(piece.to);
     if (order.saw.trim == 0.0) saw_marks.positions.erase(saw_marks.positions.begin());
     const DimensionStyle style{
-        .height = kLetters, .first = 6.0, .pitch = 7.0, .pen = kPicturePens.thin(), .show = show_};
-    const double strip_foot = y_ - kHeading - kAbove - kStrip;
-    const double foot = strip_foot - depth_of(saw_marks, style) - kBetween;
+        .height = kLetters, .first = 5.0, .pitch = 7.0, .pen = kPicturePens.thin(), .show = show_};
     Drawing& page = pages_.back();
-    const double x = page.frame.lo.x + kMargin + kBeside;
-    const double scale = (page.frame.width() - 2 * (kMargin + kBeside)) / longest_;
-    const Rect area{{x, strip_foot}, {x + length_of(strip) * scale, strip_foot + kStrip}};
+    const double left = page.frame.lo.x + kMargin + kBeside;
+    const double right = page.frame.hi.x - kMargin - kBeside;
+    // The longest leaves a gap, so that two of half its length stand side by side.
+    const double scale = (right - left - 2 * kBeside) / longest_;
     const std::string words = heading(strip);
-    // Short bars stand beside the title block as well.
-    const Rect block = title_area(page);
-    const double right = std::max(area.hi.x + kBeside, x + text_width(words, kWords));
-    const double limit = right < block.lo.x ? page.frame.lo.y : block.hi.y;
-    if (on_page_ > 0 && foot < limit + kMargin) return false;
-    add_text(page, words, {x, y_ - kWords - 1.0}, kWords);
+    const std::string ripped = rips(strip);
+    const double width = std::max(
+        {length_of(strip) * scale, text_width(words, kWords), text_width(ripped, kLetters)});
+    const double height = kHeading + (ripped.empty() ? 0.0 : kRips) + kAbove + kStrip +
+                          depth_of(saw_marks, style) + kBetween;
+    const auto has_room = [&](Vec2 at) {
+      // Short bars stand beside the title block as well.
+      const Rect block = title_area(page);
+      const bool over = at.x + width + kBeside >= block.lo.x;
+      return at.x + width <= right + 1e-6 &&
+             at.y - height >= (over ? block.hi.y : page.frame.lo.y) + kBetween;
+    };
+    Vec2 at = free_;
+    if (!empty_ && !has_room(at)) {
+      at = {left, shelf_foot_};
+      if (!has_room(at)) return false;
+    }
+    add_text(page, words, {at.x, at.y - kWords - 1.0}, kWords);
+    if (!ripped.empty()) add_text(page, ripped, {at.x, at.y - kHeading - kLetters - 0.5}, kLetters);
+    const double strip_foot = at.y - kHeading - (ripped.empty() ? 0.0 : kRips) - kAbove - kStrip;
+    const Rect area{{at.x, strip_foot}, {at.x + length_of(strip) * scale, strip_foot + kStrip}};
     const ViewPlace place =
-        open_view(page, {area, axis_map(0.0, x, scale), axis_map(0.0, strip_foot, 1.0)});
+        open_view(page, {area, axis_map(0.0, at.x, scale), axis_map(0.0, strip_foot, 1.0)});
     draw_pieces(page, place, order, *strip.layout);
     add_marks(page, place, saw_marks, style);
-    y_ = foot;
-    ++on_page_;
+    shelf_foot_ = std::min(shelf_foot_, at.y - height);
+    free_ = {at.x + width + 2 * kBeside, at.y};
+    empty_ = false;
     return true;
   }
 
@@ -226,9 +254,10 @@ class BarPages {
   std::vector<Strip> strips_;
   double longest_ = 0.0;
   std::vector<Drawing> pages_;
-  std::string all_;  ///< how many pages there are
-  double y_ = 0.0;   ///< upper edge of what is free
-  int on_page_ = 0;
+  std::string all_;          ///< how many pages there are
+  Vec2 free_;                ///< where the next strip may stand beside those before
+  double shelf_foot_ = 0.0;  ///< below all that is drawn
+  bool empty_ = true;        ///< the page has no strip
 };
 
 }  // namespace

@@ -87,19 +87,36 @@ bool has_plan(const StockPlan& plan) {
   return !plan.plans.bars.empty() || !plan.plans.sheets.empty();
 }
 
+/// What cutting to length leaves to be done.
+std::string rip_lines(const StockPlan& plan, LengthStyle show) {
+  std::string lines;
+  for (const Rip& rip : plan.rips) {
+    std::vector<std::string> off;
+    if (rip.groove) off.emplace_back("groove");
+    if (rip.tongue) off.emplace_back("tongue");
+    lines += rip.mark + ": then rip to " + value_text(rip.width, Unit::mm, show) +
+             (off.empty() ? "" : ", " + join(off, " and ") + " sawn off") + "\n";
+  }
+  return lines.empty() ? "" : lines + "\n";
+}
+
 std::string cutting_text(const std::vector<StockPlan>& plans, const Sawing& saw,
                          LengthStyle show) {
   const auto words = [&](double mm) { return value_text(mm, Unit::mm, show); };
   std::string page = "Bars and planks: saw cut " + words(saw.bar_kerf) + ", " +
                      words(saw.bar_trim) + " taken off each end. Sheets: saw cut " +
                      words(saw.sheet_kerf) + ", " + words(saw.sheet_trim) +
-                     " taken off each edge.\nMarks as on the drawings and in cutlist.csv. "
-                     "Measure the stock before the first cut; saws need their guards.\n";
+                     " taken off each edge.\nAlong and across are those of the whole sheet, "
+                     "along its first size, however a part lies. Fence: from fence to blade; "
+                     "gives: the part\nbetween the two; leaves: what lies beyond the blade. A "
+                     "stage has cuts of one direction. Marks as on the drawings and in "
+                     "cutlist.csv.\nMeasure the stock before the first cut; saws need their "
+                     "guards.\n";
   for (const StockPlan& plan : plans) {
     if (!has_plan(plan)) continue;
     const std::string heading = plan.title + " (" + plan.key + ")";
     page += "\n" + heading + "\n" + std::string(character_count(heading), '-') + "\n" +
-            sharing_words(plan, show) + cut_text(plan.orders, plan.plans, show);
+            sharing_words(plan, show) + rip_lines(plan, show) + cut_text(plan.orders, plan.plans, show);
   }
   return page;
 }

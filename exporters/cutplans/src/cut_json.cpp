@@ -51,11 +51,9 @@ Json part_json(const SheetOrder& order, const SheetPart& part) {
 }
 
 Json cut_json_of(const SheetCut& cut) {
-  Json json = {{"part", cut.part},
-               {"direction", cut.rip ? "along" : "across"},
-               {"fence", clean(cut.fence)},
-               {"stage", cut.stage},
-               {"first", cut.first}};
+  Json json = {{"part", cut.part},          {"direction", cut.rip ? "along" : "across"},
+               {"fence", clean(cut.fence)}, {"turned", cut.turned},
+               {"stage", cut.stage},        {"first", cut.first}};
   json["rest"] = cut.rest ? Json(*cut.rest) : Json();
   return json;
 }

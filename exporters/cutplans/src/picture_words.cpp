@@ -8,8 +8,7 @@ namespace ribbay::detail {
 
 namespace {
 
-constexpr double kBeside = 0.3;  ///< between a cut and the circle of its number
-constexpr double kApart = 1.2;   ///< from the circle to what it does not belong to
+constexpr double kApart = 1.0;  ///< from a circle to what it does not belong to
 
 /// A number and the circle around it.
 struct Balloon {
@@ -34,26 +33,48 @@ Rect around(Vec2 a, Vec2 b, double by) {
                by);
 }
 
-/// Beside the cut, as near to its middle as there is room.
-bool number_beside(Drawing& page, Vec2 a, Vec2 b, const Rect& part, const Balloon& balloon) {
-  const double way = length(b - a);
-  const Vec2 along = (b - a) * (1.0 / way);
-  const Vec2 side{-along.y, along.x};
-  const double r = balloon.radius;
-  for (const double share : {0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9, 0.04, 0.96}) {
-    const double at = way * share;
-    if (at < r + kApart || at > way - r - kApart) continue;
-    for (const double to : {1.0, -1.0}) {
-      const Vec2 foot = a + along * at;
-      const Vec2 middle = foot + side * (to * (r + kBeside));
-      if (!inside(around(middle, middle, r), grown(part, -0.1))) continue;
-      // Free from the cut to beyond the circle, so that it touches no other.
-      const Rect taken = around(foot - along * (r + kApart) + side * (to * kBeside),
-                                foot + along * (r + kApart) + side * (to * (2 * r + kApart)), 0.0);
-      if (!is_free(page, taken, 0.0)) continue;
-      balloon.draw(page, middle);
-      return true;
+/// Breaks a line that runs level or upright where it goes through a circle.
+void add_broken(std::vector<InkLine>& lines, const InkLine& line, Vec2 middle, double radius) {
+  const double way = length(line.b - line.a);
+  const Vec2 along = (line.b - line.a) * (1.0 / way);
+  const double at = dot(middle - line.a, along);
+  const double off = length(line.a + along * at - middle);
+  const double half = off < radius ? std::sqrt(radius * radius - off * off) : 0.0;
+  const auto add = [&](double from, double to) {
+    if (to <= from) return;
+    InkLine piece = line;
+    piece.a = line.a + along * from;
+    piece.b = line.a + along * to;
+    lines.push_back(piece);
+  };
+  if (half == 0.0 || at + half <= 0.0 || at - half >= way) return lines.push_back(line);
+  add(0.0, at - half);
+  add(at + half, way);
+}
+
+/// On the cut, as near to its middle as there is room.
+bool number_on(Drawing& page, Vec2 a, Vec2 b, const Rect& own, const Balloon& balloon) {
+  const bool upright = a.x == b.x;
+  const auto is_own = [&](const InkLine& line) {
+    return upright ? line.a.x == line.b.x && line.a.x > own.lo.x && line.a.x < own.hi.x
+                   : line.a.y == line.b.y && line.a.y > own.lo.y && line.a.y < own.hi.y;
+  };
+  Drawing others = page;
+  std::erase_if(others.lines, is_own);
+  for (int step = 0; step < 19; ++step) {  // from the middle to and fro, by twentieths
+    const int off = (step + 1) / 2;
+    const Vec2 middle = a + (b - a) * (0.5 + (step % 2 == 0 ? 0.05 : -0.05) * off);
+    if (!is_free(others, around(middle, middle, balloon.radius), kApart)) continue;
+    std::vector<InkLine> lines = std::move(page.lines);
+    page.lines.clear();
+    for (const InkLine& line : lines) {
+      if (is_own(line))
+        add_broken(page.lines, line, middle, balloon.radius);
+      else
+        page.lines.push_back(line);
     }
+    balloon.draw(page, middle);
+    return true;
   }
   return false;
 }
@@ -89,6 +110,23 @@ bool put(Drawing& page, const std::string& text, Vec2 middle, double height, boo
   return true;
 }
 
+bool put_stacked(Drawing& page, const std::string& upper, const std::string& lower, Vec2 middle,
+                 double height) {
+  constexpr double apart = 1.6;  // of the lines, in heights
+  const auto line = [&](const std::string& text, double up) {
+    return InkText{.text = text,
+                   .at = middle + Vec2{0.0, (up * apart - 0.5) * height},
+                   .height = height,
+                   .align = Align::centre};
+  };
+  const InkText lines[] = {line(upper, 0.5), line(lower, -0.5)};
+  if (std::ranges::any_of(lines,
+                          [&](const InkText& text) { return !is_free(page, extent(text), 0.5); }))
+    return false;
+  for (const InkText& text : lines) add_text(page, text.text, text.at, height, Align::centre);
+  return true;
+}
+
 bool name_from_afar(Drawing& page, const std::string& word, Vec2 target) {
   for (double away = 4.0; away < 120.0; away += 2.0) {
     for (int i = 0; i < 16; ++i) {
@@ -101,7 +139,11 @@ bool name_from_afar(Drawing& page, const std::string& word, Vec2 target) {
       const Rect letters = extent(ink);
       if (!is_free(page, letters, 0.6)) continue;
       const Vec2 way = normalized(target - at);
-      const Vec2 start = at + way * (std::max(letters.width(), letters.height()) / 2 + 0.8);
+      const Rect beside = grown(letters, 0.8);
+      const double leaves =
+          std::min(beside.width() / std::abs(way.x), beside.height() / std::abs(way.y)) / 2;
+      if (leaves > away - 1.0) continue;  // the word would hide what it names
+      const Vec2 start = at + way * leaves;
       if (!is_clear(page, start, target)) continue;
       add_text(page, word, ink.at, kSmallLetters, Align::centre);
       add_line(page, start, target, kPicturePens.thin());
@@ -112,9 +154,9 @@ bool name_from_afar(Drawing& page, const std::string& word, Vec2 target) {
   return false;
 }
 
-bool number_cut(Drawing& page, Vec2 a, Vec2 b, const Rect& part, const std::string& number) {
-  for (const double height : {kLetters - 0.5, kSmallLetters}) {
-    if (number_beside(page, a, b, part, {number, height})) return true;
+bool number_cut(Drawing& page, Vec2 a, Vec2 b, const Rect& own, const std::string& number) {
+  for (const double height : {kLetters, kSmallLetters}) {
+    if (number_on(page, a, b, own, {number, height})) return true;
   }
   for (const double share : {0.5, 0.3, 0.7, 0.1, 0.9}) {
     if (number_from_afar(page, a + (b - a) * share, {number, kSmallLetters})) return true;

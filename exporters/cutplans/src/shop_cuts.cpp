@@ -1,5 +1,6 @@
 #include "cutplans/shop_cuts.hpp"
 
+#include "base/tolerance.hpp"
 #include "catalogue/titles.hpp"
 #include "shared_rectangles.hpp"
 
@@ -65,6 +66,26 @@ std::vector<double> lengths_of(const Catalogue& catalogue, const std::string& ke
   return plank != catalogue.planks.end() ? plank->second.stock_lengths : std::vector<double>{};
 }
 
+bool has_cut(const Part& part, CutRole role) {
+  const std::vector<Cut>& cuts = part.shape->prisms.front().prism.cuts;
+  return std::ranges::find(cuts, role, &Cut::role) != cuts.end();
+}
+
+/// Planks that are narrower than they are bought, in the order of their marks.
+std::vector<Rip> rips_of(const Layout& layout, const std::string& key,
+                         const std::vector<const PartType*>& types) {
+  const auto plank = layout.catalogue->planks.find(key);
+  std::vector<Rip> rips;
+  if (plank == layout.catalogue->planks.end()) return rips;
+  for (const PartType* type : types) {
+    const Part& part = layout.parts[type->parts.front()];
+    if (part.stock.width > plank->second.width - kSame) continue;
+    rips.push_back({type->mark, part.stock.width, !has_cut(part, CutRole::groove),
+                    !has_cut(part, CutRole::rebate)});
+  }
+  return rips;
+}
+
 StockPlan bar_plan(const Layout& layout, const std::string& key,
                    const std::vector<const PartType*>& types) {
   StockPlan made{.key = key, .title = stock_title(*layout.catalogue, key)};
@@ -88,6 +109,7 @@ StockPlan bar_plan(const Layout& layout, const std::string& key,
   } else {
     made.findings = plan.error();
   }
+  made.rips = rips_of(layout, key, types);
   made.orders.cost_unit = cost_unit(layout, key, "m");
   made.orders.bars.push_back(std::move(order));
   return made;

@@ -1,38 +1,19 @@
 #include "page_set.hpp"
 
 #include "base/wording.hpp"
+#include "drawings/document.hpp"
 
 #include <algorithm>
 #include <string_view>
 
 namespace ribbay::detail {
 
-namespace {
-
-std::string upper(std::string text) {
-  std::ranges::transform(text, text.begin(), [](char c) {
-    return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
-  });
-  return text;
-}
-
-}  // namespace
-
 TitleBlock title_block(const PageSet& set) {
-  const ProjectInfo& project = set.layout.project;
-  TitleBlock block;
-  block.owner = project.author;
-  block.creator = project.author;
-  block.date = project.date;
-  block.status = say(set.not_for_cutting ? "status.not_for_cutting" : "status.issued");
-  block.first_angle = project.first_angle;
-  block.show = project.show;
-  block.sheet = "1/1";
-  return block;
+  return title_block(set.layout, set.not_for_cutting);
 }
 
 std::string document_number(const PageSet& set, const std::string& suffix) {
-  return upper(set.layout.project.name + "-" + suffix);
+  return document_number(set.layout, suffix);
 }
 
 std::string said_of(const PageSet& set, const std::string& id) {

@@ -126,7 +126,6 @@ const std::vector<Wording>& english_words() {
       {"column.side", "Side"},
       {"column.side_from_left", "Side view, from the left"},
       {"column.size", "Size"},
-      {"column.stage", "Stage"},
       {"column.step", "Step"},
       {"column.stock", "Stock"},
       {"column.stock_key", "Stock key"},
@@ -160,18 +159,38 @@ const std::vector<Wording>& english_words() {
       {"cutting.further", "{what}, further cuts"},
       {"cutting.heading", "{sheets} of {stock}, {size} {unit}"},
       {"cutting.nameless", "no room in the picture to name: {what}"},
+      {"cutting.note_along",
+       "Along: the way of the sheet's {length}. Across: the way of its {width}. Both hold for the "
+       "whole sheet, however a part lies; sizes are along x across."},
+      {"cutting.note_along_grain",
+       "Along: the way of the sheet's {length}, as its grain runs. Across: the way of its {width}. "
+       "Both hold for the whole sheet, however a part lies; sizes are along x across."},
+      {"cutting.note_care", "Measure the sheet before the first cut. Saws need their guards."},
+      {"cutting.note_fence",
+       "Fence: from the fence to the blade. Gives: the part between the two. Leaves: what lies "
+       "beyond the blade. A part is called by the pieces still in it."},
+      {"cutting.note_kerf", "Saw cut {kerf}."},
+      {"cutting.note_order",
+       "In the order of the numbers: what is cut at one setting of the fence comes one after the "
+       "other, where the parts allow it."},
+      {"cutting.note_stop",
+       "Places hold for a saw cut of {kerf}. For pieces of one length set a stop; the places then "
+       "check. Saws need their guards."},
+      {"cutting.note_trim",
+       "Saw cut {kerf}. {trim} come off each edge first: what stays lies at the fence, the strip "
+       "falls off beyond the blade."},
       {"cutting.nothing", "nothing"},
       {"cutting.rest", "rest {size}"},
+      {"cutting.rip", "{mark}: then rip to {width}"},
+      {"cutting.rip_both", "{mark}: then rip to {width}, groove and tongue off"},
+      {"cutting.rip_groove", "{mark}: then rip to {width}, groove off"},
+      {"cutting.rip_tongue", "{mark}: then rip to {width}, tongue off"},
       {"cutting.saw_bars",
        "Saw cut {kerf}, {trim} taken off each end. Places of the cuts run from the left end, where "
-       "the "
-       "tape hooks on: the first is where the first piece begins, then each piece ends at its "
-       "value "
-       "and the saw cut lies behind it. Saws need their guards."},
-      {"cutting.saw_sheet", "saw cut {kerf}, {trim} taken off each edge first"},
+       "the tape hooks on: the first is where the first piece begins, then each piece ends at its "
+       "value and the saw cut lies behind it."},
       {"cutting.sheet", "Sheet {numbers}"},
       {"cutting.sheets", "Sheets {numbers}"},
-      {"cutting.trim", "trim"},
       {"cutting.whole", "the sheet"},
       {"cutting.with", "with {pieces}"},
       {"detail.fold", "fold"},

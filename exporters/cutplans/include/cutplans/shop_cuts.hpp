@@ -27,6 +27,14 @@ struct Sharing {
   double saved = 0.0;  ///< in the unit of the order's costs
 };
 
+/// A plank that is ripped narrower once it is cut to length.
+struct Rip {
+  std::string mark;
+  double width = 0.0;   ///< that it keeps, what is left of its tongue included, mm
+  bool groove = false;  ///< comes off
+  bool tongue = false;  ///< the same
+};
+
 /// One profile, plank or sheet, and how everything that a layout needs of it is cut.
 struct StockPlan {
   std::string key;    ///< of the catalogue
@@ -37,6 +45,7 @@ struct StockPlan {
   Findings findings{};
   std::vector<SharedRectangle> shared{};
   std::optional<Sharing> sharing{};  ///< nullopt: there are no two such pieces
+  std::vector<Rip> rips{};
 };
 
 /// What the project says that it costs, or nullptr; a sheet and a finish may have one key.
