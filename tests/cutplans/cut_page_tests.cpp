@@ -154,6 +154,43 @@ TEST_CASE("numbers stand where the blade goes, at a scale of ISO 5455", "[cutpla
   CHECK(checked > 50);
 }
 
+TEST_CASE(
+    "sheets of any shape are drawn as large as the page allows, with nothing on top of "
+    "anything else",
+    "[cutplans][drawings]") {
+  struct Row {
+    double length;
+    double width;
+    const char* scale;
+  };
+  // By hand: of an A3 page about 370 x 250 mm are free, of which eight rows of a table take 183
+  // x 50.
+  const auto row =
+      GENERATE(Row{2500, 1250, "1:10"}, Row{1250, 2500, "1:20"}, Row{700, 2600, "1:20"},
+               Row{3050, 1525, "1:10"}, Row{1200, 600, "1:5"}, Row{500, 400, "1:5"});
+  const Layout layout = demo();
+  const bool stamped = GENERATE(false, true);
+  StockPlan plan{.key = "birch_12", .title = "Board", .sheet = true};
+  SheetOrder order;
+  order.saw = {3.0, 10.0, false};
+  order.stock.push_back({plan.key, row.length, row.width, {}, 3.125});
+  for (int i = 0; i < 6; ++i)
+    order.pieces.push_back({.label = "P" + std::to_string(i + 1),
+                            .length = row.length / 3.7 + 11 * i,
+                            .width = row.width / 4.6 - 3 * i,
+                            .count = 1});
+  auto cut = plan_sheets(order);
+  REQUIRE(cut);
+  plan.plans.sheets.push_back(std::move(*cut));
+  plan.orders.sheets.push_back(order);
+  for (const SetPage& page : cut_pages(layout, {plan}, {.not_for_cutting = stamped})) {
+    CAPTURE(page.path, row.length, row.width, stamped);
+    for (const Fault& fault : audit(page.drawing)) FAIL_CHECK(fault.what);
+    CHECK(std::ranges::count(page.drawing.texts, row.scale, &InkText::text) == 1);
+    CHECK(page.path.find("-page-") == std::string::npos);
+  }
+}
+
 TEST_CASE("pages of sheets say saw cut and trim, and call what is cut further by the pieces in it",
           "[cutplans][drawings]") {
   const Layout layout = demo();
@@ -286,6 +323,10 @@ TEST_CASE("planks that end a row are ripped, and the page of the saw says which 
     for (const InkText& text : page.drawing.texts) words.insert(text.text);
   CHECK(words.contains("B1: then rip to 56, groove off"));
   CHECK(words.contains("B4: then rip to 58.9, tongue off"));
+  const OutputFiles files = cut_files(layout, plans);
+  CHECK_THAT(std::ranges::find(files, "shop/cutting.txt", &OutputFile::path)->bytes,
+             Catch::Contains("B1: then rip to 56 mm, groove sawn off\n"
+                             "B4: then rip to 58.9 mm, tongue sawn off\n"));
 }
 
 TEST_CASE(

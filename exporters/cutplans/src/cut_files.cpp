@@ -116,7 +116,8 @@ std::string cutting_text(const std::vector<StockPlan>& plans, const Sawing& saw,
     if (!has_plan(plan)) continue;
     const std::string heading = plan.title + " (" + plan.key + ")";
     page += "\n" + heading + "\n" + std::string(character_count(heading), '-') + "\n" +
-            sharing_words(plan, show) + rip_lines(plan, show) + cut_text(plan.orders, plan.plans, show);
+            sharing_words(plan, show) + rip_lines(plan, show) +
+            cut_text(plan.orders, plan.plans, show);
   }
   return page;
 }

@@ -427,9 +427,12 @@ class CutPages {
     const std::string text = say("cutting.rest", {{"size", size_words(part, show_)}});
     for (const double height : {kLetters, kSmallLetters}) {
       for (const bool turned : {false, true}) {
-        const double along = turned ? box.height() : box.width();
-        if (text_width(text, height) + 2.0 > along) continue;
-        if (put(drawing_, text, box.centre(), height, turned)) return;
+        const double free = (turned ? box.height() : box.width()) - text_width(text, height) - 2.0;
+        if (free < 0.0) continue;
+        for (const double share : {0.0, 0.15, -0.15, 0.3, -0.3, 0.45, -0.45}) {
+          const Vec2 off = (turned ? Vec2{0.0, 1.0} : Vec2{1.0, 0.0}) * (free * share);
+          if (put(drawing_, text, box.centre() + off, height, turned)) return;
+        }
       }
     }
     if (std::min(part.length, part.width) >= kLargeRest)
