@@ -178,7 +178,7 @@ const std::vector<Wording>& english_words() {
        "check. Saws need their guards."},
       {"cutting.note_trim",
        "Saw cut {kerf}. {trim} come off each edge first: what stays lies at the fence, the strip "
-       "falls off beyond the blade."},
+       "falls off beyond the blade. For the opposite edge the sawn one lies at the fence."},
       {"cutting.nothing", "nothing"},
       {"cutting.rest", "rest {size}"},
       {"cutting.rip", "{mark}: then rip to {width}"},
