@@ -71,6 +71,50 @@ std::vector<Vec3> bores(const Layout& layout, const std::string& part, BoreRole 
 
 }  // namespace
 
+TEST_CASE("slides on both sides of a panel take other holes in it", "[layout][custom]") {
+  const Layout layout = good(std::string(kDrawer) + R"(
+[module.box.panels.far]
+sheet = "birch_18"
+at = [964.6, 0, 0]
+size = [450, 300]
+faces = "right"
+[module.box.panels.far_left]
+sheet = "birch_12"
+at = [512.7, 10, 50]
+size = [400, 100]
+faces = "right"
+[module.box.panels.far_right]
+sheet = "birch_12"
+at = [939.9, 10, 50]
+size = [400, 100]
+faces = "right"
+[module.box.panels.far_floor]
+sheet = "birch_9"
+at = [524.7, 10, 50]
+size = [415.2, 400]
+[module.box.slides.second]
+slide = "slide_400"
+carriers = ["right", "far"]
+riders = ["far_left", "far_right"]
+screw = "wood_3x12"
+held_by = "far_floor"
+moves = ["far_floor"]
+)",
+                             {"module.box.width=982.3mm"});
+  // 12 of a screw in 17.7 from both sides would meet: those of the right slide are moved by 16.
+  const auto places = [&](const char* part) {
+    std::vector<double> x;
+    for (const Vec3& at : bores(layout, part, BoreRole::pilot)) x.push_back(at.x);
+    std::ranges::sort(x);
+    return x;
+  };
+  const auto shared = places("box/right");
+  REQUIRE(shared.size() == 4);
+  CHECK(shared[1] - shared[0] == Approx(16));
+  CHECK(shared[3] - shared[2] == Approx(16));
+  CHECK(places("box/far") == places("box/left"));
+}
+
 TEST_CASE("slides of a custom module lie between two pairs of panels", "[layout][custom]") {
   const Layout layout = good(kDrawer);
   const Motion& motion = motion_of(layout, "box/motion.drawer");
@@ -95,13 +139,13 @@ TEST_CASE("slides of a custom module lie between two pairs of panels", "[layout]
   CHECK(fixed.lo.y == Approx(-250 + 17.7));
   CHECK(bounds(*layout.find("box/drawer.slide.right.fixed")).hi.y == Approx(250 - 17.7));
 
-  // Screws 53 and 40 from the ends; those of the right one are moved by 16 towards each other.
+  // Screws 53 and 40 from the ends, alike on both sides.
   const auto left = bores(layout, "box/left", BoreRole::pilot);
   const auto right = bores(layout, "box/right", BoreRole::pilot);
   REQUIRE(left.size() == 2);
   REQUIRE(right.size() == 2);
   CHECK(length(left[0] - left[1]) == Approx(400 - 53 - 40));
-  CHECK(length(right[0] - right[1]) == Approx(400 - 53 - 40 - 2 * 16));
+  CHECK(length(right[0] - right[1]) == Approx(400 - 53 - 40));
   CHECK(left[0].z == Approx(100));
   CHECK(bores(layout, "box/in_left", BoreRole::pilot).size() == 2);
 }

@@ -173,7 +173,9 @@ std::vector<const Part*> boards(const Layout& layout) {
 }
 
 /// The same, van axes: y of what a board covers, from its groove edge on.
-double left_of(const Part& part) { return bounds(part).hi.y; }
+double left_of(const Part& part) {
+  return bounds(part).hi.y;
+}
 
 }  // namespace
 
@@ -230,9 +232,9 @@ TEST_CASE("a last board too narrow is shared with the first", "[layout][partitio
 
 TEST_CASE("horizontal boards are counted from below and end at the walls",
           "[layout][partition][planks]") {
-  const Layout layout = good(kPlankWall, {"module.partition.planks.run=horizontal",
-                                          "module.partition.place.rear=740mm",
-                                          "module.partition.planks.trim=5mm"});
+  const Layout layout =
+      good(kPlankWall, {"module.partition.planks.run=horizontal",
+                        "module.partition.place.rear=740mm", "module.partition.planks.trim=5mm"});
   const std::vector<const Part*> row = boards(layout);
   CHECK(bounds(*row[0]).lo.z == Approx(5));
   // The lowest stands below the ribs, which begin at 100 and reach 30 into the room.
@@ -263,9 +265,8 @@ radius = 0
   CHECK(gone < 616.0 * 216);
   CHECK(gone > 616.0 * 216 * 0.97);
   // A board in the middle of it is two.
-  const auto parts = std::ranges::count_if(boards(layout), [](const Part* board) {
-    return board->id.ends_with(".part_2");
-  });
+  const auto parts = std::ranges::count_if(
+      boards(layout), [](const Part* board) { return board->id.ends_with(".part_2"); });
   CHECK(parts >= 6);
   for (const Part* board : boards(layout)) {
     const Box box = bounds(*board);
@@ -322,5 +323,94 @@ TEST_CASE("what planks cannot be is reported", "[layout][partition][planks]") {
        "screw = \"wood_3x12\"\n");
   // The second board begins at x = 3 + 84.6; an opening from x = 96 leaves 8.4 mm of it.
   code({}, "partition.sliver",
-       "[module.partition.passes.x]\nleft = 100\nright = -704\nbottom = 400\ntop = 600\nradius = 0\n");
+       "[module.partition.passes.x]\nleft = 100\nright = -704\nbottom = 400\ntop = 600\nradius = "
+       "0\n");
+}
+
+TEST_CASE("a board ends where the arc of an opening's corner lets it, and is screwed to there",
+          "[layout][partition][planks]") {
+  const std::string pass =
+      "[module.partition.passes.x]\nleft = 300\nright = -300\nbottom = 400\ntop = 600\n"
+      "radius = 20\n";
+  const Layout layout =
+      good(std::string(kPlankWall) + pass,
+           {"module.partition.planks.reveal=10mm", "module.partition.planks.screw=wood_3_5x16"});
+  // By hand: the boards' opening is 620 wide, from -310, its corners R30. Board 7 begins at
+  // -797 + 6 x 84.593 = -289.44, 20.56 from the side: there the arc stands 30 - sqrt(30^2 - 9.44^2)
+  // into the opening.
+  const double from_side = -797 + 6 * (84 + kMapleGap) + 310;
+  const double sag = 30 - std::sqrt(30.0 * 30.0 - (30 - from_side) * (30 - from_side));
+  CHECK(sag == Approx(1.52).margin(0.01));
+  const Box low = bounds(*layout.find("partition/plank_7.part_1"));
+  CHECK(low.lo.y == Approx(-310 + from_side));
+  CHECK(low.hi.z == Approx(390 + sag).margin(1e-6));
+  CHECK(bounds(*layout.find("partition/plank_7.part_2")).lo.z == Approx(610 - sag).margin(1e-6));
+  // At a pitch of 400 two screws are enough, counted from above: 30 from both ends of whole wood,
+  // which is looked for in steps of 5.
+  const double top = layout.find("partition/plank_7.part_1.screw_1")->frame.origin.z;
+  CHECK(top <= 390 - 30 + 1e-6);
+  CHECK(top >= 390 - 30 - 5);
+  CHECK(layout.find("partition/plank_7.part_1.screw_2")->frame.origin.z == Approx(30));
+  CHECK(layout.find("partition/plank_7.part_1.screw_3") == nullptr);
+  // Where an arc takes less than a saw shows the end is straight: board 8 is the same as board 9.
+  CHECK(bounds(*layout.find("partition/plank_8.part_1")).hi.z == Approx(390));
+  CHECK(bounds(*layout.find("partition/plank_9.part_1")).hi.z == Approx(390));
+}
+
+TEST_CASE("beside an opening a board is screwed in the wood that is left of it",
+          "[layout][partition][planks]") {
+  const std::string pass =
+      "[module.partition.passes.x]\nleft = 300\nright = -240\nbottom = 300\ntop = 600\n"
+      "radius = 0\n";
+  const Layout layout =
+      good(std::string(kPlankWall) + pass, {"module.partition.planks.screw=wood_3_5x16"});
+  // Board 7 covers -289.44 to -205.44, and is 49.4 wide beside the opening: its middle is 7.4 from
+  // there, and the next step of 5 is far enough.
+  const double edge = -797 + 6 * (84 + kMapleGap);
+  std::vector<const Part*> screws;
+  for (int i = 1; const Part* screw = layout.find("partition/plank_7.screw_" + std::to_string(i));
+       ++i)
+    screws.push_back(screw);
+  REQUIRE(screws.size() == 4);  // 940 at a pitch of 400 at most, from above
+  CHECK(screws[0]->frame.origin.z == Approx(970));
+  CHECK(screws[0]->frame.origin.y == Approx(edge + 42));
+  CHECK(screws[2]->frame.origin.z == Approx(30 + 940.0 / 3));
+  CHECK(screws[2]->frame.origin.y == Approx(edge + 42 - 5));
+  CHECK(screws[3]->frame.origin.z == Approx(30));
+}
+
+TEST_CASE("a screw through a lap has its recess in the half that its head lies in",
+          "[layout][partition][planks][screws]") {
+  const Layout layout = good(kPlankWall, {"module.partition.pieces=[\"1 share\", \"1 share\"]",
+                                          "module.partition.planks.screw=wood_3_5x16"});
+  // The seam is at y = 0, and board 10 covers -35.7 to 48.3: its middle lies in the lap of 30.
+  const Part* screw = layout.find("partition/plank_10.screw_1");
+  REQUIRE(std::abs(screw->frame.origin.y) < 15);
+  REQUIRE(screw->hosts.size() == 3);
+  const auto at_screw = [&](const char* id) {
+    const Part& part = *layout.find(id);
+    std::vector<double> diameters;
+    for (const Bore& bore : part.shape->prisms.front().prism.bores) {
+      const Vec3 off = part.frame.point(bore.at) - screw->frame.origin;
+      if (std::abs(off.y) < 1e-6 && std::abs(off.z) < 1e-6) diameters.push_back(bore.diameter);
+    }
+    std::ranges::sort(diameters);
+    return diameters;
+  };
+  // Screwed from behind: the rear half is the right piece's.
+  CHECK(at_screw("partition/piece_1") == std::vector{4.0});
+  CHECK(at_screw("partition/piece_2") == std::vector{4.0, 7.0});
+}
+
+TEST_CASE("screws of a cleat keep off the shoulders of a lap", "[layout][partition]") {
+  const Layout layout = good(std::string(kPlainPartition) +
+                             "[module.partition.cleats.low]\nleft = 500\nright = -500\n"
+                             "side = \"back\"\nsheet = \"birch_12\"\nscrew = \"wood_3_5x25\"\n");
+  // Five at a pitch of 250 at most: the middle one would be on the seam, whose lap ends at 15.
+  std::vector<double> places;
+  for (int i = 1; i <= 5; ++i)
+    places.push_back(layout.find("partition/cleat.low.screw_" + std::to_string(i))->frame.origin.y);
+  std::ranges::sort(places);
+  const std::vector<double> expected{-470, -235, 30, 235, 470};
+  for (std::size_t i = 0; i < 5; ++i) CHECK(places[i] == Approx(expected[i]));
 }

@@ -139,9 +139,9 @@ TEST_CASE("a table slides out under a worktop and its leg unfolds then", "[layou
   CHECK(bounds(part(layout, "top.slide.left.fixed")).hi.y == Approx(485.1));
   // The leg lies below the top, 9 of air round its tube of 30.
   const Box leg = bounds(part(layout, "leg.folding"));
-  CHECK(leg.hi.z == Approx(690 - 4));   // its foot is 40 thick, about an axis 24 below
+  CHECK(leg.hi.z == Approx(690 - 4));  // its foot is 40 thick, about an axis 24 below
   CHECK(leg.lo.z == Approx(690 - 44));
-  CHECK(leg.size().y == Approx(666));     // tube and foot
+  CHECK(leg.size().y == Approx(666));  // tube and foot
   REQUIRE(layout.motions.size() == 2);
   const Motion& unfold = layout.motions[0];
   const Motion& out = layout.motions[1];
@@ -225,14 +225,27 @@ TEST_CASE("each fault of a table is told with both numbers", "[layout][table]") 
        "table.radius_too_large",
        300.0,
        250.0},
-      {"long slides", kSlideTable, {"module.table.slide=heavy_600", "module.table.rail_height=120 mm"},
-       "table.slide_too_long", 600.0, 505.1},
+      {"long slides",
+       kSlideTable,
+       {"module.table.slide=heavy_600", "module.table.rail_height=120 mm"},
+       "table.slide_too_long",
+       600.0,
+       505.1},
       {"weak slides", kSlideTable, {"slide.slide_500.load=5 kg"}, "table.overloaded", {}, 5.0},
       // 3 of air, 20.5 of top and 45 of slide.
-      {"low carriers", kSlideTable, {"module.table.rail_height=60 mm"}, "carcass.too_small", 60.0,
+      {"low carriers",
+       kSlideTable,
+       {"module.table.rail_height=60 mm"},
+       "carcass.too_small",
+       60.0,
        68.5},
       {"no slide", kPostTable, {"module.table.stands=slide"}, "carcass.item_missing", {}, {}},
-      {"stiff leg", kWallTable, {"module.table.leg=table_post", "fitting.table_post.use=leg"}, "carcass.leg_fixed", {}, {}},
+      {"stiff leg",
+       kWallTable,
+       {"module.table.leg=table_post", "fitting.table_post.use=leg"},
+       "carcass.leg_fixed",
+       {},
+       {}},
       {"not at a wall", kWallTable, {"module.table.faces=rear"}, "table.not_at_wall", {}, {}},
       {"narrow strip",
        kWallTable,
@@ -254,4 +267,19 @@ TEST_CASE("each fault of a table is told with both numbers", "[layout][table]") 
   CHECK(found->place);
   CHECK(message_text(*found, LengthStyle::millimetres).find('?') == std::string::npos);
   CHECK_FALSE(advice_text(*found, LengthStyle::millimetres).empty());
+}
+
+TEST_CASE("both slides of a pair are screwed through the same holes", "[layout][table]") {
+  const Layout layout = good(kSlideTable);
+  for (const char* half : {"fixed", "moving"}) {
+    for (const char* number : {"1", "2"}) {
+      CAPTURE(half, number);
+      const auto screw = [&](const char* side) {
+        return part(layout, std::string("top.slide.") + side + "." + half + ".screw_" + number)
+            .frame.origin;
+      };
+      CHECK(screw("left").x == Approx(screw("right").x));
+      CHECK(screw("left").y == Approx(-screw("right").y));
+    }
+  }
 }

@@ -364,6 +364,15 @@ std::vector<Fault> other_faults() {
        }},
       {"fixing.holds_nothing", [] { return screwed(40); },  // its tip lies 18 mm below the upper board
        [](Layout& l) { part_of(l, "a/low").frame.origin.z = -20; }},
+      {"fixing.too_short", [] { return screwed(40); },  // 3 mm in the lower board, of 1.5 x 4
+       [](Layout& l) { part_of(l, "a/low").frame.origin.z = -15; }},
+      {"fixing.screws_meet", [] { return screwed(40); },  // 6 apart, 4 thick: 2 of wood between them
+       [](Layout& l) {
+         Part second = part_of(l, "a/screw");
+         second.id = "a/screw_2";
+         second.frame.origin.x += 6;
+         l.parts.insert(l.parts.begin() + 2, second);
+       }},
       {"fixing.near_edge", [] { return screwed(40); },  // less than 1.4 x 4 mm
        [](Layout& l) { part_of(l, "a/screw").frame.origin.x = 5.5; }},
       {"fixing.short_for_nut", [] { return screwed(40); },

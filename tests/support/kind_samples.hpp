@@ -162,7 +162,7 @@ height = "1000 mm"
 pieces = ["1 share", "600 mm"]
 seam_screw = "wood_3x12"
 place = { rear = "900 mm", between = "walls", on = "floor" }
-planks = { plank = "maple_9", first = "70 mm", screw = "wood_3_5x16" }
+planks = { plank = "maple_9", first = "70 mm", screw = "wood_3_5x20" }
 )";
 
 inline const char* kLopsidedTray = R"(

@@ -621,11 +621,18 @@ const std::vector<Message>& english_messages() {
        "{0}: {stock} stands {measured} from an edge of {1}, which breaks out; it needs {required} "
        "({count} like it)",
        "move the screw or the edge, or choose a thinner screw"},
+      {"fixing.screws_meet",
+       "{0}: {stock} and {1} pass each other with {measured} of wood between them; it takes "
+       "{required} ({count} like it)",
+       "move one of the two along its joint"},
       {"fixing.short_for_nut",
        "{0}: {stock} is {measured} long, its holes are clear, and behind them it does not fill a "
        "nut "
        "({count} like it)",
        "choose a bolt of {required} or more"},
+      {"fixing.too_short",
+       "{0}: {stock} is {measured} long and goes too little into {1} to hold ({count} like it)",
+       "choose a screw of {required} or more"},
       {"fixing.wood_screw_in_metal",
        "{0}: the wood screw {stock} should hold in {1}, which is metal ({count} like it)",
        "choose a machine bolt, or let the screw come from the other side and bite in wood"},

@@ -82,7 +82,8 @@ class Borer {
     part.shape = std::make_shared<const Shape>(std::move(shape));
   }
 
-  static void countersink(Part& part, const Bolt& bolt, const Axis& axis) {
+  /// In the part that the head lies in: what lies deeper only lets the shank pass.
+  void countersink(Part& part, const Bolt& bolt, const Axis& axis) {
     std::optional<Stretch> hole;
     for (const Bore& bore : bores(part)) {
       const auto stretch = along(axis, bore);
@@ -92,6 +93,8 @@ class Borer {
         hole = stretch;
     }
     if (!hole) return;
+    const auto wood = first_stretch(part, axis);
+    if (wood && wood->first > bolt.head_height - kContact) return;
     const double from = std::max(hole->first, 0.0);
     Hole recess = head_recess(bolt, axis.head + axis.direction * from, axis.direction);
     recess.depth -= from;
@@ -117,10 +120,10 @@ class Borer {
   const Pieces& pieces_of(const Part& part) {
     const auto [at, fresh] = pieces_.try_emplace(part.id);
     const Prism& prism = part.shape->prisms.front().prism;
-    const bool sound = fault(prism.section).empty() &&
-                       std::ranges::all_of(prism.cuts, [](const Cut& cut) {
-                         return fault({cut.outline, {}}).empty();
-                       });
+    const bool sound =
+        fault(prism.section).empty() && std::ranges::all_of(prism.cuts, [](const Cut& cut) {
+          return fault({cut.outline, {}}).empty();
+        });
     if (fresh && sound) at->second = pieces(*part.shape);
     return at->second;
   }

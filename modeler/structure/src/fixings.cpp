@@ -2,44 +2,31 @@
 
 #include "base/tolerance.hpp"
 #include "layout/metal.hpp"
+#include "shape/plate_edges.hpp"
 #include "structure/grips.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <map>
-#include <tuple>
+#include <utility>
 
 namespace ribbay {
 
 namespace {
 
-double distance(Vec2 point, const Side& side) {
-  const Vec2 way = side.b - side.a;
-  if (side.arc) {
-    // The arc lies beyond its chord, seen from its centre; elsewhere its ends are nearest.
-    const Vec2 out = point - side.centre;
-    if (length(out) < kSame) return side.radius;
-    const Vec2 on = side.centre + out * (side.radius / length(out));
-    if (cross(way, on - side.a) * cross(way, side.centre - side.a) <= 0.0) return length(point - on);
-    return std::min(length(point - side.a), length(point - side.b));
-  }
-  const double along = std::clamp(dot(point - side.a, way) / dot(way, way), 0.0, 1.0);
-  return length(point - (side.a + way * along));
-}
-
-/// From a point to the nearest edge of a plate: of its outline, or of what is cut through it.
-double to_edge(const Prism& plate, Vec2 point) {
-  double least = std::numeric_limits<double>::infinity();
-  const auto look = [&](const Loop& loop) {
-    for (const Side& side : sides(loop)) least = std::min(least, distance(point, side));
-  };
-  look(plate.section.outer);
-  for (const Loop& hole : plate.section.holes) look(hole);
-  for (const Cut& cut : plate.cuts) {
-    if (cut.from < kSame && cut.to > plate.height - kSame) look(cut.outline);
-  }
-  return least;
+/// Least distance of two stretches in space, by walking from each to the other's nearest point.
+double distance(Vec3 a, Vec3 along_a, Vec3 b, Vec3 along_b) {
+  const double aa = dot(along_a, along_a);
+  const double bb = dot(along_b, along_b);
+  const double ab = dot(along_a, along_b);
+  const Vec3 off = a - b;
+  const double apart = aa * bb - ab * ab;
+  const auto share = [](double up, double down) { return std::clamp(up / down, 0.0, 1.0); };
+  double s =
+      apart > kSame * aa * bb ? share(ab * dot(along_b, off) - bb * dot(along_a, off), apart) : 0.0;
+  const double t = share(dot(along_b, off) + s * ab, bb);
+  s = share(t * ab - dot(along_a, off), aa);
+  return length(off + along_a * s - along_b * t);
 }
 
 class Checker {
@@ -51,7 +38,10 @@ class Checker {
       screw_ = layout_.find(grip.id);
       bolt_ = &layout_.catalogue->bolts.find(screw_->stock.key)->second;
       judge(grip);
-      if (bolt_->kind == BoltKind::wood) judge_edges();
+      if (bolt_->kind != BoltKind::wood) continue;
+      judge_edges();
+      judge_neighbours();
+      wood_screws_.push_back({screw_, bolt_});
     }
     Findings findings;
     for (const Told& told : told_) {
@@ -79,13 +69,22 @@ class Checker {
     if (grip.verdict != GripVerdict::too_short) return;
     if (!grip.thread.empty() && !grip.under_floor)
       return tell("fixing.short_for_nut", nullptr, bolt_->length, grip.shortest);
-    if (grip.held <= kContact) tell("fixing.holds_nothing", into, bolt_->length, grip.shortest);
+    if (grip.held <= kContact)
+      tell("fixing.holds_nothing", into, bolt_->length, grip.shortest);
+    else if (!is_nut(into) && !grip.under_floor)
+      tell("fixing.too_short", into, bolt_->length, grip.shortest);
+  }
+
+  /// A bolt that does not fill a slot nut is told where it is laid out.
+  bool is_nut(const Part* part) const {
+    return part != nullptr && layout_.catalogue->nuts.contains(part->stock.key);
   }
 
   void judge_edges() {
     for (const std::string& id : screw_->hosts) {
       const Part* host = layout_.find(id);
-      if (host == nullptr || (host->kind != PartKind::panel && host->kind != PartKind::plank)) continue;
+      if (host == nullptr || (host->kind != PartKind::panel && host->kind != PartKind::plank))
+        continue;
       const double wanted = kScrewToEdge * bolt_->diameter;
       for (const PlacedPrism& placed : host->shape->prisms) {
         const Frame frame = host->frame * placed.frame;
@@ -93,9 +92,27 @@ class Checker {
         const Vec3 at = frame.local_point(screw_->frame.origin);
         const double edge = to_edge(placed.prism, {at.x, at.y});
         const Box box = bounds(Shape{{{placed.prism, {}}}});
-        const bool inside = at.x > box.lo.x && at.x < box.hi.x && at.y > box.lo.y && at.y < box.hi.y;
+        const bool inside =
+            at.x > box.lo.x && at.x < box.hi.x && at.y > box.lo.y && at.y < box.hi.y;
         if (inside && edge < wanted - kContact) tell("fixing.near_edge", host, edge, wanted);
       }
+    }
+  }
+
+  void judge_neighbours() {
+    for (const auto& [other, bolt] : wood_screws_) {
+      const bool together = std::ranges::any_of(screw_->hosts, [&](const std::string& id) {
+        if (std::ranges::find(other->hosts, id) == other->hosts.end()) return false;
+        const Part* host = layout_.find(id);
+        return host != nullptr && is_made(host->kind);
+      });
+      if (!together) continue;
+      const double wanted = kBetweenScrews * std::max(bolt_->diameter, bolt->diameter);
+      const double between = distance(screw_->frame.origin, screw_->frame.z * bolt_->length,
+                                      other->frame.origin, other->frame.z * bolt->length) -
+                             (bolt_->diameter + bolt->diameter) / 2;
+      if (between < wanted - kContact)
+        tell("fixing.screws_meet", other, std::max(between, 0.0), wanted);
     }
   }
 
@@ -112,7 +129,9 @@ class Checker {
     }
     Finding finding;
     finding.code = code;
-    if (finding.code == "fixing.near_edge") finding.severity = Severity::warning;
+    if (finding.code == "fixing.near_edge" || finding.code == "fixing.screws_meet" ||
+        finding.code == "fixing.too_short")
+      finding.severity = Severity::warning;
     finding.source = "common practice, no source";
     finding.subjects = {screw_->id};
     if (host != nullptr) finding.subjects.push_back(host->id);
@@ -127,6 +146,7 @@ class Checker {
   const Layout& layout_;
   const Part* screw_ = nullptr;
   const Bolt* bolt_ = nullptr;
+  std::vector<std::pair<const Part*, const Bolt*>> wood_screws_;  ///< that were looked at before
   std::vector<Told> told_;
 };
 

@@ -215,6 +215,19 @@ std::vector<std::string> fix(SlideWork& slides, Joiner& joiner, const Screw& scr
   return ids;
 }
 
+/// True when other slides lie on the far side of the right carrier: theirs is one of the two alone.
+bool is_shared(const SlideWork& slides) {
+  const std::string& left = slides.carriers[0].piece->name();
+  const std::string& right = slides.carriers[1].piece->name();
+  return std::ranges::any_of(slides.work.request.fields.tables("slides"), [&](const auto& other) {
+    const std::vector<std::string>& carriers = other.second.texts("carriers");
+    const auto names = [&](const std::string& part) {
+      return std::ranges::find(carriers, part) != carriers.end();
+    };
+    return names(right) && !names(left);
+  });
+}
+
 bool travels(const SlideWork& slides, double required) {
   if (required <= slides.slide.travel + kSame) return true;
   slides.work.shop.find(slides.fault("custom.slide_short", "must_slide")
@@ -255,7 +268,7 @@ void make_slide(CustomWork& work, const std::string& name, const Record& fields)
                      .sides = {{{slides.carriers[0].box.hi.x, slides.carriers[0].piece->name(),
                                  slides.riders[0].piece->name()},
                                 {slides.carriers[1].box.lo.x, slides.carriers[1].piece->name(),
-                                 slides.riders[1].piece->name()}}},
+                                 slides.riders[1].piece->name(), is_shared(slides)}}},
                      .axes = slides.axes},
                     by, by),
                 .axis = work.request.direction_to_van(out),

@@ -255,8 +255,9 @@ std::vector<std::string> add_slides(const GalleyWork& work, const GalleyColumn& 
              .rider_front = drawer.box.lo.y,
              .rider_back = drawer.box.hi.y,
              .screw = "slide_screw",
-             .sides = {{{column.left, column.left_board, side + work.side(true)},
-                        {column.right, column.right_board, side + work.side(false)}}}});
+             .sides = {{{column.left, column.left_board, side + work.side(true), !column.left_free},
+                        {column.right, column.right_board, side + work.side(false),
+                         !column.right_free}}}});
 }
 
 void make_drawer(const GalleyWork& work, const GalleyColumn& column, const Slide& slide,

@@ -14,6 +14,9 @@ namespace {
 
 /// Screws along a seam or a cleat stand at most this far apart. Common practice, no source.
 constexpr double kScrewPitch = 250.0;
+/// A cleat's screws keep this from the shoulders of a lap, where half the wood is gone. Common
+/// practice, no source.
+constexpr double kOffShoulder = 15.0;
 /// Wood that must remain between a pass-through opening and the partition's edge.
 constexpr double kLeastMargin = 15.0;
 
@@ -149,7 +152,8 @@ class Partition {
     const double t = sheet_.thickness;
     const double high = r_.size.z + 1;
     // The piece to the left keeps its front half at a seam, the one to the right its rear half.
-    if (i + 1 < count) add_rebate(board, seams_[i + 1] - lap_ / 2, to + 1, high, 0, t - front_half());
+    if (i + 1 < count)
+      add_rebate(board, seams_[i + 1] - lap_ / 2, to + 1, high, 0, t - front_half());
     if (i > 0) add_rebate(board, from - 1, seams_[i] + lap_ / 2, high, t - front_half(), t);
     for (const WallPass& pass : passes_) {
       if (pass.box.hi.x <= from || pass.box.lo.x >= to) continue;
@@ -250,6 +254,17 @@ class Partition {
     return pieces_[i];
   }
 
+  /// The place nearest to `x` that is off every lap, within `from` and `to` where they leave one.
+  double off_laps(double x, double from, double to) const {
+    const double keep = lap_ / 2 + kOffShoulder;
+    for (std::size_t i = 1; i + 1 < seams_.size(); ++i) {
+      if (std::abs(x - seams_[i]) >= keep) continue;
+      const bool left = x < seams_[i] ? seams_[i] - keep >= from : seams_[i] + keep > to;
+      return seams_[i] + (left ? -keep : keep);
+    }
+    return x;
+  }
+
   /// A strip of sheet on the floor against the partition.
   void add_cleat(const std::string& name, const Record& cleat) {
     if (r_.fields.has("planks") && cleat.text("side") == "front") {
@@ -283,8 +298,8 @@ class Partition {
     const Bolt& screw = entry(r_.catalogue.bolts, cleat.text("screw"));
     const int count = std::max(2, static_cast<int>(std::ceil((x1 - x0 - 60) / kScrewPitch)) + 1);
     for (int i = 0; i < count; ++i) {
-      const Vec3 at{x0 + 30 + (x1 - x0 - 60) * i / (count - 1), at_front ? -t : r_.size.y + t,
-                    high / 2};
+      const double x = off_laps(x0 + 30 + (x1 - x0 - 60) * i / (count - 1), x0 + 30, x1 - 30);
+      const Vec3 at{x, at_front ? -t : r_.size.y + t, high / 2};
       board.holes.push_back(clearance_hole(screw, at, inward, t));
       piece_at(at.x).holes.push_back(pilot_hole(screw, at, inward, t));
       hardware.push_back(
@@ -329,48 +344,49 @@ std::optional<double> partition_size(const EarlyFields& early, int axis) {
 }  // namespace
 
 Kind partition_kind() {
-  return {.name = "partition",
-          .schema = module_schema(
-              "partition",
-              "a wall of sheet across the van that follows its walls, with pass-through openings",
-              {reference_field("sheet", kBoard)
-                   .needed()
-                   .means("what it is cut from; its actual thickness is the partition's depth"),
-               length_field("edge_gap")
-                   .otherwise("3 mm")
-                   .at_least(0)
-                   .means("left free along the walls, for scribing"),
-               sizes_field("pieces")
-                   .items(1, 10)
-                   .otherwise("[\"1 share\"]")
-                   .means("widths of the pieces it is made of, from the left; together they give "
-                          "its width"),
-               length_field("lap").otherwise("30 mm").at_least(10).at_most(100).means(
-                   "width of the half-lap that joins two pieces"),
-               reference_field("seam_screw", kWoodScrew).means("screw through the half-laps"),
-               keyed_field(
-                   "passes",
-                   {length_field("left").needed().means("y of its left edge, in the van"),
-                    length_field("right").needed().means("y of its right edge, in the van"),
-                    length_field("bottom").needed().means("z of its lower edge, in the van"),
-                    length_field("top").needed().means("z of its upper edge, in the van"),
-                    length_field("radius").otherwise("10 mm").at_least(0).means("of its corners")})
-                   .means("openings that something passes through"),
-               keyed_field(
-                   "cleats",
-                   {length_field("left").needed().means("y of its left end, in the van"),
-                    length_field("right").needed().means("y of its right end, in the van"),
-                    choice_field("side", {"front", "back"})
-                        .otherwise("front")
-                        .means("side of the partition"),
-                    length_field("height").otherwise("40 mm").above(10).means("of the strip"),
-                    reference_field("sheet", kBoard).needed().means("what it is cut from"),
-                    reference_field("screw", kWoodScrew).needed().means("screw into the partition")})
-                   .means("strips along the floor that hold it"),
-               planks_field()}),
-          .generate = [](const ModuleRequest& request) { return Partition(request).make(); },
-          .default_size = partition_size,
-          .follows_walls = true};
+  return {
+      .name = "partition",
+      .schema = module_schema(
+          "partition",
+          "a wall of sheet across the van that follows its walls, with pass-through openings",
+          {reference_field("sheet", kBoard)
+               .needed()
+               .means("what it is cut from; its actual thickness is the partition's depth"),
+           length_field("edge_gap")
+               .otherwise("3 mm")
+               .at_least(0)
+               .means("left free along the walls, for scribing"),
+           sizes_field("pieces")
+               .items(1, 10)
+               .otherwise("[\"1 share\"]")
+               .means("widths of the pieces it is made of, from the left; together they give "
+                      "its width"),
+           length_field("lap").otherwise("30 mm").at_least(10).at_most(100).means(
+               "width of the half-lap that joins two pieces"),
+           reference_field("seam_screw", kWoodScrew).means("screw through the half-laps"),
+           keyed_field(
+               "passes",
+               {length_field("left").needed().means("y of its left edge, in the van"),
+                length_field("right").needed().means("y of its right edge, in the van"),
+                length_field("bottom").needed().means("z of its lower edge, in the van"),
+                length_field("top").needed().means("z of its upper edge, in the van"),
+                length_field("radius").otherwise("10 mm").at_least(0).means("of its corners")})
+               .means("openings that something passes through"),
+           keyed_field(
+               "cleats",
+               {length_field("left").needed().means("y of its left end, in the van"),
+                length_field("right").needed().means("y of its right end, in the van"),
+                choice_field("side", {"front", "back"})
+                    .otherwise("front")
+                    .means("side of the partition"),
+                length_field("height").otherwise("40 mm").above(10).means("of the strip"),
+                reference_field("sheet", kBoard).needed().means("what it is cut from"),
+                reference_field("screw", kWoodScrew).needed().means("screw into the partition")})
+               .means("strips along the floor that hold it"),
+           planks_field()}),
+      .generate = [](const ModuleRequest& request) { return Partition(request).make(); },
+      .default_size = partition_size,
+      .follows_walls = true};
 }
 
 }  // namespace ribbay::detail

@@ -1,6 +1,7 @@
 #include "base/tolerance.hpp"
 #include "partition_wall.hpp"
 #include "plank_row.hpp"
+#include "shape/plate_edges.hpp"
 #include "spec/fields.hpp"
 
 #include <algorithm>
@@ -11,6 +12,13 @@
 namespace ribbay::detail {
 
 namespace {
+
+/// What the arc of an opening's corner may take of a board's end, mm, unseen.
+constexpr double kLeastSag = 0.5;
+/// Screws of a board keep this from its sides, groove and openings, mm. Common practice, no source.
+constexpr double kScrewToSide = 8.0;
+/// Places for screws are looked for in steps of this, mm.
+constexpr double kSearchStep = 5.0;
 
 class Planks {
  public:
@@ -89,11 +97,10 @@ class Planks {
       if (at(hole.lo, across) > at(covered.lo, across) + kSame ||
           at(hole.hi, across) < at(covered.hi, across) - kSame)
         continue;
-      // Where a corner of the opening is rounded, its edge is cut below.
-      const double radius = opening_radius(pass);
-      const bool round = at(board.lo, across) < at(hole.lo, across) + radius ||
-                         at(board.hi, across) > at(hole.hi, across) - radius;
-      const double sag = round ? radius : 0.0;
+      // Where a corner of the opening is rounded, the board reaches into it as far as the arc lets
+      // it.
+      const double sag = std::max(arc_sag(pass, at(covered.lo, across) - at(hole.lo, across)),
+                                  arc_sag(pass, at(hole.hi, across) - at(covered.hi, across)));
       std::vector<WallWindow> next;
       for (const WallWindow& part : parts) {
         WallWindow before = part;
@@ -109,6 +116,15 @@ class Planks {
       parts = std::move(next);
     }
     return parts;
+  }
+
+  /// How far a rounded corner of an opening stands into it, at a distance from its side; what a saw
+  /// does not show is none.
+  double arc_sag(const WallPass& pass, double from_side) const {
+    const double radius = opening_radius(pass);
+    const double off = std::max(radius - from_side, 0.0);
+    const double sag = radius - std::sqrt(std::max(radius * radius - off * off, 0.0));
+    return sag < kLeastSag ? 0.0 : sag;
   }
 
   WallWindow opening(const WallPass& pass) const {
@@ -178,14 +194,9 @@ class Planks {
     if (fields_.has("screw")) {
       const Bolt& screw = entry(r_.catalogue.bolts, fields_.text("screw"));
       if (!screw_stays_in(screw)) return;
-      const double reach = box.size().x - 2 * kPlankScrewMargin;
-      const int count = std::max(1, static_cast<int>(std::ceil(reach / kPlankScrewPitch)) + 1);
-      for (int i = 0; i < count; ++i) {
-        const double along =
-            count == 1 ? box.size().x / 2 : kPlankScrewMargin + reach * i / (count - 1);
-        const Vec3 front = board.frame.point({along, middle - across_of(board.frame.origin), 0});
+      for (const Vec2 place : screw_places(board, box, middle - across_of(board.frame.origin))) {
+        const Vec3 front = board.frame.point({place.x, place.y, 0});
         const Vec3 at{front.x, r_.size.y, front.z};
-        if (!holds_a_screw(board, at)) continue;
         const double t = w_.sheet_thickness;
         w_.drill(at.x, clearance_hole(screw, at, {0, -1, 0}, t));
         std::vector<std::string> hosts = w_.behind(at.x);
@@ -218,22 +229,55 @@ class Planks {
     return *screw_fits_;
   }
 
-  /// True where the wood around a point of the board is whole.
-  bool holds_a_screw(const CutPlank& board, Vec3 at) const {
-    const Vec3 local = board.frame.local_point(at);
-    const double keep = kPlankScrewMargin / 2;
-    const Loop around =
-        rectangle({local.x - keep, local.y - keep}, {local.x + keep, local.y + keep});
-    // What a square of wood around the screw loses to the outline and the openings.
-    Prism square{.section = board.outline,
-                 .height = plank_.thickness,
-                 .cuts = board.cuts,
-                 .bores = {},
-                 .coarse = {}};
-    const double before = volume(Shape{{{square, {}}}});
-    square.cuts.push_back({around, 0, plank_.thickness, CutRole::cut_out});
-    const double lost = before - volume(Shape{{{square, {}}}});
-    return lost > 4 * keep * keep * plank_.thickness - 1.0;
+  /// Where a board takes screws, in its own axes: from end to end of each stretch of whole wood.
+  std::vector<Vec2> screw_places(const CutPlank& board, const Box& box, double middle) const {
+    const double long_ = box.size().x;
+    const double margin = std::min(kPlankScrewMargin, long_ / 2);
+    const double groove = board.groove ? plank_.tongue_length() + plank_.play : 0.0;
+    const double tongue = board.tongue ? plank_.cover : plank_.width;
+    const Prism wood{.section = board.outline,
+                     .height = plank_.thickness,
+                     .cuts = board.cuts,
+                     .bores = {},
+                     .coarse = {}};
+    const auto holds = [&](Vec2 at) {
+      return at.y - groove > kScrewToSide - kSame && tongue - at.y > kScrewToSide - kSame &&
+             is_within(wood, at) && to_edge(wood, at) > kScrewToSide - kSame &&
+             is_within(wood, {at.x - margin + kGrid, at.y}) &&
+             is_within(wood, {at.x + margin - kGrid, at.y});
+    };
+    // As near to the middle as whole wood allows.
+    const auto across_at = [&](double along) -> std::optional<double> {
+      for (double off = 0.0; off < plank_.width; off += kSearchStep) {
+        for (const double y : {middle + off, middle - off}) {
+          if (holds({along, y})) return y;
+        }
+      }
+      return std::nullopt;
+    };
+    std::vector<Vec2> places;
+    std::optional<double> from;
+    const auto end_stretch = [&](double to) {
+      if (!from) return;
+      const int gaps = static_cast<int>(std::ceil((to - *from) / kPlankScrewPitch - kSame));
+      for (int i = 0; i <= gaps; ++i) {
+        const double along = *from + (gaps == 0 ? 0.0 : (to - *from) * i / gaps);
+        if (const auto y = across_at(along)) places.push_back({along, *y});
+      }
+      from.reset();
+    };
+    const double last = long_ - margin;
+    const int steps = static_cast<int>(std::ceil((last - margin) / kSearchStep - kSame));
+    double before = margin;
+    for (int i = 0; i <= steps; ++i) {
+      const double along = steps == 0 ? margin : margin + (last - margin) * i / steps;
+      const bool whole = across_at(along).has_value();
+      if (whole && !from) from = along;
+      if (!whole) end_stretch(before);
+      before = along;
+    }
+    end_stretch(last);
+    return places;
   }
 
   void warn_of_slivers(std::size_t i, const WallWindow& board) {

@@ -1,6 +1,7 @@
 #include "plank_row.hpp"
 
 #include "base/tolerance.hpp"
+#include "layout/screw_hold.hpp"
 #include "layout/wood.hpp"
 #include "spec/fields.hpp"
 
@@ -13,10 +14,6 @@ namespace {
 
 /// A tongue must stay in its groove by this much at the driest. Common practice, no source.
 constexpr double kLeastTongue = 1.0;
-/// What must be left of a board in front of a screw's tip, and what the screw must hold in, mm.
-/// Common practice, no source.
-constexpr double kSkin = 1.0;
-constexpr double kLeastBite = 4.0;
 
 }  // namespace
 
@@ -101,8 +98,8 @@ std::optional<PlankRow> PlankOrder::row(double span, double gap) const {
 }
 
 bool PlankOrder::screw_fits(const Bolt& screw, double behind) const {
-  const double longest = behind + plank().thickness - kSkin;
-  const double shortest = behind + kLeastBite;
+  const double longest = behind + plank().thickness - kScrewSkin;
+  const double shortest = behind + kScrewHold * screw.diameter;
   if (screw.length >= shortest - kSame && screw.length <= longest + kSame) return true;
   const bool is_short = screw.length < shortest;
   shop.find(fault(is_short ? "planks.screw_short" : "planks.screw_comes_out", "screw")

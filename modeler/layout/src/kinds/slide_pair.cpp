@@ -12,7 +12,8 @@ constexpr double kSlideHalf = 0.4;
 constexpr double kFixedFront = 53.0;
 constexpr double kFixedBack = 40.0;
 constexpr double kMovingEnd = 60.0;
-/// In a board that two slides share, the screws of the right one must pass those of the left one.
+/// In a board that two slides share, the screws of a right one must pass those of the left one
+/// behind it: they take other holes of the slide.
 constexpr double kStagger = 16.0;
 /// What slides bear on the road, over the mass at rest: jolts (common practice, no source).
 constexpr double kJolts = 1.5;
@@ -61,7 +62,7 @@ void add_slide(const Carcass& carcass, const SlidePair& pair, bool left,
     hardware.insert(hardware.end(), ids.begin(), ids.end());
     return ids;
   };
-  const double stagger = left ? 0.0 : kStagger;
+  const double stagger = side.shared && !left ? kStagger : 0.0;
   const double rear = pair.front + slide.length;
   fix(".fixed", side.face, outward,
       {pair.front + kFixedFront + stagger, rear - kFixedBack - stagger}, side.carrier,

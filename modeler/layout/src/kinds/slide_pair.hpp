@@ -18,6 +18,7 @@ struct SlideSide {
   double face = 0.0;    ///< x, in the pair's axes, of the face that carries it
   std::string carrier;  ///< names
   std::string rider;
+  bool shared = false;  ///< another slide lies at the back of its carrier
 };
 
 /// A pair of slides, closed. Its axes: x to the right as seen by who pulls it out, y against the
