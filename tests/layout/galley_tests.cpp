@@ -391,9 +391,10 @@ TEST_CASE("uprights are cut for what they hold", "[layout][galley]") {
   const double toe = 80.0 * 65 * 15;
   const double house = 15.0 * 460 * 5 + 6.0 * 862 * 5 - 15.0 * 6 * 5;
   CHECK(volume(*part(layout, "side.left").shape) == Approx(862.0 * 460 * 15 - toe - house));
-  // The divider houses both columns and lets both stretchers through, 80 x 15 each.
+  // The divider houses both columns and lets both stretchers through, 80 x 15 each; behind the rear one
+  // no horn of 6 is left, which would be 15 - 2 x 5 thick between the rebates.
   CHECK(volume(*part(layout, "divider.first").shape) ==
-        Approx(862.0 * 460 * 15 - toe - 2 * house - 2 * 80.0 * 15 * 15));
+        Approx(862.0 * 460 * 15 - toe - 2 * house - 2 * 80.0 * 15 * 15 - 6.0 * 15 * 5));
 }
 
 TEST_CASE("fronts overlay the carcass and share what is left between gaps", "[layout][galley]") {
@@ -418,7 +419,8 @@ TEST_CASE("a drawer box leaves room for one slide on each side", "[layout][galle
   // A third of 12 mm deep in the sides.
   check_box(layout, "drawer.first_1.inner_front", {1035.5, 38, 719}, {1414.5, 50, 837});
   check_box(layout, "drawer.first_1.back", {1035.5, 426, 719}, {1414.5, 438, 837});
-  check_box(layout, "drawer.first_1.bottom", {1035.5, 46, 729}, {1414.5, 430, 735});
+  // From groove floor to groove floor 379 x 384, less 1 of play.
+  check_box(layout, "drawer.first_1.bottom", {1036, 46.5, 729}, {1414, 429.5, 735});
   // The lowest drawer stays 10 mm above the bottom board, whose face is at 95.
   CHECK(box(layout, "drawer.first_2.side.left").lo.z == Approx(105));
   // Both sides are one piece, made twice.

@@ -161,6 +161,18 @@ TEST_CASE("a locker's sides and back follow the wall that leans in", "[layout][l
   CHECK(bounds(part(layout, "side.right")).lo.y == Approx(-710));
 }
 
+TEST_CASE("a rail slides through notches with a little play", "[layout][locker]") {
+  const Layout layout = good_locker();
+  // 60 x 12, longer by 0.4 at both ends and deeper by 0.4.
+  int notches = 0;
+  for (const Cut& cut : part(layout, "divider.first").shape->prisms.front().prism.cuts) {
+    if (cut.role != CutRole::notch) continue;
+    ++notches;
+    CHECK(area({cut.outline, {}}) == Approx(60.8 * 12.4));
+  }
+  CHECK(notches == 2);
+}
+
 TEST_CASE("rails are screwed to every rib that they pass clear of uprights", "[layout][locker]") {
   const Layout layout = good_locker();
   // Ribs at 250, 750 and 1250; uprights at 100, 885 and 1500.

@@ -135,18 +135,18 @@ void add_stretchers(const GalleyWork& work, const Run& run) {
   const double w = plan.stretcher;
   const double f = front_stretcher(plan);
   const double r = rear_stretcher(plan);
-  for (const Position& at :
-       {Position{"front", f, {f + 10, f + w - 10}}, Position{"rear", r, {r + w - 28, r + w - 12}}}) {
+  for (const Position& at : {Position{"front", f, {f + 10, f + w - 10}},
+                             Position{"rear", r, {r + w - 28, r + w - 12}}}) {
     const std::string name = "stretcher." + first.key + "." + at.name;
-    work.joinery.add({.name = name,
-                      .title = "Stretcher " + std::string(at.name),
-                      .sheet = plan.carcass,
-                      .box = {{first.left, at.y, plan.ceiling},
-                              {last.right, at.y + w, plan.carcass_top}},
-                      .normal = {0, 0, 1},
-                      .along = {1, 0, 0},
-                      .cuts = {},
-                      .holes = {}});
+    work.joinery.add(
+        {.name = name,
+         .title = "Stretcher " + std::string(at.name),
+         .sheet = plan.carcass,
+         .box = {{first.left, at.y, plan.ceiling}, {last.right, at.y + w, plan.carcass_top}},
+         .normal = {0, 0, 1},
+         .along = {1, 0, 0},
+         .cuts = {},
+         .holes = {}});
     const double middle = at.y + w / 2;
     const double end = std::min(25.0, w / 2 - 10);
     for (const bool at_left : {true, false}) {
@@ -159,9 +159,14 @@ void add_stretchers(const GalleyWork& work, const Run& run) {
     for (std::size_t i = run.first; i < run.last; ++i) {
       const std::string& divider = plan.columns[i].right_board;
       Board& board = work.joinery.board(divider);
-      board.cuts.push_back({{{board.box.lo.x - kPast, at.y, plan.ceiling},
-                             {board.box.hi.x + kPast, at.y + w, plan.carcass_top + kPast}},
-                            CutRole::notch});
+      // What would be left beside the notch, thinner than the board, snaps off: the notch runs out.
+      const bool horn_before = at.y - board.box.lo.y < t;
+      const bool horn_behind = board.box.hi.y - (at.y + w) < t;
+      board.cuts.push_back(
+          {{{board.box.lo.x - kPast, horn_before ? board.box.lo.y - kPast : at.y, plan.ceiling},
+            {board.box.hi.x + kPast, horn_behind ? board.box.hi.y + kPast : at.y + w,
+             plan.carcass_top + kPast}},
+           CutRole::notch});
       std::vector<std::string> screws;
       for (int k = 0; k < 2; ++k) {
         screws.push_back(work.joinery.screw(

@@ -15,6 +15,9 @@ namespace {
 constexpr double kAir = 10.0;
 /// Height of the bottom's groove above the lower edge of a drawer box (common practice, no source).
 constexpr double kGrooveLift = 10.0;
+/// By which a bottom is smaller than from groove floor to groove floor (common practice, no
+/// source).
+constexpr double kBottomPlay = 1.0;
 /// How far a drawer box stays below the finger pull in front of it (common practice, no source).
 constexpr double kUnderPull = 15.0;
 /// A drawer that is smaller inside than this on any axis holds nothing.
@@ -196,15 +199,17 @@ void add_ends_and_bottom(const GalleyWork& work, const GalleyColumn& column, con
                     .along = {1, 0, 0},
                     .cuts = {groove(b.hi.y - t - kPast, b.hi.y - t + drawer.groove)},
                     .holes = {}});
-  work.joinery.add({.name = bottom,
-                    .title = drawer.title + ", bottom",
-                    .sheet = plan.drawer_bottom,
-                    .box = {{x0, b.lo.y + t - drawer.groove, drawer.bottom},
-                            {x1, b.hi.y - t + drawer.groove, drawer.inside_floor}},
-                    .normal = {0, 0, 1},
-                    .along = {1, 0, 0},
-                    .cuts = {},
-                    .holes = {}});
+  work.joinery.add(
+      {.name = bottom,
+       .title = drawer.title + ", bottom",
+       .sheet = plan.drawer_bottom,
+       .box = {{x0 + kBottomPlay / 2, b.lo.y + t - drawer.groove + kBottomPlay / 2, drawer.bottom},
+               {x1 - kBottomPlay / 2, b.hi.y - t + drawer.groove - kBottomPlay / 2,
+                drawer.inside_floor}},
+       .normal = {0, 0, 1},
+       .along = {1, 0, 0},
+       .cuts = {},
+       .holes = {}});
   for (const char* side : {".side.left", ".side.right"}) {
     work.joinery.join("rebate", inner_front, drawer.name + side);
     work.joinery.join("rebate", back, drawer.name + side);

@@ -13,8 +13,13 @@ constexpr double kFromEdge = 40.0;
 /// A rib screw keeps this far from uprights, for the driver (common practice, no source).
 constexpr double kBesideUpright = 20.0;
 
-/// What a housing is longer than what stands in it, at each end (common practice, no source).
+/// What a back's housing is longer than the back at each end, so that it runs into those beside it
+/// (common practice, no source).
 constexpr double kHousingPlay = 3.0;
+
+/// By which a notch is deeper than the rail that slides through it with glue, and longer at each
+/// end (common practice, no source).
+constexpr double kRailPlay = 0.4;
 
 /// Point in module axes at `a` along a facet and `b` inside it.
 Vec3 on_facet(const Facet& facet, double x, double a, double b) {
@@ -22,10 +27,11 @@ Vec3 on_facet(const Facet& facet, double x, double a, double b) {
   return {x, p.x, p.y};
 }
 
-/// The four corners of a layer's section, for the housing in an upright: longer than the layer, so
-/// that it runs into the housings beside it.
-std::vector<Vec3> housing(const Facet& facet, LayerSpan span, double near, double far) {
-  span = {span.from - kHousingPlay, span.to + kHousingPlay};
+/// The four corners of a layer's section, for its housing in an upright, longer by `play` at each
+/// end.
+std::vector<Vec3> housing(const Facet& facet, LayerSpan span, double near, double far,
+                          double play) {
+  span = {span.from - play, span.to + play};
   return {on_facet(facet, 0, span.from, near), on_facet(facet, 0, span.to, near),
           on_facet(facet, 0, span.to, far), on_facet(facet, 0, span.from, far)};
 }
@@ -139,7 +145,7 @@ void add_back(const LockerWork& work, const Bay& bay) {
           {.box = {{left ? face - plan.dado : face - kPast, 0, 0},
                    {left ? face + kPast : face + plan.dado, 0, 0}},
            .role = CutRole::groove,
-           .corners = housing(plan.facets[i], span, near, plan.lining())});
+           .corners = housing(plan.facets[i], span, near, plan.lining(), kHousingPlay)});
       work.joinery.join("groove", name, board);
     }
   }
@@ -173,7 +179,7 @@ void add_rail(const LockerWork& work, bool upper) {
     divider.cuts.push_back(
         {.box = {{divider.box.lo.x - kPast, 0, 0}, {divider.box.hi.x + kPast, 0, 0}},
          .role = CutRole::notch,
-         .corners = housing(facet, span, 0.0, thick)});
+         .corners = housing(facet, span, 0.0, thick + kRailPlay, kRailPlay)});
     work.joinery.join("notch", name, divider.name);
   }
   for (const Bay& bay : plan.bays) {
