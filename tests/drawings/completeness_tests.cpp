@@ -308,11 +308,13 @@ TEST_CASE("holes through the floor are told with their drill", "[drawings][proje
 TEST_CASE("every screw into a rib or a bow has its hole on the walls' drilling plan",
           "[drawings][projects]") {
   int holes = 0;
+  std::size_t depths = 0;
   for (const projects::Drawn& project : projects::all()) {
     const Layout& layout = project.layout;
     CAPTURE(project.file);
     // Where each comes to an end, in tenths as printed: along the van, and up or across.
     std::multiset<std::pair<std::string, std::string>> wanted;
+    std::multiset<std::string> pilots;
     for (const Part& part : layout.parts) {
       if (part.kind != PartKind::hardware || !layout.catalogue->bolts.contains(part.stock.key)) continue;
       const auto in = [&](const char* what) {
@@ -326,11 +328,30 @@ TEST_CASE("every screw into a rib or a bow has its hole on the walls' drilling p
       const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
       wanted.insert({show(tip.x), show(bow ? std::abs(tip.y) : tip.z)});
       ++holes;
+      // A wood screw through boards alone goes into the rib by what they leave of it.
+      const Bolt& bolt = layout.catalogue->bolts.find(part.stock.key)->second;
+      if (bolt.kind != BoltKind::wood) continue;
+      double deep = length;
+      bool boards = true;
+      for (const std::string& host : part.hosts) {
+        const Part* board = layout.find(host);
+        if (board == nullptr) continue;
+        boards = boards && board->kind == PartKind::panel;
+        deep -= board->stock.thickness;
+      }
+      if (boards)
+        pilots.insert("Ø" + show(bolt.pilot_hole) + " pilot, " + show(deep) + " deep");
     }
     const auto page = std::ranges::find(project.pages, "drawings/004-walls.svg", &SetPage::path);
     REQUIRE((page != project.pages.end()) == !wanted.empty());
     if (wanted.empty()) continue;
     const Drawing& d = page->drawing;
+    std::multiset<std::string> told_pilots;
+    for (const InkText& t : d.texts) {
+      if (t.text.find(" pilot, ") != std::string::npos) told_pilots.insert(t.text);
+    }
+    CHECK(std::ranges::includes(told_pilots, pilots));
+    depths += pilots.size();
     std::multiset<std::pair<std::string, std::string>> told;
     for (std::size_t i = 1; i <= wanted.size(); ++i) {
       const std::string name = "W" + std::to_string(i);
@@ -349,6 +370,7 @@ TEST_CASE("every screw into a rib or a bow has its hole on the walls' drilling p
     CHECK(told == wanted);
   }
   CHECK(holes > 20);
+  CHECK(depths > 10);
 }
 
 TEST_CASE("the plan tells where each module begins and ends", "[drawings][projects]") {

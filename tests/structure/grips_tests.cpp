@@ -1,7 +1,6 @@
-#include "structure/grips.hpp"
-
 #include "projects.hpp"
 #include "small_project.hpp"
+#include "structure/grips.hpp"
 #include "structure/turned_on.hpp"
 
 #include <catch2/catch.hpp>
@@ -165,8 +164,8 @@ TEST_CASE("a screw into a body of the van is told by that, whatever it is made o
 
 TEST_CASE("a bolt through clear holes takes washer and nut, one into a rib a rivet nut",
           "[structure][grip]") {
-  // By hand: beam laid flat 46 high, web 3.8: head 24.9 above the bearer of 5; washer 1.6 (ISO 7089),
-  // nut 6.8 (ISO 4032, from memory), two turns of 1.25 (ISO 261).
+  // By hand: beam laid flat 46 high, web 3.8: head 24.9 above the bearer of 5; washer 1.6 (ISO
+  // 7089), nut 6.8 (ISO 4032, from memory), two turns of 1.25 (ISO 261).
   const Layout layout = demo();
   const std::vector<Grip> all = grips(layout);
   const Grip beam = grip_of(all, "bunk/beam_1.bolt_left");
@@ -186,6 +185,16 @@ TEST_CASE("a bolt through clear holes takes washer and nut, one into a rib a riv
   CHECK(count["bunk: Plain washer M8, ISO 7089"] == 8);
   CHECK(count["bunk: Rivet nut M8, for the sheet of the rib"] == 6);
   CHECK(count["rack: Hexagon nut M8, ISO 4032, under the floor"] == 6);
+  // The rack's bolts meet joists; two of the partition and four of the galley go through the deck
+  // alone.
+  CHECK_FALSE(count.contains("rack: Large washer M8, ISO 7093, or a plate, under the floor"));
+  CHECK(count["partition: Large washer M8, ISO 7093, or a plate, under the floor"] == 2);
+  CHECK(count["galley: Large washer M8, ISO 7093, or a plate, under the floor"] == 4);
+  // Magnets behind the lining have one hole each, and nothing else holds them; latches are screwed.
+  CHECK(count["left_lining: Screw or rivet for a hole of Ø5.5"] == 18);
+  CHECK(std::ranges::count_if(count, [](const auto& each) {
+          return each.first.find("for a hole of") != std::string::npos;
+        }) == 1);
 }
 
 TEST_CASE("every bolt and screw of the demo is judged, and none comes to nothing",

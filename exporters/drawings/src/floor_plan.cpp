@@ -62,16 +62,22 @@ std::string drill_text(const Layout& layout, const FloorBolt& hole) {
   return drill(joist ? "floor.drill_joist" : "floor.drill", bolt.clearance_hole);
 }
 
+/// Ids of the bolts that take a nut below the floor.
+std::set<std::string> nuts_below(const Layout& layout) {
+  std::set<std::string> nuts;
+  for (const Grip& grip : grips(layout)) {
+    if (grip.under_floor) nuts.insert(grip.id);
+  }
+  return nuts;
+}
+
 Table hole_table(const Layout& layout, const std::vector<FloorBolt>& holes) {
   const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
   Table table;
   table.columns = {{say("column.hole"), 13}, {"X", 17, Align::right},  {"Y", 17, Align::right},
                    {say("column.side"), 14}, {say("column.bolt"), 36}, {say("column.drill"), 50},
                    {say("column.into"), 40}, {say("column.for"), 50}};
-  std::set<std::string> nuts;  // bolts that take one
-  for (const Grip& grip : grips(layout)) {
-    if (grip.under_floor) nuts.insert(grip.id);
-  }
+  const std::set<std::string> nuts = nuts_below(layout);
   for (std::size_t i = 0; i < holes.size(); ++i) {
     const FloorBolt& hole = holes[i];
     table.rows.push_back({hole_name(i), show(hole.at.x), show(std::abs(hole.at.y)),
@@ -88,12 +94,12 @@ Table hole_table(const Layout& layout, const std::vector<FloorBolt>& holes) {
   return table;
 }
 
-std::vector<std::string> notes_of(const std::vector<FloorBolt>& holes) {
+std::vector<std::string> notes_of(const Layout& layout, const std::vector<FloorBolt>& holes) {
+  const std::set<std::string> nuts = nuts_below(layout);
   std::vector<std::string> notes{say("note.floor_axes"), say("note.floor_below")};
   // Common practice, no source.
-  if (std::ranges::any_of(holes, [](const FloorBolt& h) {
-        return !h.pipe && !h.over_joist && h.hard_point.empty();
-      }))
+  if (std::ranges::any_of(holes,
+                          [&](const FloorBolt& h) { return nuts.contains(h.id) && !h.over_joist; }))
     notes.push_back(say("note.deck_only"));
   notes.push_back(say("note.no_crash_proof"));
   return notes;
@@ -210,7 +216,7 @@ std::optional<Drawing> floor_plan(const PageSet& set, PageSize page, double scal
     return std::nullopt;
 
   const Table table = hole_table(layout, holes);
-  const auto notes = notes_of(holes);
+  const auto notes = notes_of(layout, holes);
   const double width = title_area(d).width() - 8.0;
   const double left = title_area(d).lo.x;
   double top = title_area(d).hi.y + 3.0 + notes_height(notes, width, kLetters);

@@ -3,6 +3,7 @@
 #include "drawings/lettering.hpp"
 #include "drawings/views.hpp"
 #include "scene.hpp"
+#include "structure/grips.hpp"
 #include "van_lines.hpp"
 
 #include <algorithm>
@@ -24,8 +25,9 @@ struct WallHole {
   int place = 0;  ///< 0 left, 1 right, 2 roof: an index of kPlaces
   Vec3 at;        ///< of its tip, in the van
   const Bolt* bolt = nullptr;
-  std::string into;  ///< name of the rib or bow
-  std::string what;  ///< the module and the part that it holds
+  double deep = 0.0;  ///< how far it goes into the rib or bow
+  std::string into;   ///< name of the rib or bow
+  std::string what;   ///< the module and the part that it holds
 };
 
 struct WallPlace {
@@ -56,8 +58,8 @@ std::optional<std::pair<std::string, int>> carrier(const Vehicle& van, const Par
 std::vector<WallHole> holes_of(const Layout& layout) {
   std::vector<WallHole> holes;
   if (!layout.vehicle || !layout.catalogue) return holes;
-  for (const Part& part : layout.parts) {
-    if (part.kind != PartKind::hardware) continue;
+  for (const Grip& grip : grips(layout)) {
+    const Part& part = *layout.find(grip.id);
     const auto in = carrier(*layout.vehicle, part);
     const auto bolt = layout.catalogue->bolts.find(part.stock.key);
     if (!in || bolt == layout.catalogue->bolts.end()) continue;
@@ -69,7 +71,7 @@ std::vector<WallHole> holes_of(const Layout& layout) {
       break;
     }
     holes.push_back({in->second, part.frame.origin + part.frame.z * bolt->second.length,
-                     &bolt->second, in->first, std::move(what)});
+                     &bolt->second, grip.held, in->first, std::move(what)});
   }
   std::ranges::stable_sort(holes, {}, [](const WallHole& h) {
     return std::tuple(h.place, std::lround(h.at.x), h.place == 2 ? h.at.y : h.at.z);
@@ -91,7 +93,8 @@ std::string drill_text(const WallHole& hole, LengthStyle show) {
   const Bolt& bolt = *hole.bolt;
   if (bolt.kind == BoltKind::wood) {
     return bolt.pilot_hole > 0.0
-               ? say("wall.pilot", {{"drill", "Ø" + length_text(bolt.pilot_hole, show)}})
+               ? say("floor.pilot", {{"drill", "Ø" + length_text(bolt.pilot_hole, show)},
+                                     {"depth", length_text(hole.deep, show)}})
                : say("floor.no_pilot");
   }
   return say("wall.bolt", {{"drill", "Ø" + length_text(bolt.clearance_hole, show)}});
@@ -102,8 +105,8 @@ Table hole_table(const std::vector<WallHole>& holes, LengthStyle show) {
   table.columns = {{say("column.hole"), 12},       {say("column.side"), 13},
                    {"X", 16, Align::right},        {say("column.height"), 16, Align::right},
                    {say("column.off_centre"), 24}, {say("column.bolt"), 36},
-                   {say("column.drill"), 26},      {say("column.into"), 20},
-                   {say("column.for"), 30}};
+                   {say("column.drill"), 36},      {say("column.into"), 20},
+                   {say("column.for"), 46}};
   for (std::size_t i = 0; i < holes.size(); ++i) {
     const WallHole& hole = holes[i];
     const bool roof = hole.place == 2;

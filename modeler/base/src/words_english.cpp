@@ -299,7 +299,8 @@ const std::vector<Wording>& english_words() {
        "from the lower left corner of the rectangle around it."},
       {"note.broken", "Length views are broken; sizes are true."},
       {"note.countersinks", "Countersinks have 90 degrees and let the head lie flush."},
-      {"note.deck_only", "Deck only: no joist takes the bolt. A plate below spreads its load."},
+      {"note.deck_only",
+       "Deck only: no joist takes the bolt. A large washer or a plate below spreads its load."},
       {"note.floor_axes",
        "X is measured forwards from the rear edge of the load floor, Y from the van's "
        "centre line."},
@@ -354,7 +355,10 @@ const std::vector<Wording>& english_words() {
        "and lines may lie behind linings and ribs: look before each hole, and drill no deeper than "
        "the "
        "screw goes. Seal cut edges against water and rust."},
+      // ISO 7093: from memory.
+      {"on_bolt.large_washer", "Large washer {size}, ISO 7093, or a plate"},
       {"on_bolt.nut", "Hexagon nut {size}, ISO 4032"},
+      {"on_bolt.own_hole", "Screw or rivet for a hole of {diameter}"},
       {"on_bolt.plate", "Plate {thickness} thick with a hole for {size}"},
       {"on_bolt.rivet_nut", "Rivet nut {size}, for the sheet of the rib"},
       {"on_bolt.sleeve", "Compression sleeve for {size}, {thickness} long, in the floor"},
@@ -386,7 +390,7 @@ const std::vector<Wording>& english_words() {
       {"step.fix_equipment",
        "no joint holds it: fix it as its maker says, so that it bears a crash"},
       {"step.fix_fitting",
-       "fix {what} through the holes drilled for it: its screws, nuts or rivets are not listed"},
+       "fix {what} through the holes drilled for it, with screws or rivets as large as they are"},
       {"step.glue", "glue it to {what}"},
       {"step.heavy", "{mass} kg: {people}"},
       {"step.in_van", "Steps {from} to {to} of {all}, in its place in the van"},
@@ -507,7 +511,6 @@ const std::vector<Wording>& english_words() {
       {"view.scaled", "{view} {scale}"},
       {"view.top", "From above"},
       {"wall.bolt", "{drill} for the bolt"},
-      {"wall.pilot", "{drill} pilot"},
       {"way.and", "and"},
       {"way.askew", "{ways}, along {along}"},
       {"way.by", "{angle} degrees {way}"},

@@ -4,6 +4,7 @@
 #include "base/wording.hpp"
 #include "structure/grips.hpp"
 
+#include <algorithm>
 #include <map>
 #include <utility>
 
@@ -12,6 +13,26 @@ namespace ribbay {
 namespace {
 
 constexpr std::string_view kSleeve = "on_bolt.sleeve";  // it stands in the floor
+
+/// A bolt that the deck alone takes, with no plate below it.
+bool wants_spreading(const Layout& layout, const Grip& grip) {
+  const auto bolt = std::ranges::find(layout.floor_bolts, grip.id, &FloorBolt::id);
+  return grip.under_floor && layout.vehicle->floor_backing <= 0.0 &&
+         bolt != layout.floor_bolts.end() && !bolt->over_joist;
+}
+
+/// Diameters of the holes of a fitting that no fastener of the layout holds.
+std::vector<double> own_holes(const Layout& layout, const Part& part) {
+  std::vector<double> diameters;
+  const auto fitting = layout.catalogue->fittings.find(part.stock.key);
+  if (fitting == layout.catalogue->fittings.end() ||
+      std::ranges::any_of(layout.parts, [&](const Part& other) {
+        return std::ranges::find(other.hosts, part.id) != other.hosts.end();
+      }))
+    return diameters;
+  for (const FixingHole& hole : fitting->second.holes) diameters.push_back(hole.diameter);
+  return diameters;
+}
 
 }  // namespace
 
@@ -32,6 +53,14 @@ std::vector<TurnedOn> turned_on(const Layout& layout) {
       if (layer.what.starts_with("washer ")) add("on_bolt.washer");
       if (layer.what == kPlateBelow) add("on_bolt.plate", layer.thickness);
       if (layer.sleeve) add(kSleeve, layer.thickness);
+    }
+    if (wants_spreading(layout, grip)) add("on_bolt.large_washer");
+  }
+  for (const Part& part : layout.parts) {
+    if (!layout.catalogue) break;
+    for (const double diameter : own_holes(layout, part)) {
+      const std::string size = length_text(diameter, layout.project.show);
+      ++counts[{say("on_bolt.own_hole", {{"diameter", "Ø" + size}}), part.module}];
     }
   }
   std::vector<TurnedOn> all;
