@@ -71,6 +71,16 @@ std::vector<Vec3> bores(const Layout& layout, const std::string& part, BoreRole 
 
 }  // namespace
 
+TEST_CASE("nothing is drilled for the far end of a stay", "[layout][custom]") {
+  const Layout layout =
+      good(std::string(kDoor) +
+           "fittings.stay = { item = \"lid_stay\", on = \"side\", at = [17.7, 300, 500], "
+           "stands_out = \"right\", screw = \"wood_3x12\" }\n");
+  CHECK(layout.find("box/screw.stay_first") != nullptr);
+  CHECK(layout.find("box/screw.stay_second") != nullptr);
+  CHECK(layout.find("box/screw.stay_head") == nullptr);
+}
+
 TEST_CASE("slides on both sides of a panel take other holes in it", "[layout][custom]") {
   const Layout layout = good(std::string(kDrawer) + R"(
 [module.box.panels.far]

@@ -197,6 +197,16 @@ TEST_CASE("a bolt through clear holes takes washer and nut, one into a rib a riv
         }) == 1);
 }
 
+TEST_CASE("the far end of a stay gets a screw that no layout drills for", "[structure][grip]") {
+  const Layout layout = laid_out_file(RIBBAY_SOURCE_DIR "/params/examples/locker.toml");
+  int far = 0;
+  for (const TurnedOn& on : turned_on(layout))
+    far += on.title == "Screw or rivet for a hole of Ø4" ? on.count : 0;
+  CHECK(far == 1);  // one door lifts; the two holes of its foot are screwed
+  CHECK(layout.find("locker/door.kitchen.stay.screw.first") != nullptr);
+  CHECK(layout.find("locker/door.kitchen.stay.screw.head") == nullptr);
+}
+
 TEST_CASE("every bolt and screw of the demo is judged, and none comes to nothing",
           "[structure][grip]") {
   const Layout layout = demo();

@@ -2,6 +2,7 @@
 
 #include "base/ways.hpp"
 #include "base/wording.hpp"
+#include "catalogue/far_end.hpp"
 #include "layout/front.hpp"
 
 #include <algorithm>
@@ -231,6 +232,23 @@ void Doings::add_driven(const std::vector<Driven>& fasteners, const char* key, I
   add_list("step.with", tools(fasteners), lines);
 }
 
+namespace {
+
+/// Stays of a module whose far end is screwed on when what they hold open hangs.
+Ids far_ends(const Layout& layout, const std::string& module) {
+  Ids stays;
+  for (const Part& part : layout.parts) {
+    if (part.module != module || !layout.catalogue) continue;
+    const auto fitting = layout.catalogue->fittings.find(part.stock.key);
+    if (fitting != layout.catalogue->fittings.end() &&
+        std::ranges::any_of(fitting->second.holes, is_far_end))
+      stays.push_back(part.id);
+  }
+  return stays;
+}
+
+}  // namespace
+
 std::vector<std::string> Doings::in_place() const {
   Ids lines;
   if (unit_.name != unit_.module) return lines;
@@ -241,6 +259,7 @@ std::vector<std::string> Doings::in_place() const {
   }
   add_list("step.put_up", names_.counted(unit_.put_up), lines);
   add_driven(unit_.fixings, "step.drive_in_place", lines);
+  add_list("step.far_ends", names_.counted(far_ends(layout_, unit_.module)), lines);
   return lines;
 }
 

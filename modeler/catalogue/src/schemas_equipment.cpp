@@ -54,7 +54,8 @@ SchemaPtr fitting_schema() {
               .means("What it is for."),
           boxes().means("Boxes of its body."),
           rounds().means("Rounds of its body."),
-          holes("hole").means("Holes that it is fixed through."),
+          holes("hole").means("Holes that it is fixed through; \"head\" is the far end of a stay, for "
+                              "which nothing is drilled."),
           positive("cut_out").means("Diameter of the opening it needs in what carries it."),
           quantity_field("hold", dimension::force)
               .above(0)

@@ -2,6 +2,7 @@
 
 #include "base/text.hpp"
 #include "base/wording.hpp"
+#include "catalogue/far_end.hpp"
 #include "structure/grips.hpp"
 
 #include <algorithm>
@@ -21,16 +22,18 @@ bool wants_spreading(const Layout& layout, const Grip& grip) {
          bolt != layout.floor_bolts.end() && !bolt->over_joist;
 }
 
-/// Diameters of the holes of a fitting that no fastener of the layout holds.
+/// Diameters of the holes of a fitting that no fastener of the layout goes through: all of them
+/// when nothing holds it, else the far end of a stay.
 std::vector<double> own_holes(const Layout& layout, const Part& part) {
   std::vector<double> diameters;
   const auto fitting = layout.catalogue->fittings.find(part.stock.key);
-  if (fitting == layout.catalogue->fittings.end() ||
-      std::ranges::any_of(layout.parts, [&](const Part& other) {
-        return std::ranges::find(other.hosts, part.id) != other.hosts.end();
-      }))
-    return diameters;
-  for (const FixingHole& hole : fitting->second.holes) diameters.push_back(hole.diameter);
+  if (fitting == layout.catalogue->fittings.end()) return diameters;
+  const bool held = std::ranges::any_of(layout.parts, [&](const Part& other) {
+    return std::ranges::find(other.hosts, part.id) != other.hosts.end();
+  });
+  for (const FixingHole& hole : fitting->second.holes) {
+    if (!held || is_far_end(hole)) diameters.push_back(hole.diameter);
+  }
   return diameters;
 }
 

@@ -1,6 +1,7 @@
 #include "carcass.hpp"
 
 #include "base/tolerance.hpp"
+#include "catalogue/far_end.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -142,7 +143,7 @@ std::vector<std::string> screw_on(const Carcass& carcass, const std::string& nam
                              .thread = {}});
   }
   for (const FixingHole& hole : fitting.holes) {
-    if (hole.name == "head") continue;
+    if (is_far_end(hole)) continue;
     ids.push_back(carcass.joinery.screw({.name = name + ".screw." + hole.name,
                                          .field = screw_field,
                                          .at = frame.point(hole.at),

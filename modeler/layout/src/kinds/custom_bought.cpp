@@ -1,4 +1,5 @@
 #include "base/tolerance.hpp"
+#include "catalogue/far_end.hpp"
 #include "custom.hpp"
 #include "holds.hpp"
 #include "spec/fields.hpp"
@@ -63,6 +64,7 @@ void fix_fitting(CustomWork& work, const Record& fields, const Fitting& item, co
   if (fields.has("screw")) {
     const Bolt& screw = entry(work.request.catalogue.bolts, fields.text("screw"));
     for (const FixingHole& hole : item.holes) {
+      if (is_far_end(hole)) continue;
       const Vec3 at = frame.point(hole.at);
       const Vec3 into = frame.direction(hole.direction);
       if (screw.length > hole.at.z + kCut)  // else it ends in the fitting, which the checks tell
