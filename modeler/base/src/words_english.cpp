@@ -356,7 +356,7 @@ const std::vector<Wording>& english_words() {
        "the "
        "screw goes. Seal cut edges against water and rust."},
       // ISO 7093: from memory.
-      {"on_bolt.large_washer", "Large washer {size}, ISO 7093, or a plate"},
+      {"on_bolt.large_washer", "Large washer {size}, ISO 7093"},
       {"on_bolt.nut", "Hexagon nut {size}, ISO 4032"},
       {"on_bolt.own_hole", "Screw or rivet for a hole of {diameter}"},
       {"on_bolt.plate", "Plate {thickness} thick with a hole for {size}"},

@@ -53,11 +53,11 @@ std::vector<TurnedOn> turned_on(const Layout& layout) {
     };
     add(grip.riveted ? "on_bolt.rivet_nut" : "on_bolt.nut");
     for (const GripLayer& layer : grip.layers) {
-      if (layer.what.starts_with("washer ")) add("on_bolt.washer");
+      if (layer.what.starts_with("washer "))
+        add(wants_spreading(layout, grip) ? "on_bolt.large_washer" : "on_bolt.washer");
       if (layer.what == kPlateBelow) add("on_bolt.plate", layer.thickness);
       if (layer.sleeve) add(kSleeve, layer.thickness);
     }
-    if (wants_spreading(layout, grip)) add("on_bolt.large_washer");
   }
   for (const Part& part : layout.parts) {
     if (!layout.catalogue) break;

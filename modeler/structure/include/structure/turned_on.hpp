@@ -16,11 +16,10 @@ struct TurnedOn {
 };
 
 /// Nuts and washers on bolts that pass through clear holes, rivet nuts in the van's sheet, and what a
-/// bolt through the van's floor takes below it: nut, washer, plate, compression sleeve, and a large
-/// washer where neither joist nor plate spreads its load (common practice, no source). Screws or
+/// bolt through the van's floor takes below it: nut, washer, plate, compression sleeve; the washer is a
+/// large one where neither joist nor plate spreads its load (common practice, no source). Screws or
 /// rivets of fittings that no fastener of the layout holds, one for each of their holes, and of the far
-/// ends of stays. Slot nuts and
-/// inserts are parts of the layout. Sorted by title, then module.
+/// ends of stays. Slot nuts and inserts are parts of the layout. Sorted by title, then module.
 std::vector<TurnedOn> turned_on(const Layout& layout);
 
 }  // namespace ribbay
