@@ -5,6 +5,8 @@
 #include "bench/templates.hpp"
 #include "drawings/audit.hpp"
 #include "drawings/lettering.hpp"
+#include "drawings/member_study.hpp"
+#include "drawings/panel_study.hpp"
 #include "longer_words.hpp"
 #include "projects.hpp"
 #include "told_hardware.hpp"
@@ -22,6 +24,15 @@ namespace {
 
 std::vector<SetPage> pages_of(const Layout& layout, const BenchOptions& options = {}) {
   return bench_set(layout, plan_assembly(layout), options);
+}
+
+std::string mark_of(const Layout& layout, const std::string& id) {
+  for (const PartType& type : part_types(layout)) {
+    for (const std::size_t part : type.parts) {
+      if (layout.parts[part].id == id) return type.mark;
+    }
+  }
+  return {};
 }
 
 /// Boxes to tick on a page: squares of four lines, 4.5 mm a side.
@@ -322,10 +333,11 @@ TEST_CASE(
   // The lower shelf goes round the rack's posts, level rails and corner brackets.
   std::map<std::string, int> boxes;
   bool shelf = false;
+  const std::string mark = mark_of(layout, "rack/shelf.lower");
   for (const SetPage& page : pages) {
     const auto& texts = page.drawing.texts;
-    if (std::ranges::find(texts, "rack/shelf.lower", &InkText::text) == texts.end()) continue;
-    if (page.path.find("parts") == std::string::npos) continue;
+    const auto is_head = [&](const InkText& t) { return t.text == mark && t.height == 10.0; };
+    if (std::ranges::none_of(texts, is_head)) continue;
     shelf = true;
     for (const InkText& text : texts) {
       if (text.text.starts_with("X 0 – ")) ++boxes[text.text];
@@ -350,4 +362,140 @@ TEST_CASE(
         CHECK((std::abs(ends[i] - ends[i - 1]) > 0.6 || std::abs(ends[i] - ends[i - 1]) < 1e-6));
     }
   }
+}
+
+TEST_CASE(
+    "the end of a member is shown beside its bands, with its sides and where each is measured",
+    "[bench]") {
+  const auto pages = pages_of(samples::rack());
+  // Posts, 40 by 40, have holes that enter along -y and along -x; the first is side A. End 1 is
+  // looked at along +z with A to the right: +y to the right, so +x, where B looks, is up. Drawn
+  // 20 mm wide, the letters are 16 mm from its middle.
+  std::size_t ends = 0;
+  for (const SetPage& page : pages) {
+    if (!of_section(page, "parts")) continue;
+    const Drawing& d = page.drawing;
+    for (const InkText& a : d.texts) {
+      if (a.text != "A" || a.height != 5.0) continue;
+      for (const InkText& b : d.texts) {
+        if (b.text != "B" || b.height != 5.0) continue;
+        if (length(b.at - a.at - Vec2{-16.0, 16.0}) > 0.3) continue;
+        ++ends;
+        // A's arrow runs up. With end 1 to the left and B towards the eye, A is the upper side of
+        // the picture of B: B is measured from the edge away from A.
+        const Vec2 middle = a.at + Vec2{-16.0, 2.5};
+        const auto arrow = [&](Vec2 from, Vec2 to) {
+          return std::ranges::any_of(d.lines, [&](const InkLine& l) {
+            return length(l.a - middle - from) < 0.3 && length(l.b - middle - to) < 0.3;
+          });
+        };
+        CHECK(arrow({12, -10}, {12, 10}));
+        CHECK((arrow({10, 12}, {-10, 12}) || arrow({-10, 12}, {10, 12})));
+      }
+    }
+  }
+  CHECK(ends == 1);
+}
+
+TEST_CASE("a height on the card of a member is measured from where the arrow begins", "[bench]") {
+  // The lower side of an angle bearer is measured from the free edge of its leg: 18 mm from there.
+  const Layout layout = demo();
+  const Part* bearer = layout.find("bunk/bearer.left");
+  REQUIRE(bearer);
+  const MemberStudy study = study_member(*bearer);
+  REQUIRE(study.faces.size() == 2);
+  const ViewFrame end = end_frame(study, true);
+  const MemberFace& lower = study.faces[1];
+  CHECK(dot(lower.normal, end.up) == Approx(-1.0));
+  // Its arrow runs to the right, to the heel, where A is.
+  CHECK(dot(lower.view.up, end.right) == Approx(1.0));
+  CHECK(dot(study.faces[0].normal, end.right) == Approx(1.0));
+  for (const MemberHole& hole : study.holes) {
+    if (hole.face != 1) continue;
+    const double heel = std::max(dot(study.box.lo, end.right), dot(study.box.hi, end.right));
+    CHECK(heel - dot(hole.bore.at, end.right) == Approx(50.0 - hole.across));
+  }
+}
+
+TEST_CASE("what is only sawn is named in one line", "[bench]") {
+  const Layout layout = samples::rack();
+  std::string line;
+  for (const SetPage& page : pages_of(layout)) {
+    for (const InkText& t : page.drawing.texts) {
+      if (t.text.starts_with("As sawn")) line += t.text;
+    }
+  }
+  std::string wanted;
+  for (const PartType& type : part_types(layout)) {
+    const std::string& title = layout.parts[type.parts.front()].title;
+    if (title == "Tie" || title == "Shelf")
+      wanted +=
+          (wanted.empty() ? "" : ", ") + type.mark + " (" + std::to_string(type.parts.size()) + ")";
+  }
+  CHECK(line == "As sawn, no further work: " + wanted + ".");
+}
+
+TEST_CASE("holes right through, blind and from face B are marked each in its way", "[bench]") {
+  Layout layout = samples::cabinet();
+  const double thick = 11.8;
+  const auto bored = [&](std::vector<Bore> bores) {
+    layout.parts = {samples::panel(layout.modules.front().name + "/board", "Board", {}, {1, 0, 0},
+                                   {0, 1, 0}, 400, 200, {}, std::move(bores))};
+    std::size_t rings = 0, dashed = 0, crosses = 0;
+    bool told = false;
+    for (const SetPage& page : pages_of(layout)) {
+      if (!of_section(page, "parts")) continue;
+      for (const InkArc& arc : page.drawing.arcs) {
+        if (arc.view < 0) continue;
+        ++(arc.pen.type == LineType::dashed ? dashed : rings);
+      }
+      for (const InkLine& l : page.drawing.lines)
+        crosses += l.view >= 0 && std::abs(length(l.b - l.a) - 2.6) < 1e-6 ? 1 : 0;
+      for (const InkText& t : page.drawing.texts)
+        told = told || t.text.starts_with("Face B: X and Y are as seen on face A");
+    }
+    return std::tuple(rings, dashed, crosses, told);
+  };
+  const Bore through = samples::drill({60, 60, thick}, {0, 0, -1}, 4, thick, BoreRole::screw, true);
+  const Bore blind = samples::drill({160, 60, thick}, {0, 0, -1}, 4, 8, BoreRole::pilot);
+  const Bore behind = samples::drill({260, 60, 0}, {0, 0, 1}, 4, 8, BoreRole::pilot);
+  CHECK(bored({through}) == std::tuple(1, 0, 0, false));
+  CHECK(bored({blind}) == std::tuple(0, 0, 2, false));
+  CHECK(bored({blind, blind, behind}) == std::tuple(0, 1, 6, true));
+}
+
+TEST_CASE("the picture of a blank places its bends before its corners", "[bench][projects]") {
+  const Layout layout = demo();
+  const Part* tray = layout.find("drip_tray/tray");
+  REQUIRE(tray);
+  const std::string mark = mark_of(layout, tray->id);
+  std::multiset<std::string> told;
+  bool left_out = false;
+  for (const SetPage& page : pages_of(layout)) {
+    const auto is_head = [&](const InkText& t) { return t.text == mark && t.height == 10.0; };
+    if (std::ranges::none_of(page.drawing.texts, is_head)) continue;
+    for (const InkDimension& each : page.drawing.dimensions) told.insert(each.text);
+    for (const InkText& t : page.drawing.texts)
+      left_out = left_out || t.text.ends_with("to another stand in the list only.");
+  }
+  const PanelStudy blank = study_panel(*tray, false);
+  REQUIRE(blank.bends.size() == 8);
+  for (const BendMark& bend : blank.bends) {
+    const bool level = std::abs(bend.a.y - bend.b.y) < 1e-3;
+    CHECK(told.contains(length_text(level ? bend.a.y : bend.a.x, LengthStyle::millimetres)));
+  }
+  CHECK(left_out);  // relief corners, a few mm from the bends
+}
+
+TEST_CASE("ids stand on cards whose title others bear too, and on no others", "[bench]") {
+  const Layout layout = demo();
+  bool beams = false;
+  for (const SetPage& page : pages_of(layout)) {
+    if (!of_section(page, "parts")) continue;
+    for (const InkText& t : page.drawing.texts) {
+      beams = beams || t.text == "bunk/beam_1, bunk/beam_4";
+      CHECK_FALSE(t.text.starts_with("drip_tray/"));
+    }
+  }
+  CHECK(beams);
 }

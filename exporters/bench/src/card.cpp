@@ -9,6 +9,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <numbers>
 
 namespace ribbay::detail {
 
@@ -17,6 +19,7 @@ namespace {
 constexpr double kMark = 40.0;     // column of the mark
 constexpr double kBoxes = 33.0;    // of the boxes, one for each piece
 constexpr double kSize = 11.0;     // of the line that tells what is sawn
+constexpr double kKeyRow = 6.0;    // of the marks at the head of a page
 constexpr double kDiagonal = 7.0;  // of diagonals in a line of their own
 
 constexpr PictureTry kTries[] = {{kFigure, true, true},  {kWord, true, true},
@@ -68,10 +71,15 @@ double top_height(const Layout& layout, const Card& card, double width) {
   return std::max(told, ticks_height(type.parts.size(), kBoxes) + 13.0);
 }
 
+/// What stands below what is sawn.
+std::vector<std::string> under_title(const Card& card) {
+  std::vector<std::string> notes = card.notes;
+  if (!card.ids.empty()) notes.insert(notes.begin(), card.ids);
+  return notes;
+}
+
 double head_height(const Layout& layout, const Card& card, double width) {
-  return top_height(layout, card, width) +
-         notes_height({ids_text(layout, *card.type, kIds)}, width, kWord) +
-         notes_height(card.notes, width, kWord) + 2.0;
+  return top_height(layout, card, width) + notes_height(under_title(card), width, kWord) + 2.0;
 }
 
 void add_head(Pager& pages, const Layout& layout, const Card& card) {
@@ -99,46 +107,95 @@ void add_head(Pager& pages, const Layout& layout, const Card& card) {
            {d.frame.hi.x - kBoxes, y - 7.5}, kFigure);
   add_ticks(d, count, {d.frame.hi.x - kBoxes, y - 10.0}, kBoxes);
   pages.down(top_height(layout, card, pages.width()));
-  std::vector<std::string> notes{ids_text(layout, *card.type, kIds)};
-  notes.insert(notes.end(), card.notes.begin(), card.notes.end());
-  for (const std::string& note : notes) {
-    pages.down(add_notes(d, {note}, {x, pages.y()}, pages.width(), kWord));
-  }
-  pages.down(2.0);
+  pages.down(add_notes(d, under_title(card), {x, pages.y()}, pages.width(), kWord) + 2.0);
+}
+
+double note_height(const std::string& note, double width) {
+  return note.empty() ? 0.0 : notes_height({note}, width, kWord) + 2.0;
 }
 
 /// A picture that leaves nothing to stumble over.
 struct Picture {
   PictureTry attempt;
   double width = 0.0;
-  double height = 0.0;
+  double height = 0.0;  ///< with the note below it
+  std::string note;
 };
 
 std::optional<Picture> best_try(const Pager& pages, const Card& card, double width) {
   for (const PictureTry& attempt : kTries) {
     Drawing scratch = pages.blank();
-    if (!card.picture(scratch, {pages.left(), pages.top()}, width, attempt)) continue;
-    const double height = pages.top() - inked_since(scratch, pages.blank()).lo.y;
+    const auto note = card.picture(scratch, {pages.left(), pages.top()}, width, attempt);
+    if (!note) continue;
+    const double height =
+        pages.top() - inked_since(scratch, pages.blank()).lo.y + note_height(*note, pages.width());
     if (height < pages.full_room() && audit(scratch).empty())
-      return Picture{attempt, width, height};
+      return Picture{attempt, width, height, *note};
   }
   return std::nullopt;
 }
 
-/// As wide as the page, or somewhat less where that saves a page for the last few lines. `others`
-/// is what all else on the card takes.
-std::optional<Picture> picture_of(const Pager& pages, const Card& card, double others) {
-  const auto fits = [&](const Picture& p) { return p.height + others <= pages.full_room(); };
-  const auto whole = best_try(pages, card, pages.width());
-  if (!whole || fits(*whole)) return whole;
-  for (const double part : {0.85, 0.7, 0.55, 0.4}) {
-    const auto smaller = best_try(pages, card, pages.width() * part);
-    if (smaller && fits(*smaller)) return smaller;
+bool says_less(const PictureTry& a, const PictureTry& b) {
+  return a.across < b.across || a.up < b.up;
+}
+
+/// As wide as the page, or somewhat less where that saves a page for the last few lines; the head
+/// stays with its picture in any case.
+std::optional<Picture> picture_of(const Pager& pages, const Card& card, double head, double tasks) {
+  std::optional<Picture> largest;
+  for (const double part : {1.0, 0.85, 0.7, 0.55, 0.4}) {
+    auto picture = best_try(pages, card, pages.width() * part);
+    if (!picture || head + picture->height > pages.full_room()) continue;
+    if (largest && says_less(picture->attempt, largest->attempt)) continue;
+    if (head + picture->height + tasks <= pages.full_room()) return picture;
+    if (!largest) largest = std::move(picture);
   }
-  return whole;
+  return largest;
+}
+
+/// What holds for all cards, at the head of each page.
+double add_key(Drawing& d, Vec2 corner) {
+  const double width = d.frame.hi.x - corner.x;
+  double height = add_notes(d, {say("bench.key")}, corner, width, kWord);
+  struct Mark {
+    const char* words;
+    bool through, behind;
+  };
+  double x = corner.x;
+  height += kKeyRow;
+  for (const Mark& mark : {Mark{"bench.key_through", true, false},
+                           {"bench.key_blind", false, false},
+                           {"bench.key_behind", true, true}}) {
+    const std::string words = say(mark.words);
+    const double wide = 6.0 + text_width(words, kWord);
+    if (x > corner.x && x + wide > d.frame.hi.x) {
+      x = corner.x;
+      height += kKeyRow;
+    }
+    const double foot = corner.y - height + 1.5;
+    Bore bore;
+    bore.through = mark.through;
+    add_hole_mark(d, {x + 2.0, foot + kWord / 2}, 0.0, bore, mark.behind, -1);
+    add_text(d, words, {x + 6.0, foot}, kWord);
+    x += wide + 8.0;
+  }
+  return height + 1.0;
 }
 
 }  // namespace
+
+void add_hole_mark(Drawing& page, Vec2 at, double radius, const Bore& bore, bool behind, int view) {
+  constexpr double least = 1.3;  // of a ring, to be told from a cross
+  const Pen thin = kBenchPens.thin();
+  const double r = std::max(radius, least);
+  if (bore.through || behind) {
+    const Pen ring = behind ? Pen{LineType::dashed, 0.18} : thin;
+    page.arcs.push_back({at, {r, 0}, {0, r}, 0.0, 2.0 * std::numbers::pi, ring, -1, view});
+  }
+  if (bore.through) return;
+  for (const Vec2 reach : {Vec2{r, 0}, Vec2{0, r}})
+    page.lines.push_back({at - reach, at + reach, thin, -1, false, view});
+}
 
 void add_hook(Drawing& page, Vec2 corner) {
   const Vec2 way{std::sqrt(0.5), std::sqrt(0.5)};
@@ -151,7 +208,7 @@ void add_card(Pager& pages, const Layout& layout, const Card& card) {
   const double head = head_height(layout, card, pages.width());
   double tasks = 0.0;
   for (const Task& task : card.tasks) tasks += height_of(task, pages.width());
-  const auto drawn = picture_of(pages, card, head + tasks + 8.0);
+  const auto drawn = picture_of(pages, card, head + 4.0, tasks + 4.0);
   const double picture = drawn ? drawn->height + 4.0 : 0.0;
   const double all = head + picture + tasks + 4.0;
   // What fits a page is not torn apart; of the rest the head stays with its picture.
@@ -159,6 +216,10 @@ void add_card(Pager& pages, const Layout& layout, const Card& card) {
   add_head(pages, layout, card);
   if (drawn) {
     card.picture(pages.page(), {pages.left(), pages.y()}, drawn->width, drawn->attempt);
+    const double note = note_height(drawn->note, pages.width());
+    if (note > 0.0)
+      add_notes(pages.page(), {drawn->note}, {pages.left(), pages.y() - drawn->height + note - 2.0},
+                pages.width(), kWord);
     pages.down(picture);
   }
   for (const Task& task : card.tasks) add_task(pages, task, card.type->mark);
@@ -168,11 +229,28 @@ void add_card(Pager& pages, const Layout& layout, const Card& card) {
 std::vector<SetPage> part_pages(const Layout& layout, const BenchOptions& options) {
   const std::vector<PartType> types = part_types(layout);
   Pager pages(layout, options, say("bench.parts"), "parts", say("file.parts"));
+  std::map<std::string, int> alike;  // titles, by how many types bear them
+  for (const PartType& type : types) ++alike[title_text(layout, type)];
+  std::vector<Card> cards;
+  std::vector<std::string> as_sawn;
   for (const PartType& type : types) {
     const bool member = layout.parts[type.parts.front()].kind == PartKind::member;
-    const Card card = member ? member_card(layout, type) : panel_card(layout, type);
-    if (!card.tasks.empty()) add_card(pages, layout, card);
+    Card card = member ? member_card(layout, type) : panel_card(layout, type);
+    if (card.tasks.empty()) {
+      as_sawn.push_back(type.mark + " (" + std::to_string(type.parts.size()) + ")");
+      continue;
+    }
+    if (alike[title_text(layout, type)] > 1) card.ids = ids_text(layout, type, kIds);
+    cards.push_back(std::move(card));
   }
+  if (!cards.empty()) pages.head(add_key);
+  if (!as_sawn.empty()) {
+    const std::string words = say("bench.as_sawn", {{"marks", join(as_sawn, ", ")}});
+    pages.down(1.0);
+    pages.down(2.0 +
+               add_notes(pages.page(), {words}, {pages.left(), pages.y()}, pages.width(), kWord));
+  }
+  for (const Card& card : cards) add_card(pages, layout, card);
   return pages.take();
 }
 

@@ -20,12 +20,13 @@ struct PictureTry {
 
 struct Card {
   const PartType* type = nullptr;
-  std::string size;  ///< what is sawn
+  std::string size;      ///< what is sawn
   std::string diagonal;  ///< in brackets, where the piece is a rectangle to be checked; or empty
+  std::string ids;       ///< of parts whose title others bear too; or empty
   std::vector<std::string> notes;
-  /// Draws the picture from the upper left corner; its height, or nothing when something found no
-  /// room.
-  std::function<std::optional<double>(Drawing&, Vec2 corner, double width, const PictureTry&)>
+  /// Draws the picture from the upper left corner; nothing when something found no room. Says what
+  /// the list tells and the picture does not, if anything.
+  std::function<std::optional<std::string>(Drawing&, Vec2 corner, double width, const PictureTry&)>
       picture;
   std::vector<Task> tasks;
 };
@@ -34,6 +35,10 @@ Card member_card(const Layout& layout, const PartType& type);
 Card panel_card(const Layout& layout, const PartType& type);
 
 void add_card(Pager& pages, const Layout& layout, const Card& card);
+
+/// A hole in a picture: a ring when it goes right through, a cross when it is blind, in a dashed
+/// ring when it is drilled from face B, which is not the one shown.
+void add_hole_mark(Drawing& page, Vec2 at, double radius, const Bore& bore, bool behind, int view);
 
 /// Where the tape hooks on: a solid arrow head that points at the corner from below left.
 void add_hook(Drawing& page, Vec2 corner);

@@ -9,14 +9,17 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
+#include <tuple>
 
 namespace ribbay::detail {
 
 namespace {
 
-constexpr double kBand = 12.0;    // height of a side in the picture, which is no scale
-constexpr double kIndent = 16.0;  // of the side's letter
+constexpr double kBand = 12.0;     // height of a side in the picture, which is no scale
+constexpr double kIndent = 16.0;   // of the side's letter
+constexpr double kEnd = 36.0;      // column of the end, left of the bands
+constexpr double kEndSize = 20.0;  // of the end itself, at most
+constexpr double kUp = 2.0;        // from it to the arrows beside it
 
 /// How a side lies when face A is looked at with end 1 to the left.
 std::string side_text(const MemberFace& side, const MemberFace& a) {
@@ -27,15 +30,20 @@ std::string side_text(const MemberFace& side, const MemberFace& a) {
              {{"side", side.letter}});
 }
 
+/// On the middle line, as far as a rule tells.
 bool on_middle(const MemberHole& hole, const MemberFace& face) {
-  return std::abs(hole.across - (face.high - face.low) / 2) < kSame;
+  constexpr double told = 0.05;  // mm
+  return std::abs(hole.across - (face.high - face.low) / 2) < told;
 }
 
-/// Holes of one side drilled alike along one line.
+/// Holes of one side drilled alike along one line; side by side, one drill after another.
 std::vector<Task> hole_tasks(const MemberStudy& study, LengthStyle show) {
   std::vector<Task> tasks;
   std::vector<const MemberHole*> left;
   for (const MemberHole& hole : study.holes) left.push_back(&hole);
+  std::ranges::stable_sort(left, {}, [](const MemberHole* h) {
+    return std::tuple(h->face, h->bore.diameter, h->across);
+  });
   while (!left.empty()) {
     const MemberHole& first = *left.front();
     const auto alike = [&](const MemberHole* h) {
@@ -77,9 +85,44 @@ std::vector<Task> end_tasks(const MemberStudy& study, LengthStyle show) {
   return tasks;
 }
 
-void add_ring(Drawing& d, Vec2 centre, double radius, int view) {
-  d.arcs.push_back(
-      {centre, {radius, 0}, {0, radius}, 0.0, 2.0 * std::numbers::pi, kBenchPens.thin(), -1, view});
+/// The end that the tape hooks on, seen square on and true to scale. Beside each side with holes
+/// its letter, and an arrow that runs up from the edge that the side is measured from.
+void draw_end(Drawing& d, const Part& part, const MemberStudy& study, Vec2 corner) {
+  const Vec3 size = study.box.size();
+  const double scale = std::min(1.0, kEndSize / std::max(size.x, size.y));
+  const ViewFrame frame = end_frame(study, true);
+  const Drawn drawn = end_lines(part, frame, scale);
+  const Rect picture = bounds_of(drawn);
+  const Vec2 half = Vec2{picture.width(), picture.height()} * (scale / 2);
+  const double beside = kUp + 1.5 + kFigure;  // room that a letter takes
+  const auto above = [&](double way) {        // or below
+    return std::ranges::any_of(
+               study.faces,
+               [&](const MemberFace& face) { return dot(face.normal, frame.up) * way > 0.7; })
+               ? beside
+               : 2.0;
+  };
+  const Vec2 middle = corner + Vec2{kEnd / 2, -above(1.0) - half.y};
+  const ViewPlace place = open_view(d, place_view(picture, scale, middle - half));
+  add_view(d, drawn, place, kBenchPens.visible(), kBenchPens.hidden());
+  for (const MemberFace& face : study.faces) {
+    const auto on_paper = [&](Vec3 v) { return Vec2{dot(v, frame.right), dot(v, frame.up)}; };
+    const auto reach = [&](Vec2 way) {
+      return std::abs(way.x) * half.x + std::abs(way.y) * half.y;
+    };
+    const Vec2 out = on_paper(face.normal);
+    const Vec2 up = on_paper(face.view.up);
+    const Vec2 side = middle + out * reach(out);
+    const Vec2 foot = side + out * kUp - up * reach(up);
+    const Vec2 tip = side + out * kUp + up * reach(up);
+    add_line(d, foot - out * (kUp - 0.6), foot + out, kBenchPens.thin());
+    add_line(d, foot, tip, kBenchPens.thin());
+    add_arrow(d, tip, up);
+    const Vec2 letter = side + out * (kUp + 1.5 + kFigure / 2);
+    add_text(d, face.letter, {letter.x, letter.y - kFigure / 2}, kFigure, Align::centre);
+  }
+  const double foot = above(1.0) + 2.0 * half.y + above(-1.0);
+  add_notes(d, {say("bench.from_end_1")}, corner - Vec2{0.0, foot + 1.0}, kEnd - 2.0, kWord);
 }
 
 /// A side as a band, true along its length only.
@@ -102,12 +145,8 @@ std::optional<double> draw_side(Drawing& d, const MemberStudy& study, std::size_
     if (hole.face != index) continue;
     if (positions) along.positions.push_back(hole.along);
     const Vec2 at{place.x.paper(hole.along), place.y.paper(hole.across)};
-    const double radius = std::clamp(hole.bore.diameter / 2 * kBand / tall, 0.8, 3.0);
-    add_ring(d, at, radius, place.view);
-    for (const Vec2 reach : {Vec2{radius + 0.8, 0}, Vec2{0, radius + 0.8}}) {
-      d.lines.push_back(
-          {at - reach, at + reach, {LineType::continuous, 0.18}, -1, false, place.view});
-    }
+    const double radius = std::min(hole.bore.diameter / 2 * kBand / tall, 3.0);
+    add_hole_mark(d, at, radius, hole.bore, false, place.view);
   }
   add_text(d, face.letter, {corner.x + 3.0, band.centre().y - kBig / 2}, kBig);
   add_hook(d, band.lo);
@@ -126,26 +165,26 @@ Card member_card(const Layout& layout, const PartType& type) {
   card.size = length_text(study.length, show);
   card.tasks = hole_tasks(study, show);
   std::ranges::move(end_tasks(study, show), std::back_inserter(card.tasks));
-  std::string note = say("bench.hook");
-  for (std::size_t f = 1; f < study.faces.size(); ++f) {
-    note += " " + side_text(study.faces[f], study.faces[0]);
-  }
-  card.notes.push_back(note);
-  card.picture = [study, show](Drawing& d, Vec2 corner, double width,
-                               const PictureTry& attempt) -> std::optional<double> {
+  std::vector<std::string> sides;
+  for (std::size_t f = 1; f < study.faces.size(); ++f)
+    sides.push_back(side_text(study.faces[f], study.faces[0]));
+  if (!sides.empty()) card.notes.push_back(join(sides, " "));
+  card.picture = [&part, study, show](Drawing& d, Vec2 corner, double width,
+                                      const PictureTry& attempt) -> std::optional<std::string> {
     const DimensionStyle style{.height = attempt.letters,
                                .first = 9.0,
                                .pitch = attempt.letters + 4.0,
                                .pen = kBenchPens.thin(),
                                .show = show};
-    double height = 0.0;
+    draw_end(d, part, study, corner);
+    double below = 0.0;
     for (std::size_t f = 0; f < study.faces.size(); ++f) {
       const auto side =
-          draw_side(d, study, f, corner - Vec2{0.0, height}, width, style, attempt.across);
+          draw_side(d, study, f, corner + Vec2{kEnd, -below}, width - kEnd, style, attempt.across);
       if (!side) return std::nullopt;
-      height += *side;
+      below += *side;
     }
-    return height;
+    return attempt.across ? std::string() : say("bench.list_only");
   };
   return card;
 }

@@ -13,6 +13,7 @@
 #include <cmath>
 #include <map>
 #include <numbers>
+#include <tuple>
 
 namespace ribbay::detail {
 
@@ -94,6 +95,8 @@ std::vector<Task> hole_tasks(const PanelStudy& panel, LengthStyle show) {
   std::vector<Task> tasks;
   std::vector<const PanelHole*> left;
   for (const PanelHole& hole : panel.holes) left.push_back(&hole);
+  std::ranges::stable_sort(
+      left, {}, [](const PanelHole* h) { return std::tuple(h->face, h->bore.diameter); });
   while (!left.empty()) {
     const PanelHole& first = *left.front();
     const bool edge = first.face.size() > 1;
@@ -151,6 +154,12 @@ Positions positions_of(const PanelStudy& panel) {
     p.x.push_back(at.x);
     p.y.push_back(at.y);
   };
+  // Bends first: what lies too near to another place is left out of the picture.
+  for (const BendMark& bend : panel.bends) {
+    if (std::abs(bend.a.y - bend.b.y) > kSame) p.x.push_back(bend.a.x);
+    if (std::abs(bend.a.x - bend.b.x) > kSame) p.y.push_back(bend.a.y);
+    if (slanted(bend.a, bend.b)) add(bend.b);
+  }
   for (const PanelHole& hole : panel.holes) {
     // A hole in an edge has its place along that edge alone.
     if (hole.face == "left" || hole.face == "right")
@@ -169,10 +178,6 @@ Positions positions_of(const PanelStudy& panel) {
     add(cut.area.lo);
     add(cut.area.hi);
   }
-  for (const BendMark& bend : panel.bends) {
-    add(bend.a);
-    add(bend.b);
-  }
   for (const CornerMark& corner : panel.corners) add(corner.at);
   return p;
 }
@@ -182,17 +187,31 @@ Positions positions_of(const PanelStudy& panel) {
 std::vector<double> told_apart(const std::vector<double>& positions, double apart) {
   std::vector<double> told;
   for (const double at : positions) {
-    const bool known = std::ranges::any_of(told, [&](double other) {
+    const bool near = std::ranges::any_of(told, [&](double other) {
       return std::abs(other - at) > kSame && std::abs(other - at) < apart;
     });
-    if (!known) told.push_back(at);
+    if (!near) told.push_back(at);
   }
   return told;
 }
 
-std::optional<double> draw_panel(Drawing& d, const Part& part, const PanelStudy& panel,
-                                 PanelUp up_is, Vec2 corner, double width,
-                                 const PictureTry& attempt, LengthStyle show) {
+/// A hole into an edge, as deep as it goes.
+void add_edge_hole(Drawing& d, const PanelStudy& panel, const PanelHole& hole,
+                   const ViewPlace& place) {
+  const Vec3 way = hole.bore.direction;
+  const Vec2 in = Vec2{dot(way, panel.view.right), dot(way, panel.view.up)} * hole.bore.depth;
+  const Vec2 end = hole.at + in;
+  d.lines.push_back({{place.x.paper(hole.at.x), place.y.paper(hole.at.y)},
+                     {place.x.paper(end.x), place.y.paper(end.y)},
+                     kBenchPens.hidden(),
+                     -1,
+                     false,
+                     place.view});
+}
+
+std::optional<std::string> draw_panel(Drawing& d, const Part& part, const PanelStudy& panel,
+                                      PanelUp up_is, Vec2 corner, double width,
+                                      const PictureTry& attempt, LengthStyle show) {
   const DimensionStyle style{.height = attempt.letters,
                              .first = 9.0,
                              .pitch = attempt.letters + 4.0,
@@ -208,20 +227,22 @@ std::optional<double> draw_panel(Drawing& d, const Part& part, const PanelStudy&
   if (attempt.across) across.positions = told_apart(positions.x, apart);
   if (attempt.up) up.positions = told_apart(positions.y, apart);
   const double left = depth_of(up, style) + 3.0;
-  const double below = depth_of(across, style) + 2.0;
   const double above = part.stock.grain ? 16.0 : 4.0;  // the grain may have no room on the face
   const double scale = std::min((width - left - 16.0) / panel.width(), tallest / panel.height());
   const Vec2 lo{corner.x + left, corner.y - above - panel.height() * scale};
   const ViewPlace place =
       open_view(d, place_view({{0, 0}, {panel.width(), panel.height()}}, scale, lo));
-  add_view(d, face_lines(part, panel, scale), place, kBenchPens.visible(), kBenchPens.hidden());
+  add_view(d, face_lines(part, panel, scale, false), place, kBenchPens.visible(),
+           kBenchPens.hidden());
   const auto paper = [&](Vec2 p) { return Vec2{place.x.paper(p.x), place.y.paper(p.y)}; };
   for (const BendMark& bend : panel.bends)
     add_line(d, paper(bend.a), paper(bend.b), kBenchPens.centre());
   for (const PanelHole& hole : panel.holes) {
-    const Pen hair{LineType::continuous, 0.18};
-    for (const Vec2 reach : {Vec2{1.6, 0}, Vec2{0, 1.6}})
-      add_line(d, paper(hole.at) - reach, paper(hole.at) + reach, hair);
+    if (hole.face.size() > 1)
+      add_edge_hole(d, panel, hole, place);
+    else
+      add_hole_mark(d, paper(hole.at), hole.bore.diameter / 2 * scale, hole.bore, hole.face == "B",
+                    place.view);
   }
   add_hook(d, place.outline.lo);
   if (!add_axis_dimensions(d, place, {across, up}, style)) return std::nullopt;
@@ -231,7 +252,10 @@ std::optional<double> draw_panel(Drawing& d, const Part& part, const PanelStudy&
   }
   if (part.stock.grain && !add_grain(d, place, panel.upright(), kFigure, gone)) return std::nullopt;
   add_pose(d, place, up_is, kFigure, gone);
-  return above + panel.height() * scale + below;
+  if (!attempt.across || !attempt.up) return say("bench.list_only");
+  if (across.positions.size() == positions.x.size() && up.positions.size() == positions.y.size())
+    return std::string();
+  return say("bench.near_list_only", {{"size", length_text(std::ceil(apart), show)}});
 }
 
 }  // namespace
@@ -267,11 +291,16 @@ Card panel_card(const Layout& layout, const PartType& type) {
   for (const std::string& note : finish_notes(layout, part, panel)) {
     if (note.find(say("finish.none")) == std::string::npos) card.tasks.push_back({note, {}});
   }
-  if (std::ranges::any_of(panel.holes, starts_in_cut)) card.notes.push_back(say("note.from_floor"));
-  if (has_edge_band(layout, part)) card.notes.push_back(say("note.bare"));
   card.notes.push_back(say(panel.behind ? "bench.back_up" : "bench.face_up") +
                        (card.diagonal.empty() ? "" : " " + say("bench.both_diagonals")) +
                        (part.flat ? " " + say("bench.blank") : ""));
+  const bool behind =
+      std::ranges::any_of(panel.holes, [](const PanelHole& h) { return h.face == "B"; }) ||
+      std::ranges::any_of(panel.cuts, [](const CutMark& c) { return !c.front && !c.in_edge; });
+  if (behind) card.notes.push_back(say("bench.through_board"));
+  if (std::ranges::any_of(panel.cuts, is_sharp)) card.notes.push_back(say("note.sharp"));
+  if (std::ranges::any_of(panel.holes, starts_in_cut)) card.notes.push_back(say("note.from_floor"));
+  if (has_edge_band(layout, part)) card.notes.push_back(say("note.bare"));
   card.picture = [&part, panel, up_is, show](Drawing& d, Vec2 corner, double width,
                                              const PictureTry& attempt) {
     return draw_panel(d, part, panel, up_is, corner, width, attempt, show);

@@ -13,12 +13,12 @@ namespace ribbay::detail {
 namespace {
 
 constexpr double kMargin = 12.0;
-constexpr double kHead = 15.0;      // of the heading's band
-constexpr double kNumber = 30.0;    // of the page's number in it
+constexpr double kHead = 15.0;    // of the heading's band
+constexpr double kNumber = 30.0;  // of the page's number in it
 constexpr double kTickPitch = 6.5;
-constexpr double kGap = 2.0;        // between tasks
-constexpr double kAside = 3.0;      // from a box to its figures
-constexpr double kBetween = 6.0;    // between items of a row
+constexpr double kGap = 2.0;      // between tasks
+constexpr double kAside = 3.0;    // from a box to its figures
+constexpr double kBetween = 6.0;  // between items of a row
 
 std::size_t per_row(double width) {
   return std::max<std::size_t>(1, static_cast<std::size_t>(width / kTickPitch));
@@ -117,8 +117,15 @@ Pager::Pager(const Layout& layout, const BenchOptions& options, std::string head
             {blank_.frame.hi.x - kNumber, foot.y}, kWord, room, Align::right);
   add_line(blank_, {blank_.frame.lo.x, foot.y - 3.0}, {blank_.frame.hi.x, foot.y - 3.0},
            kBenchPens.visible());
-  blank_.reserved.push_back({{blank_.frame.hi.x - kNumber, foot.y - 2.0}, {blank_.frame.hi.x, top_}});
+  blank_.reserved.push_back(
+      {{blank_.frame.hi.x - kNumber, foot.y - 2.0}, {blank_.frame.hi.x, top_}});
   top_ -= kHead;
+  page_ = blank_;
+  y_ = top_;
+}
+
+void Pager::head(const std::function<double(Drawing&, Vec2 corner)>& draw) {
+  top_ -= draw(blank_, {left(), top_});
   page_ = blank_;
   y_ = top_;
 }
@@ -181,8 +188,8 @@ void add_task(Pager& pages, const Task& task, const std::string& continued) {
   double widest = 0.0;
   for (const std::string& item : task.items) widest = std::max(widest, text_width(item, kFigure));
   const double pitch = kTick + kAside + widest + kBetween;
-  const auto columns = std::max<std::size_t>(
-      1, static_cast<std::size_t>((pages.width() + kBetween) / pitch));
+  const auto columns =
+      std::max<std::size_t>(1, static_cast<std::size_t>((pages.width() + kBetween) / pitch));
   for (std::size_t i = 0; i < task.items.size(); ++i) {
     if (i % columns == 0) {
       if (i > 0) pages.down(kRow);

@@ -3,6 +3,7 @@
 #include "bench/bench_options.hpp"
 #include "drawings/drawings.hpp"
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -20,14 +21,16 @@ inline constexpr double kRow = 8.0;     ///< of figures with boxes
 Drawing print_page(Paper paper, const std::string& title);
 
 void add_tick(Drawing& page, Vec2 lower_left);
-/// Boxes in a row or several, as many as fit `width`, from the upper left corner; returns the height.
+/// Boxes in a row or several, as many as fit `width`, from the upper left corner; returns the
+/// height.
 double add_ticks(Drawing& page, std::size_t count, Vec2 corner, double width);
 double ticks_height(std::size_t count, double width);
 
 /// What was drawn on a page since it was `before`: the edges of its ink.
 Rect inked_since(const Drawing& page, const Drawing& before);
 
-/// The largest letters of 7, 5, 3.5 and 2.5 mm in which `text` fits `width`; smaller ones if need be.
+/// The largest letters of 7, 5, 3.5 and 2.5 mm in which `text` fits `width`; smaller ones if need
+/// be.
 void add_sized(Drawing& page, const std::string& text, Vec2 at, double largest, double width,
                Align align = Align::left);
 
@@ -55,6 +58,9 @@ class Pager {
   void need(double height, const std::string& continued = {});
   void down(double by) { y_ -= by; }
   void turn();
+  /// Puts what `draw` draws from the corner given under the heading of every page; it returns its
+  /// height. Before anything else.
+  void head(const std::function<double(Drawing&, Vec2 corner)>& draw);
 
   std::vector<SetPage> take();
 

@@ -165,13 +165,8 @@ Table hole_table(const MemberStudy& m, LengthStyle show) {
 /// The end seen from end 1 (first angle) or from end 2 (third angle), beside the first length view.
 bool add_end_view(Drawing& d, const PageSet& set, const Part& part, const MemberStudy& m,
                   double scale, Vec2 corner, const DimensionStyle& style) {
-  const MemberFace& front = m.faces.front();
-  const bool first_angle = set.layout.project.first_angle;
-  const ViewFrame view{first_angle ? front.normal : -front.normal, front.view.up};
-  FacetOptions options{
-      .chord = 0.03 / scale, .coarse = false, .bores = true, .smallest = 0.7 / scale};
-  const Drawn drawn =
-      visible_lines({facets(*part.shape, options)}, view, {.shortest = 0.1 / scale});
+  const ViewFrame view = end_frame(m, set.layout.project.first_angle);
+  const Drawn drawn = end_lines(part, view, scale);
   const ViewPlace place = open_view(d, place_view(bounds_of(drawn), scale, corner));
   add_view(d, drawn, place, kGroup50.visible(), kGroup50.hidden());
   const Rect picture = bounds_of(drawn);

@@ -1,5 +1,7 @@
 #include "drawings/member_study.hpp"
 
+#include "shape/facets.hpp"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -69,6 +71,17 @@ MemberStudy study_member(const Part& part) {
     if (std::abs(d.bore.direction.z) > 0.7) m.end_holes.push_back(d);
   }
   return m;
+}
+
+ViewFrame end_frame(const MemberStudy& member, bool end_1) {
+  const MemberFace& front = member.faces.front();
+  return {end_1 ? front.normal : -front.normal, front.view.up};
+}
+
+Drawn end_lines(const Part& part, const ViewFrame& end, double scale) {
+  const FacetOptions options{
+      .chord = 0.03 / scale, .coarse = false, .bores = true, .smallest = 0.7 / scale};
+  return visible_lines({facets(*part.shape, options)}, end, {.shortest = 0.1 / scale});
 }
 
 }  // namespace ribbay

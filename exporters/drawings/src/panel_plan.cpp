@@ -139,10 +139,7 @@ std::vector<std::string> panel_notes(const PageSet& set, const PartType& type, c
     notes.push_back(say("note.behind_holes"));
   if (std::ranges::any_of(panel.holes, is_countersunk)) notes.push_back(say("note.countersinks"));
   if (std::ranges::any_of(panel.holes, starts_in_cut)) notes.push_back(say("note.from_floor"));
-  if (std::ranges::any_of(panel.cuts, [](const CutMark& c) {
-        return c.through && !c.round && c.radius == 0.0 && c.corners.empty();
-      }))
-    notes.push_back(say("note.sharp"));
+  if (std::ranges::any_of(panel.cuts, is_sharp)) notes.push_back(say("note.sharp"));
   if (has_tongue(set.layout, p.part)) notes.push_back(say("note.plank"));
   if (p.part.flat && p.part.kind == PartKind::panel) notes.push_back(say("note.sprung"));
   if (p.part.flat && p.part.kind == PartKind::folded)

@@ -200,6 +200,10 @@ bool slanted(Vec2 from, Vec2 to) {
   return std::abs(from.x - to.x) > kSame && std::abs(from.y - to.y) > kSame;
 }
 
+bool is_sharp(const CutMark& cut) {
+  return cut.through && !cut.round && cut.radius == 0.0 && cut.corners.empty();
+}
+
 Shape cut_shape(const Part& part) {
   return part.flat ? Shape{{{part.flat->blank, {}}}} : *part.shape;
 }
@@ -272,8 +276,10 @@ FacetOptions panel_detail(double scale) {
   return {.chord = 0.03 / scale, .coarse = false, .bores = true, .smallest = 0.5 / scale};
 }
 
-Drawn face_lines(const Part& part, const PanelStudy& panel, double scale) {
-  Drawn drawn = visible_lines({facets(cut_shape(part), panel_detail(scale))}, panel.view,
+Drawn face_lines(const Part& part, const PanelStudy& panel, double scale, bool bored) {
+  FacetOptions detail = panel_detail(scale);
+  detail.bores = bored;
+  Drawn drawn = visible_lines({facets(cut_shape(part), detail)}, panel.view,
                               {.hidden = true, .shortest = 0.15 / scale});
   for (DrawnLine& l : drawn.lines) {
     l.a = l.a - panel.picture.lo;

@@ -39,4 +39,10 @@ struct MemberStudy {
 /// along the member.
 MemberStudy study_member(const Part& part);
 
+/// How an end is looked at: face A upright, as in its own view; end 1 is seen with A to the right,
+/// end 2 with A to the left.
+ViewFrame end_frame(const MemberStudy& member, bool end_1);
+/// What is seen there, as fine as `scale` shows it, mm in the frame.
+Drawn end_lines(const Part& part, const ViewFrame& end, double scale);
+
 }  // namespace ribbay

@@ -62,6 +62,9 @@ struct PanelStudy {
 /// Neither along nor across, from one corner to the next.
 bool slanted(Vec2 from, Vec2 to);
 
+/// Right through, its inside corners without a radius.
+bool is_sharp(const CutMark& cut);
+
 /// What is sawn and drilled: the part itself, or the blank of one that is bent.
 Shape cut_shape(const Part& part);
 
@@ -89,13 +92,14 @@ PanelStudy study_panel(const Layout& layout, const Part& part);
 
 /// How finely a panel is drawn at a scale.
 FacetOptions panel_detail(double scale);
-/// What is seen of face A, hidden lines too, from the lower left corner of the blank, mm.
-Drawn face_lines(const Part& part, const PanelStudy& panel, double scale);
+/// What is seen of face A, hidden lines too, from the lower left corner of the blank, mm; its bores
+/// only where `bored`.
+Drawn face_lines(const Part& part, const PanelStudy& panel, double scale, bool bored = true);
 
 /// A face of a PanelHole in words: "A", "left".
 std::string face_text(const std::string& face);
 
-/// "Dado, 6 deep", "Cut-out through, R20", "Cut-out Ø60 through", "Groove, 4 deep, far face",
+/// "Dado, 6 deep", "Cut-out through, R20", "Cut-out Ø60 through", "Groove, 4 deep, face B",
 /// "Groove in the edge, 3.5 wide, 6.5 deep, 3 from face A".
 std::string cut_text(const CutMark& cut, LengthStyle show);
 
