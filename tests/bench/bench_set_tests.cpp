@@ -499,3 +499,34 @@ TEST_CASE("ids stand on cards whose title others bear too, and on no others", "[
   }
   CHECK(beams);
 }
+
+TEST_CASE("the square is checked, and bolts are tightened, before tank and battery go in",
+          "[bench]") {
+  const Layout layout = demo();
+  std::vector<std::string> told;  // of the rack, in the order of the pages and down each
+  bool rack = false;
+  for (const SetPage& page : pages_of(layout)) {
+    if (!of_section(page, "assemble")) continue;
+    std::vector<InkText> texts = page.drawing.texts;
+    std::ranges::stable_sort(texts,
+                             [](const InkText& a, const InkText& b) { return a.at.y > b.at.y; });
+    for (const InkText& t : texts) {
+      if (t.height == 5.0 && t.text.find(", in its place") != std::string::npos)
+        rack = t.text.starts_with("Utility rack");
+      if (rack) told.push_back(t.text);
+    }
+  }
+  const auto at = [&](const char* words) {
+    return std::ranges::find_if(
+               told, [&](const std::string& t) { return t.find(words) != std::string::npos; }) -
+           told.begin();
+  };
+  const auto diagonal = at("both diagonals");
+  const auto tight = at("tighten what stayed finger-tight");
+  const auto tank = at("Fresh water tank");
+  const auto battery = at("Battery 12 V");
+  REQUIRE(battery < static_cast<std::ptrdiff_t>(told.size()));
+  CHECK(diagonal < tight);
+  CHECK(tight < tank);
+  CHECK(tank < battery);
+}

@@ -229,6 +229,54 @@ TEST_CASE("a ceiling is marked on the floor, below its corners, and plumbed up",
   CHECK(told == 1);
 }
 
+TEST_CASE("no diagonal repeats a tape, and four corners that are no rectangle say so",
+          "[bench][tape][projects]") {
+  std::size_t repeated = 0;
+  for (const std::string& file : project_files()) {
+    CAPTURE(file);
+    const Layout layout = laid_out_file(file);
+    if (!layout.vehicle) continue;
+    const std::vector<TapedModule> modules = taped_modules(layout);
+    std::vector<std::string> told;
+    for (const SetPage& page : tape_out(layout)) {
+      for (const InkText& t : page.drawing.texts) told.push_back(t.text);
+    }
+    std::size_t askew = 0;
+    for (const TapedModule& m : modules) {
+      CAPTURE(m.module);
+      if (std::ranges::all_of(m.corners, [](const TapedCorner& c) { return c.points.empty(); }))
+        continue;  // on no page
+      for (std::size_t i = 0; i < 2; ++i) {
+        const TapedCorner& a = m.corners[i];
+        const TapedCorner& b = m.corners[i + 2];
+        bool taped = false;  // one from the other
+        for (const TapePoint& p : a.points) taped = taped || p.name == std::to_string(b.number);
+        for (const TapePoint& p : b.points) taped = taped || p.name == std::to_string(a.number);
+        repeated += taped ? 1 : 0;
+        const std::string words = std::to_string(a.number) + " – " + std::to_string(b.number) + "  (";
+        CHECK(std::ranges::count_if(told, [&](const std::string& t) { return t.starts_with(words); }) ==
+              (taped ? 0 : 1));
+      }
+      // A corner off a right angle by more than 1 in 100 is none of a rectangle.
+      for (std::size_t i = 0; i < 4; ++i) {
+        const Vec3 one = m.corners[(i + 1) % 4].at - m.corners[i].at;
+        const Vec3 other = m.corners[(i + 3) % 4].at - m.corners[i].at;
+        if (std::abs(dot(one, other)) < 0.01 * length(one) * length(other)) continue;
+        ++askew;
+        break;
+      }
+    }
+    std::string all;
+    for (const std::string& t : told) all += t + " ";
+    std::size_t said = 0;
+    for (std::size_t at = all.find("no rectangle:"); at != std::string::npos;
+         at = all.find("no rectangle:", at + 1))
+      ++said;
+    CHECK(said == askew);
+  }
+  CHECK(repeated > 2);
+}
+
 TEST_CASE("points are the van's own, where its file says", "[bench][tape]") {
   const Layout layout = demo();
   bool door = false;
@@ -262,7 +310,7 @@ TEST_CASE("a plan shows each corner and point that its table names", "[bench][ta
             std::ranges::count(page.drawing.texts, std::to_string(c.number), &InkText::text));
         told += static_cast<std::size_t>(std::ranges::count_if(
             page.drawing.texts, [&](const InkText& t) { return t.text.starts_with(std::to_string(c.number) + ":  ") ||
-                     t.text.starts_with(std::to_string(c.number) + " " + c.of + ":  ");
+                     t.text.starts_with(std::to_string(c.number) + " " + c.of + ", its ");
             }));
       }
       CHECK(found == 1);

@@ -1,4 +1,5 @@
 #include "assembly/doings.hpp"
+#include "assembly/torque.hpp"
 #include "base/wording.hpp"
 #include "drawings/dimension.hpp"
 #include "drawings/views.hpp"
@@ -71,6 +72,29 @@ void add_square(Pager& pages, const SquareCheck& check, LengthStyle show) {
   pages.down(height);
 }
 
+/// Square, then tight, then fixed in its place.
+void add_squaring(Pager& pages, const Layout& layout, const AssemblyPlan& plan,
+                  const AssemblyUnit& unit, const Doings& doings) {
+  for (const SquareCheck& check : plan.squares) {
+    if (check.module == unit.name) add_square(pages, check, layout.project.show);
+  }
+  const std::vector<SlotBolts> bolts = slot_bolts(layout, unit);
+  if (unit.name == unit.module && !bolts.empty()) {
+    Task tighten{say("bench.tighten"), {}};
+    for (const SlotBolts& each : bolts) {
+      const std::string torque =
+          each.tight
+              ? say("bench.torque", {{"torque", rounded_text(each.tight->torque_n_mm / 1000.0, 1)}})
+              : say("bench.torque_unknown");
+      tighten.items.push_back(
+          say("bench.in_nut", {{"bolt", each.bolt}, {"nut", each.nut}, {"torque", torque}}));
+    }
+    add_task(pages, tighten, unit.title);
+  }
+  if (const auto last = doings.in_place(); !last.empty())
+    add_task(pages, {join(last, "; "), {}}, unit.title);
+}
+
 }  // namespace
 
 std::vector<SetPage> assembly_pages(const Layout& layout, const AssemblyPlan& plan,
@@ -93,13 +117,11 @@ std::vector<SetPage> assembly_pages(const Layout& layout, const AssemblyPlan& pl
                          pages.width(), kWord) +
                1.5);
     int number = 0;
-    for (const AssemblyStep& step : unit.steps)
+    const auto squared = static_cast<int>(doings.squared_after());
+    for (const AssemblyStep& step : unit.steps) {
       add_task(pages, {step_text(layout, step, names, doings, ++number), {}}, unit.title);
-    for (const SquareCheck& check : plan.squares) {
-      if (check.module == unit.name) add_square(pages, check, layout.project.show);
+      if (number == squared) add_squaring(pages, layout, plan, unit, doings);
     }
-    if (const auto last = doings.in_place(); !last.empty())
-      add_task(pages, {join(last, "; "), {}}, unit.title);
   }
   return pages.take();
 }

@@ -7,6 +7,7 @@
 #include "tape_points.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 
@@ -120,11 +121,21 @@ std::string along_text(const TapedModule& m, LengthStyle show) {
              {{"rear", tape_text(lo->at.x, show)}, {"front", tape_text(hi->at.x, show)}});
 }
 
+/// Its diagonals halve each other and are alike, as far as a tape tells.
+bool is_rectangle(const TapedModule& m) {
+  constexpr double told = 1.0;  // mm
+  const Vec3 one = m.corners[2].at - m.corners[0].at;
+  const Vec3 other = m.corners[3].at - m.corners[1].at;
+  const Vec3 between = (m.corners[0].at + m.corners[2].at) - (m.corners[1].at + m.corners[3].at);
+  return length(between) / 2 < told && std::abs(length(one) - length(other)) < told;
+}
+
 std::string task_text(const TapedModule& m, LengthStyle show) {
   std::string text = m.title + ", " + height_text(m.height, show);
   if (m.plumbed) text += ", " + say("tape.plumbed") + ", " + along_text(m, show);
   if (const std::string of = corners_of(m); !of.empty())
     text += ", " + say("tape.corners_of", {{"part", of}});
+  if (!is_rectangle(m)) text += ", " + say("tape.no_rectangle");
   return text + ":";
 }
 
@@ -225,11 +236,23 @@ double draw_plan(Pager& pages, const Vehicle& van, const std::vector<const Taped
   return height + 2 * border;
 }
 
+/// True when a corner was placed by a tape from the other: to measure that again proves nothing.
+bool taped_from(const TapedCorner& corner, const TapedCorner& other) {
+  return std::ranges::find(corner.points, std::to_string(other.number), &TapePoint::name) !=
+         corner.points.end();
+}
+
 std::vector<std::string> corner_items(const TapedModule& module, LengthStyle show) {
   std::vector<std::string> items;
   const bool own = corners_of(module).empty();
-  for (const TapedCorner& c : module.corners) {
-    std::string text = std::to_string(c.number) + (own ? " " + c.of : "") + ":";
+  // As corners follow each other.
+  constexpr std::array places{"tape.corner_rear_right", "tape.corner_front_right",
+                              "tape.corner_front_left", "tape.corner_rear_left"};
+  for (std::size_t i = 0; i < module.corners.size(); ++i) {
+    const TapedCorner& c = module.corners[i];
+    std::string text = std::to_string(c.number);
+    if (own) text += " " + say(places[i], {{"part", c.of}});
+    text += ":";
     for (const TapePoint& p : c.points)
       text += "   " + p.name + " = " + tape_text(length(p.at - c.at), show);
     items.push_back(c.points.empty() ? text + "  " + say("tape.out_of_reach") : text);
@@ -237,6 +260,7 @@ std::vector<std::string> corner_items(const TapedModule& module, LengthStyle sho
   for (std::size_t i = 0; i < 2; ++i) {
     const TapedCorner& a = module.corners[i];
     const TapedCorner& b = module.corners[i + 2];
+    if (taped_from(a, b) || taped_from(b, a)) continue;
     items.push_back(std::to_string(a.number) + " – " + std::to_string(b.number) + "  (" +
                     tape_text(length(a.at - b.at), show) + ")");
   }

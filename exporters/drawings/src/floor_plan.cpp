@@ -1,6 +1,7 @@
 #include "assembly_drawing.hpp"
 #include "base/wording.hpp"
 #include "drawings/views.hpp"
+#include "layout/floor_holes.hpp"
 #include "scene.hpp"
 #include "structure/grips.hpp"
 #include "van_lines.hpp"
@@ -8,25 +9,12 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
-#include <tuple>
 
 namespace ribbay::detail {
 
 namespace {
 
 constexpr double kLetters = 2.5;
-
-/// Holes from the rear forwards, each from the right to the left.
-std::vector<FloorBolt> holes_of(const Layout& layout) {
-  std::vector<FloorBolt> holes = layout.floor_bolts;
-  std::ranges::stable_sort(holes, {},
-                           [](const FloorBolt& b) { return std::tuple(b.at.x, b.at.y); });
-  return holes;
-}
-
-std::string hole_name(std::size_t index) {
-  return "H" + std::to_string(index + 1);
-}
 
 /// What takes the bolt below the deck.
 std::string taken_by(const Vehicle& van, const FloorBolt& hole) {
@@ -71,7 +59,7 @@ std::set<std::string> nuts_below(const Layout& layout) {
   return nuts;
 }
 
-Table hole_table(const Layout& layout, const std::vector<FloorBolt>& holes) {
+Table hole_table(const Layout& layout, const std::vector<FloorHole>& holes) {
   const auto show = [&](double mm) { return length_text(mm, layout.project.show); };
   Table table;
   table.columns = {{say("column.hole"), 13}, {"X", 17, Align::right},  {"Y", 17, Align::right},
@@ -79,8 +67,8 @@ Table hole_table(const Layout& layout, const std::vector<FloorBolt>& holes) {
                    {say("column.into"), 40}, {say("column.for"), 50}};
   const std::set<std::string> nuts = nuts_below(layout);
   for (std::size_t i = 0; i < holes.size(); ++i) {
-    const FloorBolt& hole = holes[i];
-    table.rows.push_back({hole_name(i), show(hole.at.x), show(std::abs(hole.at.y)),
+    const FloorBolt& hole = holes[i].bolt;
+    table.rows.push_back({holes[i].name, show(hole.at.x), show(std::abs(hole.at.y)),
                           hole.at.y > 0.0   ? say("side.left")
                           : hole.at.y < 0.0 ? say("side.right")
                                             : "",
@@ -94,12 +82,13 @@ Table hole_table(const Layout& layout, const std::vector<FloorBolt>& holes) {
   return table;
 }
 
-std::vector<std::string> notes_of(const Layout& layout, const std::vector<FloorBolt>& holes) {
+std::vector<std::string> notes_of(const Layout& layout, const std::vector<FloorHole>& holes) {
   const std::set<std::string> nuts = nuts_below(layout);
   std::vector<std::string> notes{say("note.floor_axes"), say("note.floor_below")};
   // Common practice, no source.
-  if (std::ranges::any_of(holes,
-                          [&](const FloorBolt& h) { return nuts.contains(h.id) && !h.over_joist; }))
+  if (std::ranges::any_of(holes, [&](const FloorHole& h) {
+        return nuts.contains(h.bolt.id) && !h.bolt.over_joist;
+      }))
     notes.push_back(say("note.deck_only"));
   notes.push_back(say("note.no_crash_proof"));
   return notes;
@@ -123,13 +112,14 @@ void draw_below(Drawing& d, const ViewPlace& place, const Vehicle& van) {
 }
 
 bool add_names(Drawing& d, const ViewPlace& place, const Vehicle& van,
-               const std::vector<FloorBolt>& holes) {
+               const std::vector<FloorHole>& holes) {
   const auto paper = [&](Vec2 p) { return Vec2{place.x.paper(p.x), place.y.paper(p.y)}; };
-  for (std::size_t i = 0; i < holes.size(); ++i) {
-    if (!add_label(d, paper(holes[i].at), hole_name(i), kLetters, 20.0)) return false;
+  for (const FloorHole& hole : holes) {
+    if (!add_label(d, paper(hole.bolt.at), hole.name, kLetters, 20.0)) return false;
   }
   std::vector<Rect> avoid;
-  for (const FloorBolt& hole : holes) avoid.push_back(grown({paper(hole.at), paper(hole.at)}, 2.0));
+  for (const FloorHole& hole : holes)
+    avoid.push_back(grown({paper(hole.bolt.at), paper(hole.bolt.at)}, 2.0));
   for (const NoDrill& zone : van.no_drill) {
     const Vec2 at{(zone.from + zone.to) / 2, (zone.right + zone.left) / 2};
     const std::string text =
@@ -145,7 +135,7 @@ std::optional<Drawing> floor_plan(const PageSet& set, PageSize page, double scal
   const Layout& layout = set.layout;
   if (!layout.vehicle || layout.floor_bolts.empty()) return std::nullopt;
   const Vehicle& van = *layout.vehicle;
-  const std::vector<FloorBolt> holes = holes_of(layout);
+  const std::vector<FloorHole> holes = floor_holes(layout);
   TitleBlock block = title_block(set);
   block.title = say("title.floor");
   block.subtitle = layout.project.title.empty() ? layout.project.name : layout.project.title;
@@ -163,7 +153,7 @@ std::optional<Drawing> floor_plan(const PageSet& set, PageSize page, double scal
     picture.hi = {std::max(picture.hi.x, p.x), std::max(picture.hi.y, p.y)};
   };
   for (const Vec2 p : floor) add(p);
-  for (const FloorBolt& hole : holes) add(hole.at);
+  for (const FloorHole& hole : holes) add(hole.bolt.at);
   for (const Joist& j : van.joists) {
     add(j.across ? Vec2{j.at, j.from} : Vec2{j.from, j.at});
     add(j.across ? Vec2{j.at, j.to} : Vec2{j.to, j.at});
@@ -192,7 +182,7 @@ std::optional<Drawing> floor_plan(const PageSet& set, PageSize page, double scal
   draw_below(d, place, van);
   for (const Module& m : layout.modules) {
     const bool fixed = std::ranges::any_of(
-        holes, [&](const FloorBolt& h) { return h.id.starts_with(m.name + "/"); });
+        holes, [&](const FloorHole& h) { return h.bolt.id.starts_with(m.name + "/"); });
     if (fixed) {
       draw_line(
           d, place,
@@ -201,9 +191,9 @@ std::optional<Drawing> floor_plan(const PageSet& set, PageSize page, double scal
     }
   }
   draw_line(d, place, {{picture.lo.x, 0.0}, {picture.hi.x, 0.0}}, kGroup35.centre());
-  for (const FloorBolt& hole : holes) {
-    const Vec2 at{place.x.paper(hole.at.x), place.y.paper(hole.at.y)};
-    add_circle(d, at, std::max(0.8, hole.diameter / 2 * scale), kGroup35.visible());
+  for (const FloorHole& hole : holes) {
+    const Vec2 at{place.x.paper(hole.bolt.at.x), place.y.paper(hole.bolt.at.y)};
+    add_circle(d, at, std::max(0.8, hole.bolt.diameter / 2 * scale), kGroup35.visible());
     for (const Vec2 arm : {Vec2{2.2, 0}, Vec2{0, 2.2}})
       add_line(d, at - arm, at + arm, kGroup35.thin());
   }

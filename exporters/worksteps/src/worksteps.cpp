@@ -60,25 +60,11 @@ class Pages {
     line("left, right, front and so on: " + doings.ways_meant());
     for (const std::string& text : doings.of_all()) line(text);
     std::size_t number = 0;
-    bool squared = false;
+    const std::size_t squared = doings.squared_after();
     for (const AssemblyStep& step : unit.steps) {
-      // Equipment goes in last, where nothing asks for it sooner: the frame is squared before.
-      const bool last_made = number > 0 && !squared && only_equipment_from(unit, number);
-      if (last_made) {
-        square(unit, doings);
-        squared = true;
-      }
       add_step(step, ++number, doings);
+      if (number == squared) square(unit, doings);
     }
-    if (!squared) square(unit, doings);
-  }
-
-  bool only_equipment_from(const AssemblyUnit& unit, std::size_t first) const {
-    return std::all_of(unit.steps.begin() + static_cast<std::ptrdiff_t>(first), unit.steps.end(),
-                       [&](const AssemblyStep& step) {
-                         const Part* part = layout_.find(step.parts.front());
-                         return part != nullptr && part->kind == PartKind::equipment;
-                       });
   }
 
   void add_step(const AssemblyStep& step, std::size_t number, const Doings& doings) {
@@ -136,27 +122,16 @@ class Pages {
 
   /// Torques of bolts in slot nuts, by kind.
   void torques(const AssemblyUnit& unit) {
-    std::map<std::string, std::string> by_bolt;
-    const auto add = [&](const Driven& each) {
-      const Part* bolt = layout_.find(each.id);
-      for (const std::string& host : bolt->hosts) {
-        const Part* nut = layout_.find(host);
-        if (nut == nullptr) continue;
-        const auto kind = layout_.catalogue->nuts.find(nut->stock.key);
-        if (kind == layout_.catalogue->nuts.end()) continue;
-        const Bolt& type = layout_.catalogue->bolts.find(bolt->stock.key)->second;
-        const auto tight = tightening(type, kind->second);
-        by_bolt[type.title + " in " + kind->second.title] =
-            tight ? rounded_text(tight->torque_n_mm / 1000.0, 1) + " N m"
-                  : "by the nut's maker: the catalogue does not say what it may be pulled with";
-      }
-    };
-    for (const AssemblyStep& step : unit.steps) std::ranges::for_each(step.fasteners, add);
-    std::ranges::for_each(unit.fixings, add);
-    if (by_bolt.empty()) return;
+    const std::vector<SlotBolts> bolts = slot_bolts(layout_, unit);
+    if (bolts.empty()) return;
     line("Then tighten (VDI 2230, friction " + rounded_text(kFriction, 2) +
          ", no more than the nut may be pulled with):");
-    for (const auto& [what, torque] : by_bolt) line("- " + what + ": " + torque);
+    for (const SlotBolts& each : bolts) {
+      const std::string torque =
+          each.tight ? rounded_text(each.tight->torque_n_mm / 1000.0, 1) + " N m"
+                     : "by the nut's maker: the catalogue does not say what it may be pulled with";
+      line("- " + each.bolt + " in " + each.nut + ": " + torque);
+    }
   }
 
   const Layout& layout_;

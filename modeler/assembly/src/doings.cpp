@@ -3,10 +3,13 @@
 #include "base/ways.hpp"
 #include "base/wording.hpp"
 #include "catalogue/far_end.hpp"
+#include "layout/floor_holes.hpp"
 #include "layout/front.hpp"
+#include "structure/grips.hpp"
 
 #include <algorithm>
 #include <compare>
+#include <map>
 
 namespace ribbay {
 
@@ -124,12 +127,58 @@ std::vector<std::string> Doings::carrying(const Lift& lift) const {
 
 std::vector<std::string> Doings::of_all() const {
   Ids lines;
+  add_holes(lines);
+  add_rivet_nuts(lines);
   const auto any = [&](auto test) { return std::ranges::any_of(unit_.steps, test); };
   if (any([](const AssemblyStep& step) { return !step.glued.empty(); }))
     lines.push_back(say("step.needs_glue"));
   if (any([](const AssemblyStep& step) { return !step.nuts.empty(); }))
     lines.push_back(say("step.finger_tight"));
   return lines;
+}
+
+/// The holes of its module in the van's floor: drilled before anything of it stands there.
+void Doings::add_holes(Ids& lines) const {
+  if (!layout_.vehicle || unit_.name != unit_.module) return;
+  const std::vector<FloorHole> holes = floor_holes(layout_);
+  const auto own = [&](std::size_t i) {
+    return i < holes.size() && holes[i].bolt.id.starts_with(unit_.module + "/");
+  };
+  Ids runs;
+  for (std::size_t first = 0; first < holes.size(); ++first) {
+    if (!own(first)) continue;
+    std::size_t last = first;
+    while (own(last + 1)) ++last;
+    if (last < first + 2) {
+      for (std::size_t i = first; i <= last; ++i) runs.push_back(holes[i].name);
+    } else {
+      runs.push_back(
+          say("step.hole_run", {{"first", holes[first].name}, {"last", holes[last].name}}));
+    }
+    first = last;
+  }
+  if (runs.empty()) return;
+  lines.push_back(
+      say("step.drill_floor", {{"holes", join(runs, ", ")}, {"sheet", say("title.floor")}}));
+}
+
+/// Rivet nuts stand in the van's sheet before the bolts come.
+void Doings::add_rivet_nuts(Ids& lines) const {
+  if (unit_.name != unit_.module || !layout_.catalogue) return;
+  const auto into_van = [&](const Part& part) {
+    return part.module == unit_.module && layout_.catalogue->bolts.contains(part.stock.key) &&
+           std::ranges::any_of(
+               part.hosts, [](const std::string& host) { return host.starts_with("vehicle/"); });
+  };
+  if (std::ranges::none_of(layout_.parts, into_van)) return;
+  std::map<std::string, int> counts;
+  for (const Grip& grip : grips(layout_)) {
+    if (grip.riveted && layout_.find(grip.id)->module == unit_.module)
+      ++counts[say("on_bolt.rivet_nut", {{"size", grip.thread}})];
+  }
+  Ids nuts;
+  for (const auto& [title, count] : counts) nuts.push_back(std::to_string(count) + " x " + title);
+  add_list("step.set_rivet_nuts", nuts, lines);
 }
 
 std::vector<std::string> Doings::before(const AssemblyStep& step) const {
@@ -248,6 +297,32 @@ Ids far_ends(const Layout& layout, const std::string& module) {
 }
 
 }  // namespace
+
+std::size_t Doings::squared_after() const {
+  const auto is_equipment = [&](const AssemblyStep& step) {
+    const Part* part = layout_.find(step.parts.front());
+    return part != nullptr && part->kind == PartKind::equipment;
+  };
+  const auto is_fixed = [&](const AssemblyStep& step) {
+    return std::ranges::any_of(unit_.fixings, [&](const Driven& each) {
+      return std::ranges::any_of(step.parts, [&](const std::string& id) {
+        return among(layout_.find(each.id)->hosts, id);
+      });
+    });
+  };
+  const auto is_loose = [&](const AssemblyStep& step) {
+    return step.fasteners.empty() && step.hardware.empty() && step.meeting.empty() &&
+           step.glued.empty() && !is_fixed(step);
+  };
+  std::size_t made = unit_.steps.size();
+  for (std::size_t i = made; i > 1; --i) {
+    if (is_equipment(unit_.steps[i - 1]))
+      made = i - 1;
+    else if (!is_loose(unit_.steps[i - 1]))
+      break;
+  }
+  return made;
+}
 
 std::vector<std::string> Doings::in_place() const {
   Ids lines;

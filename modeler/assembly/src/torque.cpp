@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 #include <numbers>
 #include <string_view>
 
@@ -31,7 +32,8 @@ Tightening tightening(const ThreadSizes& sizes, double yield_mpa, double frictio
   const double twist = 1.5 * (d2 / d0) * (sizes.pitch / (pi * d2) + 1.155 * friction);
   const double preload = 0.9 * yield_mpa * area / std::sqrt(1 + 3 * twist * twist);
   const double mean_head = (sizes.head + sizes.hole) / 2;
-  return {preload, preload * (0.159 * sizes.pitch + 0.577 * friction * d2 + friction * mean_head / 2)};
+  return {preload,
+          preload * (0.159 * sizes.pitch + 0.577 * friction * d2 + friction * mean_head / 2)};
 }
 
 std::optional<Tightening> tightening(const Bolt& bolt, const Nut& nut) {
@@ -44,6 +46,27 @@ std::optional<Tightening> tightening(const Bolt& bolt, const Nut& nut) {
       {bolt.diameter, thread->pitch, bolt.head_diameter, bolt.clearance_hole}, strength->yield_mpa);
   const double share = std::min(1.0, nut.pull_out_n / full.preload_n);
   return Tightening{full.preload_n * share, full.torque_n_mm * share};
+}
+
+std::vector<SlotBolts> slot_bolts(const Layout& layout, const AssemblyUnit& unit) {
+  std::map<std::pair<std::string, std::string>, SlotBolts> kinds;
+  const auto add = [&](const Driven& each) {
+    const Part* bolt = layout.find(each.id);
+    for (const std::string& host : bolt->hosts) {
+      const Part* nut = layout.find(host);
+      if (nut == nullptr) continue;
+      const auto kind = layout.catalogue->nuts.find(nut->stock.key);
+      if (kind == layout.catalogue->nuts.end()) continue;
+      const Bolt& type = layout.catalogue->bolts.find(bolt->stock.key)->second;
+      kinds[{type.title, kind->second.title}] = {type.title, kind->second.title,
+                                                 tightening(type, kind->second)};
+    }
+  };
+  for (const AssemblyStep& step : unit.steps) std::ranges::for_each(step.fasteners, add);
+  std::ranges::for_each(unit.fixings, add);
+  std::vector<SlotBolts> all;
+  for (auto& [titles, bolts] : kinds) all.push_back(std::move(bolts));
+  return all;
 }
 
 }  // namespace ribbay

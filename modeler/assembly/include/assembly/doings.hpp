@@ -23,18 +23,24 @@ class Doings {
   /// How what is heavy is carried, its ends named so.
   std::vector<std::string> carrying(const Lift& lift) const;
 
-  /// What holds for all steps: glue that is needed, bolts that stay loose; may be empty.
+  /// What holds for all steps: holes to drill in the van and rivet nuts to set there before, glue
+  /// that is needed, bolts that stay loose; may be empty.
   std::vector<std::string> of_all() const;
   /// Before it comes: slot nuts, halves of slides and hinges, what sits on it already, glue.
   std::vector<std::string> before(const AssemblyStep& step) const;
   /// When it is there: hold it, lay in, join, drive, with which tools; what its makers and codes
   /// say.
   std::vector<std::string> after(const AssemblyStep& step) const;
+  /// After how many steps its frame is squared and fixed: before equipment after which only more of
+  /// it comes, and what is laid in loose, as shelves. At least one.
+  std::size_t squared_after() const;
   /// When a module is in its place: how heavy it is to bring in from the bench, what is put up and
   /// driven there; may be empty.
   std::vector<std::string> in_place() const;
 
  private:
+  void add_holes(std::vector<std::string>& lines) const;
+  void add_rivet_nuts(std::vector<std::string>& lines) const;
   void add_nuts(const AssemblyStep& step, std::vector<std::string>& lines) const;
   void add_halves(const AssemblyStep& step, bool hung, std::vector<std::string>& lines) const;
   void add_laid_in(const AssemblyStep& step, std::vector<std::string>& lines) const;

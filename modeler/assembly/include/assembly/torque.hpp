@@ -1,8 +1,10 @@
 #pragma once
 
-#include "catalogue/catalogue.hpp"
+#include "assembly/assembly.hpp"
 
 #include <optional>
+#include <string>
+#include <vector>
 
 /// How tight a bolt is driven.
 namespace ribbay {
@@ -30,8 +32,17 @@ struct ThreadSizes {
 Tightening tightening(const ThreadSizes& sizes, double yield_mpa, double friction = kFriction);
 
 /// The same for a machine bolt of strength class 8.8, 10.9 or 12.9 in a slot nut, with no more
-/// preload than the nut may be pulled with. Nullopt when that, the class or the thread is not known:
-/// the full torque of the bolt could tear the slot. Coarse pitches of ISO 261, from memory.
+/// preload than the nut may be pulled with. Nullopt when that, the class or the thread is not
+/// known: the full torque of the bolt could tear the slot. Coarse pitches of ISO 261, from memory.
 std::optional<Tightening> tightening(const Bolt& bolt, const Nut& nut);
+
+/// Bolts of one kind in slot nuts of one kind.
+struct SlotBolts {
+  std::string bolt;  ///< titles
+  std::string nut;
+  std::optional<Tightening> tight;  ///< nullopt: not known
+};
+/// All kinds that a unit is held by, in its steps and in the van, sorted by title.
+std::vector<SlotBolts> slot_bolts(const Layout& layout, const AssemblyUnit& unit);
 
 }  // namespace ribbay
