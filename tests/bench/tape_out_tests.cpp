@@ -62,9 +62,13 @@ TEST_CASE("corners are those of what stands on the floor", "[bench][tape]") {
   // The posts, by their own bounds.
   Box posts;
   for (const Part& part : layout.parts) {
-    if (part.module == "rack" && part.id.find("/post") != std::string::npos) posts.add(bounds(part));
+    if (part.module == "rack" && part.id.find("/post") != std::string::npos)
+      posts.add(bounds(part));
   }
-  const Vec2 want[] = {{posts.lo.x, posts.lo.y}, {posts.hi.x, posts.lo.y}, {posts.hi.x, posts.hi.y}, {posts.lo.x, posts.hi.y}};
+  const Vec2 want[] = {{posts.lo.x, posts.lo.y},
+                       {posts.hi.x, posts.lo.y},
+                       {posts.hi.x, posts.hi.y},
+                       {posts.lo.x, posts.hi.y}};
   for (std::size_t i = 0; i < 4; ++i) {
     // Posts have rounded corners.
     CHECK(length(Vec2{rack.corners[i].at.x, rack.corners[i].at.y} - want[i]) < 2.0);
@@ -80,7 +84,8 @@ TEST_CASE("a taped rack is as deep as its drawing says", "[bench][tape]") {
   const TapedModule& rack = *module_of(modules, "rack");
   Box posts;
   for (const Part& part : layout.parts) {
-    if (part.module == "rack" && part.id.find("/post") != std::string::npos) posts.add(bounds(part));
+    if (part.module == "rack" && part.id.find("/post") != std::string::npos)
+      posts.add(bounds(part));
   }
   // Roundings of 1.5 mm and less are no part of a size: the sharp corners, to a hundredth.
   const double deep = posts.hi.x - posts.lo.x;
@@ -118,7 +123,8 @@ TEST_CASE("corners are numbered in the order of the pages, and say of what they 
 }
 
 TEST_CASE("a leaning panel's corner is no place for a tape higher up", "[bench][tape]") {
-  // The lining follows the wall, which leans in: its corners at the floor are not there at the bunk.
+  // The lining follows the wall, which leans in: its corners at the floor are not there at the
+  // bunk.
   const auto modules = taped_modules(demo());
   const TapedModule& lining = *module_of(modules, "left_lining");
   for (const TapedCorner& c : module_of(modules, "bunk")->corners) {
@@ -181,16 +187,17 @@ TEST_CASE("no tape runs through a wheel arch, a wall, or a module that stands", 
           for (const WheelArch& arch : van.arches) {
             const double inward = (arch.side == VanSide::left ? 1.0 : -1.0) * q.y;
             // Its rounded ends are cut away, so look at the middle.
-            if (q.x > arch.from + arch.radius && q.x < arch.to - arch.radius && q.z < arch.height - arch.edge_radius &&
-                inward > arch.half_width + 3.0)
+            if (q.x > arch.from + arch.radius && q.x < arch.to - arch.radius &&
+                q.z < arch.height - arch.edge_radius && inward > arch.half_width + 3.0)
               FAIL("runs through arch " << arch.name);
           }
           for (const Part& part : layout.parts) {
-            if (!is_made(part.kind) || std::ranges::find(standing, part.module) == standing.end()) continue;
+            if (!is_made(part.kind) || std::ranges::find(standing, part.module) == standing.end())
+              continue;
             if (part.kind != PartKind::member) continue;  // whose bounds are their own
             const Box box = bounds(part);
-            if (q.x > box.lo.x + 3 && q.x < box.hi.x - 3 && q.y > box.lo.y + 3 && q.y < box.hi.y - 3 &&
-                q.z > box.lo.z && q.z < box.hi.z)
+            if (q.x > box.lo.x + 3 && q.x < box.hi.x - 3 && q.y > box.lo.y + 3 &&
+                q.y < box.hi.y - 3 && q.z > box.lo.z && q.z < box.hi.z)
               FAIL("runs through " << part.id);
           }
         }
@@ -212,7 +219,10 @@ TEST_CASE("a ceiling is marked on the floor, below its corners, and plumbed up",
     if (part.module == "ceiling" && is_made(part.kind)) panel.add(bounds(part));
   }
   CHECK(ceiling->height == Approx(panel.lo.z));
-  const Vec2 want[] = {{panel.lo.x, panel.lo.y}, {panel.hi.x, panel.lo.y}, {panel.hi.x, panel.hi.y}, {panel.lo.x, panel.hi.y}};
+  const Vec2 want[] = {{panel.lo.x, panel.lo.y},
+                       {panel.hi.x, panel.lo.y},
+                       {panel.hi.x, panel.hi.y},
+                       {panel.lo.x, panel.hi.y}};
   for (std::size_t i = 0; i < 4; ++i) {
     const TapedCorner& c = ceiling->corners[i];
     CAPTURE(c.number);
@@ -222,16 +232,17 @@ TEST_CASE("a ceiling is marked on the floor, below its corners, and plumbed up",
   }
   std::size_t told = 0;
   for (const SetPage& page : tape_out(layout)) {
-    told += static_cast<std::size_t>(std::ranges::count_if(page.drawing.texts, [](const InkText& t) {
-      return t.text.find("plumbed up, from 14") != std::string::npos;
-    }));
+    told +=
+        static_cast<std::size_t>(std::ranges::count_if(page.drawing.texts, [](const InkText& t) {
+          return t.text.find("plumbed up, from 14") != std::string::npos;
+        }));
   }
   CHECK(told == 1);
 }
 
 TEST_CASE("no diagonal repeats a tape, and four corners that are no rectangle say so",
           "[bench][tape][projects]") {
-  std::size_t repeated = 0;
+  std::size_t repeated = 0, askew = 0;
   for (const std::string& file : project_files()) {
     CAPTURE(file);
     const Layout layout = laid_out_file(file);
@@ -241,7 +252,7 @@ TEST_CASE("no diagonal repeats a tape, and four corners that are no rectangle sa
     for (const SetPage& page : tape_out(layout)) {
       for (const InkText& t : page.drawing.texts) told.push_back(t.text);
     }
-    std::size_t askew = 0;
+    std::size_t surely = 0, perhaps = 0;
     for (const TapedModule& m : modules) {
       CAPTURE(m.module);
       if (std::ranges::all_of(m.corners, [](const TapedCorner& c) { return c.points.empty(); }))
@@ -253,27 +264,33 @@ TEST_CASE("no diagonal repeats a tape, and four corners that are no rectangle sa
         for (const TapePoint& p : a.points) taped = taped || p.name == std::to_string(b.number);
         for (const TapePoint& p : b.points) taped = taped || p.name == std::to_string(a.number);
         repeated += taped ? 1 : 0;
-        const std::string words = std::to_string(a.number) + " – " + std::to_string(b.number) + "  (";
-        CHECK(std::ranges::count_if(told, [&](const std::string& t) { return t.starts_with(words); }) ==
-              (taped ? 0 : 1));
+        const std::string words =
+            std::to_string(a.number) + " – " + std::to_string(b.number) + "  (";
+        CHECK(std::ranges::count_if(told, [&](const std::string& t) {
+                return t.starts_with(words);
+              }) == (taped ? 0 : 1));
       }
-      // A corner off a right angle by more than 1 in 100 is none of a rectangle.
+      // How far a side ends beside the square to its neighbour, mm.
+      double off = 0.0;
       for (std::size_t i = 0; i < 4; ++i) {
         const Vec3 one = m.corners[(i + 1) % 4].at - m.corners[i].at;
         const Vec3 other = m.corners[(i + 3) % 4].at - m.corners[i].at;
-        if (std::abs(dot(one, other)) < 0.01 * length(one) * length(other)) continue;
-        ++askew;
-        break;
+        off = std::max(off, std::abs(dot(one, other)) / std::min(length(one), length(other)));
       }
+      surely += off > 4.0 ? 1 : 0;
+      perhaps += off > 0.5 ? 1 : 0;
     }
     std::string all;
     for (const std::string& t : told) all += t + " ";
     std::size_t said = 0;
-    for (std::size_t at = all.find("no rectangle:"); at != std::string::npos;
-         at = all.find("no rectangle:", at + 1))
+    for (std::size_t at = all.find("no rectangle"); at != std::string::npos;
+         at = all.find("no rectangle", at + 1))
       ++said;
-    CHECK(said == askew);
+    CHECK(said >= surely);
+    CHECK(said <= perhaps);
+    askew += surely;
   }
+  CHECK(askew > 0);
   CHECK(repeated > 2);
 }
 
@@ -308,8 +325,9 @@ TEST_CASE("a plan shows each corner and point that its table names", "[bench][ta
       for (const SetPage& page : pages) {
         found += static_cast<std::size_t>(
             std::ranges::count(page.drawing.texts, std::to_string(c.number), &InkText::text));
-        told += static_cast<std::size_t>(std::ranges::count_if(
-            page.drawing.texts, [&](const InkText& t) { return t.text.starts_with(std::to_string(c.number) + ":  ") ||
+        told += static_cast<std::size_t>(
+            std::ranges::count_if(page.drawing.texts, [&](const InkText& t) {
+              return t.text.starts_with(std::to_string(c.number) + ":  ") ||
                      t.text.starts_with(std::to_string(c.number) + " " + c.of + ", its ");
             }));
       }

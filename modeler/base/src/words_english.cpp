@@ -452,13 +452,14 @@ const std::vector<Wording>& english_words() {
        "{module}, in or on {host}, {height}: from the outer faces of that one to its own:"},
       {"tape.left_door_front", "side doorway, left, front edge"},
       {"tape.left_door_rear", "side doorway, left, rear edge"},
-      {"tape.no_rectangle", "no rectangle: the diagonals differ"},
+      {"tape.no_rectangle", "no rectangle"},
       {"tape.note",
        "Two tapes, from the two places named, meet in the corner; a number is a "
        "corner marked before. In brackets: diagonals, to prove the marks. Modules in "
        "this order, those before stand. Tapes run level, just above the lower edge."},
       {"tape.note_plumbed",
-       "Level the van first, across and along. Two tapes, from the two places named, meet in the corner; a number is a "
+       "Level the van first, across and along. Two tapes, from the two places named, meet in the "
+       "corner; a number is a "
        "corner marked before. In brackets: diagonals, to prove the marks. Mark the corners on "
        "the floor before anything stands, and bring each one up with a plumb line."},
       {"tape.on_floor", "on the floor"},
