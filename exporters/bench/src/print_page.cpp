@@ -198,7 +198,7 @@ void add_task(Pager& pages, const Task& task, const std::string& continued) {
     const double x = pages.left() + pitch * static_cast<double>(i % columns);
     add_tick(pages.page(), {x, pages.y() - kRow + 2.0});
     add_sized(pages.page(), task.items[i], {x + kTick + kAside, pages.y() - kRow + 2.0}, kFigure,
-              pages.width() - kTick - 2.0);
+              pages.width() - kTick - kAside);
   }
   pages.down(kRow + kGap);
 }
