@@ -26,7 +26,7 @@ constexpr PictureTry kTries[] = {{kFigure, true, true},  {kWord, true, true},
                                  {kFigure, true, false}, {kWord, true, false},
                                  {kFigure, false, true}, {kFigure, false, false}};
 
-constexpr std::size_t kIds = 4;  // of parts made alike; of more there is the number
+constexpr std::size_t kIds = 2;  // of parts made alike; of more there is the number
 
 /// "Birch plywood 15 mm", "Maple board 9.5 x 90, Hard maple".
 std::string stock_text(const Layout& layout, const Part& part) {
@@ -135,10 +135,6 @@ std::optional<Picture> best_try(const Pager& pages, const Card& card, double wid
   return std::nullopt;
 }
 
-bool says_less(const PictureTry& a, const PictureTry& b) {
-  return a.across < b.across || a.up < b.up;
-}
-
 /// As wide as the page, or somewhat less where that saves a page for the last few lines; the head
 /// stays with its picture in any case.
 std::optional<Picture> picture_of(const Pager& pages, const Card& card, double head, double tasks) {
@@ -146,7 +142,6 @@ std::optional<Picture> picture_of(const Pager& pages, const Card& card, double h
   for (const double part : {1.0, 0.85, 0.7, 0.55, 0.4}) {
     auto picture = best_try(pages, card, pages.width() * part);
     if (!picture || head + picture->height > pages.full_room()) continue;
-    if (largest && says_less(picture->attempt, largest->attempt)) continue;
     if (head + picture->height + tasks <= pages.full_room()) return picture;
     if (!largest) largest = std::move(picture);
   }
