@@ -22,7 +22,8 @@ inline std::map<std::string, int> hardware_in(const Layout& layout,
   return all;
 }
 
-/// The sum of the numbers before " x TITLE", where nothing goes on behind it.
+/// The sum of the numbers before " x TITLE", where nothing goes on behind it. The far ends of what
+/// was told before are told again and not counted.
 inline int told_of(const std::string& text, const std::string& title) {
   const std::string word = " x " + title;
   int sum = 0;
@@ -32,6 +33,9 @@ inline int told_of(const std::string& text, const std::string& title) {
         text[end] != ',' && text[end] != ';')
       continue;
     if (text.compare(end, 3, " x ") == 0) continue;  // of a longer title
+    if (text.rfind("far ends of", at) != std::string::npos &&
+        text.find_first_of(";.", text.rfind("far ends of", at)) > at)
+      continue;
     std::size_t first = at;
     while (first > 0 && std::isdigit(static_cast<unsigned char>(text[first - 1])) != 0) --first;
     if (first < at) sum += std::stoi(text.substr(first, at - first));

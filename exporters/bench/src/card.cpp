@@ -26,7 +26,7 @@ constexpr PictureTry kTries[] = {{kFigure, true, true},  {kWord, true, true},
                                  {kFigure, true, false}, {kWord, true, false},
                                  {kFigure, false, true}, {kFigure, false, false}};
 
-constexpr std::size_t kIds = 2;  // of parts made alike; of more there is the number
+constexpr std::size_t kIds = 4;  // of parts made alike; of more they say nothing at the bench
 
 /// "Birch plywood 15 mm", "Maple board 9.5 x 90, Hard maple".
 std::string stock_text(const Layout& layout, const Part& part) {
@@ -235,7 +235,8 @@ std::vector<SetPage> part_pages(const Layout& layout, const BenchOptions& option
       as_sawn.push_back(type.mark + " (" + std::to_string(type.parts.size()) + ")");
       continue;
     }
-    if (alike[title_text(layout, type)] > 1) card.ids = ids_text(layout, type, kIds);
+    if (alike[title_text(layout, type)] > 1 && type.parts.size() <= kIds)
+      card.ids = ids_text(layout, type, kIds);
     cards.push_back(std::move(card));
   }
   if (!cards.empty()) pages.head(add_key);

@@ -22,7 +22,7 @@ struct Card {
   const PartType* type = nullptr;
   std::string size;      ///< what is sawn
   std::string diagonal;  ///< in brackets, where the piece is a rectangle to be checked; or empty
-  std::string ids;       ///< of parts whose title others bear too; or empty
+  std::string ids;       ///< of few parts whose title others bear too; or empty
   std::vector<std::string> notes;
   /// Draws the picture from the upper left corner; nothing when something found no room. Says what
   /// the list tells and the picture does not, if anything.

@@ -69,6 +69,8 @@ Rect inked_since(const Drawing& page, const Drawing& before) {
     add(text.lo);
     add(text.hi);
   }
+  for (std::size_t i = before.fills.size(); i < page.fills.size(); ++i)
+    std::ranges::for_each(page.fills[i].corners, add);
   for (std::size_t i = before.arcs.size(); i < page.arcs.size(); ++i)
     std::ranges::for_each(page.arcs[i].polyline(), add);
   return ink;
