@@ -283,17 +283,13 @@ void Doings::add_driven(const std::vector<Driven>& fasteners, const char* key, I
 
 namespace {
 
-/// Stays of a module whose far end is screwed on when what they hold open hangs.
-Ids far_ends(const Layout& layout, const std::string& module) {
-  Ids stays;
-  for (const Part& part : layout.parts) {
-    if (part.module != module || !layout.catalogue) continue;
-    const auto fitting = layout.catalogue->fittings.find(part.stock.key);
-    if (fitting != layout.catalogue->fittings.end() &&
-        std::ranges::any_of(fitting->second.holes, is_far_end))
-      stays.push_back(part.id);
-  }
-  return stays;
+/// True of a module with stays whose far ends are screwed on when what they hold open hangs.
+bool has_far_ends(const Layout& layout, const std::string& module) {
+  return layout.catalogue && std::ranges::any_of(layout.parts, [&](const Part& part) {
+           const auto fitting = layout.catalogue->fittings.find(part.stock.key);
+           return part.module == module && fitting != layout.catalogue->fittings.end() &&
+                  std::ranges::any_of(fitting->second.holes, is_far_end);
+         });
 }
 
 }  // namespace
@@ -334,7 +330,7 @@ std::vector<std::string> Doings::in_place() const {
   }
   add_list("step.put_up", names_.counted(unit_.put_up), lines);
   add_driven(unit_.fixings, "step.drive_in_place", lines);
-  add_list("step.far_ends", names_.counted(far_ends(layout_, unit_.module)), lines);
+  if (has_far_ends(layout_, unit_.module)) lines.push_back(say("step.far_ends"));
   return lines;
 }
 

@@ -397,8 +397,8 @@ const std::vector<Wording>& english_words() {
       {"step.drive", "drive {what}"},
       {"step.drive_in_place", "in the van drive {what}"},
       {"step.far_ends",
-       "with lids and doors hung, screw the far ends of {what} to them where its maker says: nothing "
-       "is drilled for these"},
+       "with lids and doors hung, screw the far ends of their stays to them where the maker of these "
+       "says: nothing is drilled for them"},
       {"step.finger_tight",
        "bolts in slot nuts finger-tight until the frame is square, then tight"},
       {"step.finish", "In its place"},
