@@ -86,7 +86,7 @@ TEST_CASE("a head that goes in from behind is told so", "[drawings][panel]") {
                 {samples::drill({106, 40, 11.8}, {0, 0, -1}, 4.5, 11.8, BoreRole::screw, true),
                  samples::drill({106, 40, 0}, {0, 0, 1}, 8, 2.3, BoreRole::screw)}));
   CHECK(says(d, "Ø4.5 through, countersunk Ø8, face B"));
-  CHECK(says(d, "Holes of face B are drilled from behind."));
+  CHECK(says(d, "Holes of face B are drilled from behind"));
 }
 
 TEST_CASE("a blind hole that starts in a cut is as deep as said below the floor of the cut",
@@ -143,6 +143,25 @@ TEST_CASE("the way that face A looks is said by the module's own sides and by th
   CHECK(says(sheet_of(layout), "In the module it looks to the left, in the van to the front."));
   layout.parts.front().frame = {{500, 600, 0}, {-1, 0, 0}, {0, 0, 1}, {0, 1, 0}};
   CHECK(says(sheet_of(layout), "In the module it looks to the front, in the van to the left."));
+}
+
+TEST_CASE("a name is nearer to its hole than to any other, or has a leader", "[drawings][panel]") {
+  Drawing d = new_page(PageSize::a4, {});
+  const Vec2 own{100, 150};
+  const Vec2 other{102.5, 152.5};
+  REQUIRE(add_label(d, own, "A1", 2.5, 10.0, 0.8, {own, other}));
+  const Rect box = extent(d.texts.back());
+  const auto off = [&](Vec2 p) {
+    return std::hypot(std::max({box.lo.x - p.x, 0.0, p.x - box.hi.x}),
+                      std::max({box.lo.y - p.y, 0.0, p.y - box.hi.y}));
+  };
+  CHECK(off(own) < off(other));
+  // Holes all round leave no such place.
+  std::vector<Vec2> ring;
+  for (int i = 0; i < 24; ++i)
+    ring.push_back(own + Vec2{std::cos(i * 0.2618), std::sin(i * 0.2618)} * 1.5);
+  Drawing crowded = new_page(PageSize::a4, {});
+  CHECK_FALSE(add_label(crowded, own, "A1", 2.5, 10.0, 0.8, ring));
 }
 
 TEST_CASE("a panel is drawn as it stands, and with the front below where it lies",

@@ -1,6 +1,7 @@
 #include "template_pages.hpp"
 
 #include "base/wording.hpp"
+#include "drawings/face_note.hpp"
 #include "drawings/holes.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/part_words.hpp"
@@ -286,7 +287,7 @@ std::vector<std::string> map_notes(const TemplateJob& job, bool has_ordinates) {
   if (!blank.empty()) notes.push_back(say("template.blank", {{"sheets", join(blank, ", ")}}));
   notes.push_back(say("template.print", {{"square", square_text(job, kSquare)}}));
   notes.push_back(say("template.tape"));
-  notes.push_back(say(panel.behind ? "template.back" : "template.face") +
+  notes.push_back(face_note(job.layout, job.type, panel) + " " + say("template.corner") +
                   (has_ordinates ? " " + say("template.ordinates") : ""));
   const bool behind =
       std::ranges::any_of(job.outline.worked.lines, [](auto& line) { return !line.visible; }) ||

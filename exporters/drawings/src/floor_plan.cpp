@@ -114,8 +114,14 @@ void draw_below(Drawing& d, const ViewPlace& place, const Vehicle& van) {
 bool add_names(Drawing& d, const ViewPlace& place, const Vehicle& van,
                const std::vector<FloorHole>& holes) {
   const auto paper = [&](Vec2 p) { return Vec2{place.x.paper(p.x), place.y.paper(p.y)}; };
-  for (const FloorHole& hole : holes) {
-    if (!add_label(d, paper(hole.bolt.at), hole.name, kLetters, 20.0)) return false;
+  std::vector<Vec2> places;
+  for (const FloorHole& hole : holes) places.push_back(paper(hole.bolt.at));
+  for (std::size_t i = 0; i < holes.size(); ++i) {
+    constexpr double reach = 20.0;
+    constexpr double clearance = 0.8;
+    if (!add_label(d, places[i], holes[i].name, kLetters, reach, clearance, places) &&
+        !add_callout(d, places[i], holes[i].name, kLetters, kGroup35.thin(), {}, true))
+      return false;
   }
   std::vector<Rect> avoid;
   for (const FloorHole& hole : holes)

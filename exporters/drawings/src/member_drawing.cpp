@@ -1,5 +1,6 @@
 #include "base/tolerance.hpp"
 #include "base/wording.hpp"
+#include "drawings/face_note.hpp"
 #include "drawings/holes.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/member_study.hpp"
@@ -278,15 +279,28 @@ std::optional<Drawing> member_drawing(const PageSet& set, const PartType& type,
                    15.0))
       return std::nullopt;
     if (!tabled && !add_hole_notes(d, m, f, place, show, attempt.letters)) return std::nullopt;
+    std::vector<Vec2> spots;
+    for (const MemberHole& h : m.holes) {
+      if (h.face == f) spots.push_back({along.paper(h.along), place.y.paper(h.across)});
+    }
     for (const MemberHole& h : m.holes) {
       if (h.face != f || !tabled) continue;
       const Vec2 at{along.paper(h.along), place.y.paper(h.across)};
-      if (!add_label(d, at, h.id, 2.5, 14.0)) return std::nullopt;
+      constexpr double letters = 2.5;
+      if (!add_label(d, at, h.id, letters, 14.0, 0.8, spots) &&
+          !add_label(d, at, h.id, letters, 14.0))
+        return std::nullopt;
     }
   }
 
   std::vector<std::string> notes{part_ids(set, type)};
   if (!m.holes.empty()) notes.push_back(say("note.member_holes"));
+  const std::string end = way_text(set.layout, type, {0, 0, -1});
+  const std::string face =
+      m.holes.empty() ? std::string() : way_text(set.layout, type, m.faces.front().normal);
+  if (!end.empty())
+    notes.push_back(face.empty() ? say("note.member_end", {{"way", end}})
+                                 : say("note.member_face", {{"way", end}, {"face", face}}));
   // The cone of a head: ISO 7721, from memory.
   if (std::ranges::any_of(m.holes, is_countersunk)) notes.push_back(say("note.countersinks"));
   if (!kept->empty()) notes.push_back(say("note.broken"));

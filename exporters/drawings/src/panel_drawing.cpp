@@ -164,10 +164,12 @@ void add_hole_centres(Drawing& d, const PanelPlan& p, const ViewPlace& place, do
 }
 
 /// Right beside what it names, else with a leader.
-bool add_name(Drawing& d, Vec2 at, const std::string& name, double beside = 4.5) {
+bool add_name(Drawing& d, Vec2 at, const std::string& name, double beside = 4.5,
+              const std::vector<Vec2>& others = {}) {
   constexpr double height = 2.5;
   constexpr double reach = 20.0;
-  return add_label(d, at, name, height, beside) ||
+  constexpr double clearance = 0.8;
+  return add_label(d, at, name, height, beside, clearance, others) ||
          add_callout(d, at, name, height, kThin, {}, true) || add_label(d, at, name, height, reach);
 }
 
@@ -193,10 +195,12 @@ bool add_corner_names(Drawing& d, const PanelPlan& p, const ViewPlace& place) {
 
 /// Names of what stands in tables.
 bool add_names(Drawing& d, const PanelPlan& p, const ViewPlace& place) {
+  std::vector<Vec2> holes;
+  for (const PanelHole& h : p.panel.holes) holes.push_back(on_paper(place, h.at));
   for (const HoleSeries& s : p.series) {
     // Two holes in one edge lie near each other, and their marks are short.
     const double beside = s.first.face.size() > 1 ? 2.2 : 4.5;
-    if (!add_name(d, on_paper(place, s.first.at), s.id, beside)) return false;
+    if (!add_name(d, on_paper(place, s.first.at), s.id, beside, holes)) return false;
   }
   if (p.corners_tabled && !add_corner_names(d, p, place)) return false;
   for (std::size_t i = 0; i < p.panel.bends.size(); ++i) {

@@ -1,11 +1,10 @@
 #include "panel_plan.hpp"
 
 #include "base/tolerance.hpp"
-#include "base/ways.hpp"
 #include "base/wording.hpp"
+#include "drawings/face_note.hpp"
 #include "drawings/finish_notes.hpp"
 #include "drawings/true_outline.hpp"
-#include "layout/front.hpp"
 #include "part_drawing.hpp"
 
 #include <algorithm>
@@ -75,29 +74,13 @@ bool name_corners_askew(PanelStudy& panel) {
   return any;
 }
 
-/// The way that face A looks, in words, by the module's own sides or by the van's, when it is the
-/// same one for all parts of the type and no other than one of six; else nothing.
-std::string way_of(const PageSet& set, const PartType& type, const PanelStudy& panel, bool own) {
-  std::string found;
-  for (const std::size_t i : type.parts) {
-    const Part& part = set.layout.parts[i];
-    const Module* module = set.layout.module(part.module);
-    if (!module || part.flat) return "";
-    // By the module's own sides, as the van's are by its own: ahead, to the left, up.
-    const Vec3 front = own ? front_way(module->front) : Vec3{1, 0, 0};
-    const Vec3 left = cross(own ? Vec3{0, 0, -1} : Vec3{0, 0, 1}, front);
-    const Vec3 look = part.frame.direction(panel.view.towards_eye());
-    const Vec3 seen{dot(look, front), dot(look, left), look.z};
-    Vec3 main;
-    for (int axis = 0; axis < 3; ++axis) {
-      if (std::abs(seen[axis]) > 0.999) main[axis] = seen[axis] > 0.0 ? 1.0 : -1.0;
-    }
-    if (dot(main, main) == 0.0) return "";
-    const std::string way = van_way_text(main);
-    if (!found.empty() && found != way) return "";
-    found = way;
-  }
-  return found;
+/// The board whose thickness is another than people call it by: no whole millimetre.
+const Sheet* measured_sheet(const Layout& layout, const Part& part) {
+  if (!layout.catalogue || part.kind != PartKind::panel) return nullptr;
+  const auto sheet = layout.catalogue->sheets.find(part.stock.key);
+  if (sheet == layout.catalogue->sheets.end()) return nullptr;
+  const double t = sheet->second.thickness;
+  return std::abs(t - std::round(t)) > kSame ? &sheet->second : nullptr;
 }
 
 bool has_tongue(const Layout& layout, const Part& part) {
@@ -118,15 +101,8 @@ std::string folded_size(const Layout& layout, const Part& part) {
 std::vector<std::string> panel_notes(const PageSet& set, const PartType& type, const PanelPlan& p) {
   const PanelStudy& panel = p.panel;
   std::vector<std::string> notes;
-  const std::string way = way_of(set, type, panel, true);
-  const std::string van = way_of(set, type, panel, false);
   notes.push_back(
-      (way.empty()                 ? say("note.panel_face")
-       : van.empty() || van == way ? say("note.panel_way", {{"way", way}})
-                                   : say("note.panel_ways", {{"way", way}, {"van", van}})) +
-      (p.pose.up == PanelUp::up       ? " " + say("note.pose_up")
-       : p.pose.up == PanelUp::behind ? " " + say("note.pose_front")
-                                      : "") +
+      face_note(set.layout, type, panel) +
       (panel.bends.empty() ? " " + say("note.from_corner") : "") +
       (p.holes_tabled && std::ranges::any_of(panel.holes,
                                              [](const PanelHole& h) { return h.face.size() > 1; })
@@ -140,6 +116,9 @@ std::vector<std::string> panel_notes(const PageSet& set, const PartType& type, c
   if (std::ranges::any_of(panel.holes, is_countersunk)) notes.push_back(say("note.countersinks"));
   if (std::ranges::any_of(panel.holes, starts_in_cut)) notes.push_back(say("note.from_floor"));
   if (std::ranges::any_of(panel.cuts, is_sharp)) notes.push_back(say("note.sharp"));
+  if (const Sheet* sheet = measured_sheet(set.layout, p.part))
+    notes.push_back(say("note.measured", {{"thickness", value_text(sheet->thickness, Unit::mm,
+                                                                   set.layout.project.show)}}));
   if (has_tongue(set.layout, p.part)) notes.push_back(say("note.plank"));
   if (p.part.flat && p.part.kind == PartKind::panel) notes.push_back(say("note.sprung"));
   if (p.part.flat && p.part.kind == PartKind::folded)

@@ -1,5 +1,6 @@
 #include "drawings/views.hpp"
 
+#include "base/tolerance.hpp"
 #include "base/wording.hpp"
 #include "drawings/lettering.hpp"
 #include "obstacles.hpp"
@@ -203,8 +204,18 @@ bool add_callout(Drawing& drawing, Vec2 anchor, const std::string& text, double 
   return true;
 }
 
+namespace {
+
+double distance(const Rect& box, Vec2 p) {
+  return std::hypot(std::max({box.lo.x - p.x, 0.0, p.x - box.hi.x}),
+                    std::max({box.lo.y - p.y, 0.0, p.y - box.hi.y}));
+}
+
+}  // namespace
+
 bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height, double reach,
-               double clearance) {
+               double clearance, const std::vector<Vec2>& others) {
+  constexpr double nearer = 0.8;  // on paper, so that nobody takes it for another's
   const double width = text_width(text, height);
   detail::Obstacles obstacles(drawing);
   std::optional<InkText> best;
@@ -218,7 +229,10 @@ bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height
       const double y = at.y + d.y * radius + (d.y > 0.1 ? 0.0 : d.y < -0.1 ? -height : -height / 2);
       const InkText label{text, {x, y}, height};
       const Rect box = extent(label);
-      if (!obstacles.free(box, clearance)) continue;
+      const auto seems_its = [&](Vec2 p) {
+        return length(p - at) > kSame && distance(box, p) < distance(box, at) + nearer;
+      };
+      if (!obstacles.free(box, clearance) || std::ranges::any_of(others, seems_its)) continue;
       const double cost = radius + (obstacles.free(box, kAiry) ? 0.0 : kCrowdedLabel);
       if (cost >= least) continue;
       least = cost;

@@ -302,7 +302,8 @@ const std::vector<Wording>& english_words() {
       {"note.above_floor",
        "Heights are measured from the lower edge, {height} above the load floor."},
       {"note.bare", "Sizes are as sawn: what is put on faces and edges comes on top."},
-      {"note.behind_holes", "Holes of face B are drilled from behind."},
+      {"note.behind_holes",
+       "Holes of face B are drilled from behind; X and Y are as seen here, through the board."},
       {"note.blank",
        "The blank is shown, before bending; thin lines are the middles of bends. Positions are "
        "measured "
@@ -331,6 +332,10 @@ const std::vector<Wording>& english_words() {
        "shop/van_fit.csv."},
       {"note.in_edge",
        "Dashed within the board: worked into its edge, at the depths below face A that are given."},
+      {"note.measured",
+       "The board is {thickness} thick as measured: where yours differs, grooves and fits do too."},
+      {"note.member_end", "In the module end 1 looks {way}."},
+      {"note.member_face", "In the module end 1 looks {way}, face A {face}."},
       {"note.member_holes",
        "Hole positions are measured from end 1 and from the lower edge of the face as "
        "drawn."},
@@ -342,7 +347,6 @@ const std::vector<Wording>& english_words() {
        "templates/."},
       {"note.panel_face", "Face A is shown."},
       {"note.panel_way", "Face A is shown. In the module it looks {way}."},
-      {"note.panel_ways", "Face A is shown. In the module it looks {way}, in the van {van}."},
       {"note.panel_z", "Z is measured from face A."},
       {"note.places",
        "X forwards from the rear edge of the load floor, Y from the van's centre line, Z above the "
@@ -476,16 +480,11 @@ const std::vector<Wording>& english_words() {
       {"tape.wall_right", "right wall"},
       {"template.above", "above {sheet}"},
       {"template.alone", "Alone. At 100 % the square is {square}."},
-      {"template.back",
-       "Face A is shown, the part's back. X to the right, Y up, from the lower left "
-       "corner of the outline."},
       {"template.behind", "Dashed: worked or bored from the other face."},
       {"template.below", "below {sheet}"},
       {"template.blank", "Not printed, since nothing is drawn on them: {sheets}."},
       {"template.check", "check square"},
-      {"template.face",
-       "Face A is shown, the part's face. X to the right, Y up, from the lower left "
-       "corner of the outline."},
+      {"template.corner", "X to the right, Y up, from the lower left corner of the outline."},
       {"template.joins", "Joins {sheets}. At 100 % the square is {square}."},
       {"template.left", "left {sheet}"},
       {"template.map", "{part}, map of the template"},
@@ -539,6 +538,7 @@ const std::vector<Wording>& english_words() {
       {"way.by", "{angle} degrees {way}"},
       {"way.down", "down"},
       {"way.front", "to the front"},
+      {"way.in_van", "{way}, in the van {van}"},
       {"way.left", "to the left"},
       {"way.own_back", "to its back"},
       {"way.own_front", "to its front"},
