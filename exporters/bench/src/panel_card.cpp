@@ -2,6 +2,7 @@
 #include "base/wording.hpp"
 #include "card.hpp"
 #include "drawings/dimension.hpp"
+#include "drawings/face_note.hpp"
 #include "drawings/finish_notes.hpp"
 #include "drawings/holes.hpp"
 #include "drawings/panel_study.hpp"
@@ -291,7 +292,7 @@ Card panel_card(const Layout& layout, const PartType& type) {
   for (const std::string& note : finish_notes(layout, part, panel)) {
     if (note.find(say("finish.none")) == std::string::npos) card.tasks.push_back({note, {}});
   }
-  card.notes.push_back(say(panel.behind ? "bench.back_up" : "bench.face_up") +
+  card.notes.push_back(face_note(layout, type, panel) + " " + say("bench.tape_hooks") +
                        (card.diagonal.empty() ? "" : " " + say("bench.both_diagonals")) +
                        (part.flat ? " " + say("bench.blank") : ""));
   const bool behind =
