@@ -178,6 +178,25 @@ TEST_CASE("a screw that its own parts hide is told", "[assembly]") {
   CHECK(plan.findings[0].subjects == std::vector<std::string>{"m/screw"});
 }
 
+TEST_CASE("a screw in a hollow that no hand gets into is told", "[assembly]") {
+  // The shelf is a box 240 mm high inside, so that the driver finds room over its floor.
+  const auto with_walls = [](std::vector<Box> walls) {
+    walls.insert(walls.end(), {{{0, 0, 40}, {400, 300, 52}}, {{0, 0, 292}, {400, 300, 304}}});
+    return with_screw_type(
+        layout_of({box_part("m/base", PartKind::panel, {0, 0, 0}, {400, 300, 40}),
+                   boxes_part("m/shelf", walls),
+                   screw_down("m/screw", {200, 150, 52}, {"m/shelf", "m/base"})}));
+  };
+  const std::vector<Box> three{
+      {{0, 0, 52}, {400, 12, 292}}, {{0, 288, 52}, {400, 300, 292}}, {{0, 12, 52}, {12, 288, 292}}};
+  CHECK(plan_assembly(with_walls(three)).findings.empty());
+  std::vector<Box> four = three;
+  four.push_back({{388, 12, 52}, {400, 288, 292}});
+  const AssemblyPlan plan = plan_assembly(with_walls(four));
+  REQUIRE(plan.findings.size() == 1);
+  CHECK(plan.findings[0].code == "assembly.tool");
+}
+
 TEST_CASE("the parts of a drawer are put together first", "[assembly]") {
   Layout layout =
       layout_of({box_part("m/floor", PartKind::panel, {0, 0, 0}, {400, 400, 18}),
@@ -480,4 +499,70 @@ TEST_CASE("what is pushed up from below is told to be held", "[assembly][project
     }
   }
   CHECK(pushed >= 3);
+}
+
+TEST_CASE("what runs on slides comes along them, as far as their halves lie in each other",
+          "[assembly][projects]") {
+  const Layout layout = demo();
+  const AssemblyPlan plan = plan_assembly(layout);
+  int drawers = 0;
+  for (const AssemblyUnit& unit : plan.units) {
+    for (const AssemblyStep& step : unit.steps) {
+      const auto motion = std::ranges::find(layout.motions, step.unit, &Motion::id);
+      const bool on_slides = std::ranges::any_of(step.meeting, [](const std::string& half) {
+        return half.find(".slide.") != std::string::npos;
+      });
+      if (!on_slides) continue;
+      REQUIRE(motion != layout.motions.end());
+      CAPTURE(step.title);
+      CHECK(step.straight);
+      CHECK(dot(step.direction, motion->axis) == Approx(-1.0));
+      // Shut, halves of the same length lie in each other all along.
+      const Slide& slide = layout.catalogue->slides.at("slide_400");
+      CHECK(step.travel == Approx(slide.length));
+      ++drawers;
+    }
+  }
+  CHECK(drawers == 3);
+}
+
+TEST_CASE("what would close the fixings of a module goes on after they are driven",
+          "[assembly][projects]") {
+  // Angles under the bottoms of the demo's galley: sides, back, bottoms and toe board close them
+  // in.
+  const Layout layout = demo();
+  const AssemblyPlan plan = plan_assembly(layout);
+  const auto galley = std::ranges::find(plan.units, "galley", &AssemblyUnit::name);
+  REQUIRE(galley != plan.units.end());
+  CHECK_FALSE(galley->bench);
+  const AssemblyStep& frame = galley->steps.front();
+  CHECK(frame.unit == "galley/frame");
+  CHECK(std::ranges::count_if(frame.fasteners, [](const Driven& each) {
+          return each.id.starts_with("galley/floor_angle.") && each.reach != Reach::none;
+        }) == 8);
+  CHECK(std::ranges::find(frame.parts, "galley/toe") == frame.parts.end());
+  const AssemblyStep& toe = galley->steps[step_of(*galley, "galley/toe")];
+  CHECK(toe.fasteners.size() == 6);
+  CHECK(std::ranges::all_of(toe.fasteners,
+                            [](const Driven& each) { return each.reach == Reach::straight; }));
+}
+
+TEST_CASE("what a removal takes out goes in the same way, past what stands already",
+          "[assembly][projects]") {
+  const Layout layout = demo();
+  const AssemblyPlan plan = plan_assembly(layout);
+  const auto sled = std::ranges::find(plan.units, "heater_sled", &AssemblyUnit::name);
+  REQUIRE(sled != plan.units.end());
+  const auto removal = std::ranges::find(layout.removals, "heater_sled/item", &Removal::id);
+  REQUIRE(removal != layout.removals.end());
+  const AssemblyStep& heater = sled->steps.back();
+  // The heater is set on its base before, as it comes out on it.
+  CHECK(heater.unit == "heater_sled/slide");
+  CHECK(heater.parts == std::vector<std::string>{"heater_sled/base", "heater_sled/item"});
+  CHECK(dot(heater.direction, removal->direction) == Approx(-1.0));
+  // Before it stands the partition, beside it the posts: runners and stop come from the rear too.
+  for (const AssemblyStep& step : sled->steps) {
+    CAPTURE(step.parts.front());
+    CHECK(step.direction.x == Approx(1.0));
+  }
 }

@@ -102,10 +102,11 @@ TEST_CASE("each unit says whose left and right it means", "[worksteps]") {
   CHECK(count(text, "and so on: the van's") == plan.units.size() - on_bench);
   // The galley looks to the van's left: what stands at its own right comes from the van's rear.
   REQUIRE(layout.module("galley")->front == "left");
-  const std::size_t from = text.find("Galley (galley), on the bench");
+  const std::size_t from = text.find("Galley, frame (galley/frame), on the bench");
   const std::string galley = text.substr(from, text.find("\n\n", from) - from);
   CHECK(count(galley, "it to the ") + count(galley, "moving to the ") == 0);
-  CHECK(galley.find("Bottom of drawers") < galley.find("slide it to its right over the last 6 mm"));
+  CHECK(galley.find("Bottom of drawers") <
+        galley.find("slide it to its right over the last 4.5 mm"));
 }
 
 TEST_CASE("the same layout gives the same bytes", "[worksteps]") {

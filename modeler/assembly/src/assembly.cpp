@@ -45,7 +45,18 @@ std::set<std::string_view> told_by(const AssemblyUnit& unit) {
 
 using Groups = std::vector<std::vector<std::size_t>>;
 
-/// The parts of one module, hardware left out, and what of them moves as one.
+/// True of equipment that is taken out together with what it stands on, which is among the parts.
+bool comes_with(const Layout& layout, const std::string& equipment,
+                const std::vector<std::string>& parts) {
+  return std::ranges::any_of(layout.removals, [&](const Removal& removal) {
+    return removal.id == equipment && std::ranges::any_of(removal.along, [&](const auto& id) {
+             return std::ranges::find(parts, id) != parts.end();
+           });
+  });
+}
+
+/// The parts of one module, hardware left out, and what of them moves as one: equipment comes to it
+/// later, unless it is taken out along with it.
 struct ModuleGroups {
   Groups groups;
   std::vector<const Motion*> motions;  ///< of the first groups
@@ -61,10 +72,14 @@ ModuleGroups groups_of(const Layout& layout, const std::string& module) {
   for (const Motion& motion : layout.motions) {
     std::vector<std::size_t> group;
     for (std::size_t i = 0; i < layout.parts.size(); ++i) {
-      if (loose(i) && layout.parts[i].kind != PartKind::equipment &&
-          std::ranges::find(motion.parts, layout.parts[i].id) != motion.parts.end())
+      const Part& part = layout.parts[i];
+      if (loose(i) && std::ranges::find(motion.parts, part.id) != motion.parts.end() &&
+          (part.kind != PartKind::equipment || comes_with(layout, part.id, motion.parts)))
         group.push_back(i);
     }
+    // By the first it is known what a thing is.
+    std::ranges::stable_partition(
+        group, [&](std::size_t i) { return layout.parts[i].kind != PartKind::equipment; });
     if (group.size() < 2) continue;
     for (const std::size_t i : group) taken[i] = true;
     result.groups.push_back(std::move(group));
@@ -145,7 +160,10 @@ class Planner {
   explicit Planner(const Layout& layout) : layout_(layout), bench_(layout) {}
 
   AssemblyPlan run() {
-    for (const OrderedModule& next : module_order(bench_)) plan_module(*next.module, next.after);
+    for (const OrderedModule& next : module_order(bench_)) {
+      plan_module(*next.module, next.after);
+      stand(next.module->name);
+    }
     return std::move(plan_);
   }
 
@@ -161,7 +179,7 @@ class Planner {
                         .module = module.name,
                         .steps = {},
                         .fixings = {}};
-      const Stage stage(bench_, singles, false);
+      const Stage stage(bench_, singles);
       add_steps(unit, stage, take_apart(stage), {});
       plan_.units.push_back(std::move(unit));
     }
@@ -171,7 +189,7 @@ class Planner {
                       .steps = {},
                       .fixings = {},
                       .after = after};
-    const Stage loose(bench_, made.groups, false);
+    const Stage loose(bench_, made.groups);
     Groups whole(1);
     Box frame;
     for (const detail::Group& each : loose.units) {
@@ -181,7 +199,7 @@ class Planner {
     }
     unit.bench = !frame.empty() && hangs_together(loose) && passes_a_door(layout_, frame.size());
     if (unit.bench) {
-      const Stage fixed(bench_, whole, true);
+      const Stage fixed(bench_, whole, standing_);
       const std::vector<Move::Undone> fixings = fixing_tools(fixed);
       unit.bench = std::ranges::none_of(
           fixings, [](const Move::Undone& each) { return each.reach == Reach::none; });
@@ -197,6 +215,14 @@ class Planner {
     add_put_up(unit);
     plan_.units.push_back(std::move(unit));
     std::ranges::move(square_checks(bench_, module.name), std::back_inserter(plan_.squares));
+  }
+
+  /// What comes later meets it in the van.
+  void stand(const std::string& module) {
+    for (std::size_t i = 0; i < layout_.parts.size(); ++i) {
+      const Part& part = layout_.parts[i];
+      if (part.module == module && part.kind != PartKind::equipment) standing_.push_back(i);
+    }
   }
 
   /// Its hardware that comes with no step.
@@ -217,45 +243,82 @@ class Planner {
   }
 
   /// Put together where it stays. Where that leaves a tool or a straight move no room, its frame is
-  /// put together on the bench first, when that leaves more.
+  /// put together on the bench first, when that leaves more; all of it, or all but one part that
+  /// would close it before its fixings are driven.
   void add_in_place(AssemblyUnit& unit, const ModuleGroups& made) {
-    const Stage stage(bench_, made.groups, true);
+    const Stage stage(bench_, made.groups, standing_);
     const std::vector<Move> moves = take_apart(stage);
-    if (faults(moves) == 0 || !add_with_frame(unit, made, faults(moves)))
-      add_steps(unit, stage, moves, made_before(made));
+    const std::size_t least = faults(moves);
+    if (least > 0) {
+      if (const auto frame = best_frame(made, least)) return add_with_frame(unit, made, *frame);
+    }
+    add_steps(unit, stage, moves, made_before(made));
   }
 
-  bool add_with_frame(AssemblyUnit& unit, const ModuleGroups& made, std::size_t faults_without) {
-    Groups singles;
-    Groups placed{made.groups.begin(), made.groups.begin() + std::ssize(made.motions)};
-    placed.emplace_back();
+  /// A frame that is put together on the bench, and what then comes in the van.
+  struct Framed {
+    Groups singles;  ///< of the frame
+    Groups placed;   ///< what moves, the frame, the rest
+    std::size_t faults = 0;
+  };
+
+  /// The frame that leaves the fewest faults, fewer than `faults_without`: all of it before all but
+  /// one part, what is light left out before what is heavy.
+  std::optional<Framed> best_frame(const ModuleGroups& made, std::size_t faults_without) const {
+    std::optional<Framed> best;
+    const auto take = [&](std::optional<std::size_t> left_out) {
+      auto frame = framed(made, left_out, best ? best->faults : faults_without);
+      if (frame) best = std::move(frame);
+    };
+    take(std::nullopt);
+    std::vector<std::size_t> lightest;
+    for (std::size_t i = made.motions.size(); i < made.groups.size(); ++i) {
+      if (!is_equipment(layout_, made.groups[i])) lightest.push_back(i);
+    }
+    std::ranges::stable_sort(
+        lightest, {}, [&](std::size_t i) { return layout_.parts[made.groups[i].front()].mass_kg; });
+    for (std::size_t i = 0; i < lightest.size() && !(best && best->faults == 0); ++i)
+      take(lightest[i]);
+    return best;
+  }
+
+  /// Nothing when it has as many faults as `limit`, or more.
+  std::optional<Framed> framed(const ModuleGroups& made, std::optional<std::size_t> left_out,
+                               std::size_t limit) const {
+    Framed frame{.singles = {},
+                 .placed = {made.groups.begin(), made.groups.begin() + std::ssize(made.motions)}};
+    frame.placed.emplace_back();
     for (std::size_t i = made.motions.size(); i < made.groups.size(); ++i) {
       const std::vector<std::size_t>& group = made.groups[i];
-      if (is_equipment(layout_, group)) {
-        placed.push_back(group);
+      if (is_equipment(layout_, group) || i == left_out) {
+        frame.placed.push_back(group);
       } else {
-        singles.push_back(group);
-        placed[made.motions.size()].push_back(group.front());
+        frame.singles.push_back(group);
+        frame.placed[made.motions.size()].push_back(group.front());
       }
     }
-    if (singles.size() < 2) return false;
-    const Stage loose(bench_, singles, false);
-    if (!hangs_together(loose) || !passes_a_door(layout_, loose.box.size())) return false;
-    const Stage in_place(bench_, placed, true);
-    const std::vector<Move> frame_moves = take_apart(loose);
-    const std::vector<Move> moves = take_apart(in_place);
-    if (faults(frame_moves) + faults(moves) >= faults_without) return false;
+    if (frame.singles.size() < 2) return std::nullopt;
+    const Stage loose(bench_, frame.singles);
+    if (!hangs_together(loose) || !passes_a_door(layout_, loose.box.size())) return std::nullopt;
+    frame.faults = faults(take_apart(Stage(bench_, frame.placed, standing_)));
+    if (frame.faults >= limit) return std::nullopt;
+    frame.faults += faults(take_apart(loose));
+    return frame.faults < limit ? std::optional(std::move(frame)) : std::nullopt;
+  }
+
+  void add_with_frame(AssemblyUnit& unit, const ModuleGroups& made, const Framed& frame) {
     AssemblyUnit first{.name = unit.name + "/frame",
                        .title = unit.title + ", frame",
                        .module = unit.module,
                        .steps = {},
                        .fixings = {}};
-    add_steps(first, loose, frame_moves, {});
+    const Stage loose(bench_, frame.singles);
+    add_steps(first, loose, take_apart(loose), {});
     std::vector<MadeBefore> before = made_before(made);
     before.push_back({first.title, first.name});
     plan_.units.push_back(std::move(first));
-    add_steps(unit, in_place, moves, before);
-    return true;
+    const Stage in_place(bench_, frame.placed, standing_);
+    add_steps(unit, in_place, take_apart(in_place), before);
   }
 
   /// `before` are units that were put together before: of the first groups of the stage.
@@ -389,6 +452,7 @@ class Planner {
 
   const Layout& layout_;
   Workbench bench_;
+  std::vector<std::size_t> standing_;  ///< parts of the modules that have gone in
   AssemblyPlan plan_;
 };
 

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <iterator>
 #include <limits>
 
 namespace ribbay::detail {
@@ -25,17 +26,30 @@ constexpr double kShort = 50.0;
 /// A way is not worth another for less than this, mm.
 constexpr double kMuchShorter = 1.0;
 
+void add_way(std::vector<Vec3>& ways, Vec3 way) {
+  if (std::ranges::none_of(ways, [&](Vec3 other) { return dot(way, other) > kAlong; }))
+    ways.push_back(way);
+}
+
 std::vector<Vec3> ways_of(const Frame& frame) {
   // Lifted out first: so it is laid in from above. Forwards and backwards before down.
   std::vector<Vec3> ways{{0, 0, 1}, {-1, 0, 0}, {1, 0, 0}, {0, 1, 0}, {0, -1, 0}, {0, 0, -1}};
   for (const Vec3 axis : {frame.x, frame.y, frame.z}) {
-    for (const Vec3 way : {axis, -axis}) {
-      const bool known =
-          std::ranges::any_of(ways, [&](Vec3 other) { return dot(way, other) > kAlong; });
-      if (!known) ways.push_back(way);
-    }
+    for (const Vec3 way : {axis, -axis}) add_way(ways, way);
   }
   return ways;
+}
+
+/// How far `own` goes along `way` until it is clear of `around`, mm.
+double out_of(const Box& around, const Box& own, Vec3 way) {
+  double least = std::numeric_limits<double>::infinity();
+  for (int axis = 0; axis < 3; ++axis) {
+    if (std::abs(way[axis]) < 1e-9) continue;
+    const double room =
+        way[axis] > 0.0 ? around.hi[axis] - own.lo[axis] : own.hi[axis] - around.lo[axis];
+    least = std::min(least, room / std::abs(way[axis]));
+  }
+  return least + 1.0;
 }
 
 /// True when a bore of the part runs along the axis of the bolt: its head lies sunk there, or the
@@ -62,23 +76,19 @@ Blocking::Blocking(const Stage& stage)
   const Layout& layout = stage.bench.layout;
   for (const Group& unit : stage.units) {
     Mover mover{ways_of(layout.parts[unit.parts.front()].frame), {}};
-    mover.cursors.resize(mover.ways.size());
     movers_.push_back(std::move(mover));
   }
+  for (const Sliding& each : stage.slidings) {
+    add_way(movers_[each.mover].ways, each.out);
+    add_way(movers_[each.carrier].ways, -each.out);
+  }
+  for (Mover& mover : movers_) mover.cursors.resize(mover.ways.size());
   tools_.resize(stage.items.size());
   known_.resize(stage.units.size());
 }
 
 double Blocking::travel(std::size_t unit, Vec3 way) const {
-  const Box& own = stage_.units[unit].box;
-  double least = std::numeric_limits<double>::infinity();
-  for (int axis = 0; axis < 3; ++axis) {
-    if (std::abs(way[axis]) < 1e-9) continue;
-    const double room =
-        way[axis] > 0.0 ? stage_.box.hi[axis] - own.lo[axis] : own.hi[axis] - stage_.box.lo[axis];
-    least = std::min(least, room / std::abs(way[axis]));
-  }
-  return least + 1.0;
+  return out_of(stage_.box, stage_.units[unit].box, way);
 }
 
 bool Blocking::there(const Item& item) const {
@@ -120,9 +130,18 @@ std::vector<std::size_t> Blocking::solids_of(std::size_t unit) const {
   return all;
 }
 
-bool Blocking::stops(std::size_t unit, Vec3 way, std::size_t obstacle) const {
+bool Blocking::comes_out(std::size_t unit, Vec3 way) const {
+  Box around = stage_.box;
+  around.add(stage_.hosts);
+  const double far = out_of(around, stage_.units[unit].box, way);
+  for (std::size_t obstacle = 0; obstacle < obstacles(); ++obstacle) {
+    if (present(obstacle) && stops(unit, way, far, obstacle)) return false;
+  }
+  return true;
+}
+
+bool Blocking::stops(std::size_t unit, Vec3 way, double far, std::size_t obstacle) const {
   if (of_unit(unit, obstacle)) return false;
-  const double far = travel(unit, way);
   const Workbench& bench = stage_.bench;
   const std::vector<std::size_t> moving = solids_of(unit);
   return any_solid(obstacle, [&](std::size_t, const Solid& other) {
@@ -131,7 +150,7 @@ bool Blocking::stops(std::size_t unit, Vec3 way, std::size_t obstacle) const {
   });
 }
 
-std::optional<std::size_t> Blocking::dowel_across(std::size_t unit, Vec3 way) const {
+std::optional<std::size_t> Blocking::guide_across(std::size_t unit, Vec3 way) const {
   const Layout& layout = stage_.bench.layout;
   if (!layout.catalogue) return std::nullopt;
   for (const std::size_t item : stage_.items_of[unit]) {
@@ -140,15 +159,40 @@ std::optional<std::size_t> Blocking::dowel_across(std::size_t unit, Vec3 way) co
         std::abs(dot(way, part.frame.z)) < kAlong)
       return item;
   }
-  return std::nullopt;
+  std::optional<std::size_t> across;
+  each_sliding(unit, [&](const Sliding& sliding, Vec3 out) {
+    if (dot(way, out) < kAlong) across = sliding.item;
+  });
+  return across;
+}
+
+template <class Each>
+void Blocking::each_sliding(std::size_t unit, Each each) const {
+  for (const Sliding& sliding : stage_.slidings) {
+    if (!there(stage_.items[sliding.item])) continue;
+    if (sliding.mover == unit) each(sliding, sliding.out);
+    if (sliding.carrier == unit) each(sliding, -sliding.out);
+  }
+}
+
+bool Blocking::on_slides(std::size_t unit) const {
+  bool on = false;
+  each_sliding(unit, [&](const Sliding& sliding, Vec3) { on = on || sliding.mover == unit; });
+  return on;
+}
+
+template <class Hides>
+bool Blocking::passes(std::size_t& cursor, Hides hides) const {
+  while (cursor < obstacles() && !(present(cursor) && hides(cursor))) ++cursor;
+  return cursor == obstacles();
 }
 
 bool Blocking::free(std::size_t unit, std::size_t way) {
-  if (dowel_across(unit, movers_[unit].ways[way])) return false;
+  if (guide_across(unit, movers_[unit].ways[way])) return false;
   std::size_t& cursor = movers_[unit].cursors[way];
-  while (cursor < obstacles() && !(present(cursor) && stops(unit, movers_[unit].ways[way], cursor)))
-    ++cursor;
-  return cursor == obstacles();
+  const Vec3 out = movers_[unit].ways[way];
+  const double far = travel(unit, out);
+  return passes(cursor, [&](std::size_t obstacle) { return stops(unit, out, far, obstacle); });
 }
 
 std::optional<std::size_t> Blocking::free_way(std::size_t unit) {
@@ -218,6 +262,9 @@ double Blocking::let_go(std::size_t unit, Vec3 stopped, Vec3 way) const {
 
 Blocking::Way Blocking::shortest_way(std::size_t unit) {
   known_[unit] = measure_ways(unit);
+  each_sliding(unit, [&](const Sliding& sliding, Vec3) {
+    known_[unit]->run = std::max(known_[unit]->run, sliding.overlap);
+  });
   return *known_[unit];
 }
 
@@ -232,9 +279,21 @@ Blocking::Way Blocking::measure_ways(std::size_t unit) {
   for (std::size_t way = 0; way < all.size(); ++way) {
     if (free(unit, way)) {
       open.push_back(way);
-    } else if (!dowel_across(unit, all[way])) {
+    } else if (!guide_across(unit, all[way])) {
       shut.push_back(way);
     }
+  }
+  // What is taken out by a way of its own comes in by it.
+  const auto own = std::ranges::find_if(
+      open, [&](std::size_t way) { return dot(all[way], stage_.units[unit].removed) > kAlong; });
+  if (own != open.end()) {
+    open = {*own};
+  } else if (!stage_.hosts.empty()) {
+    // What stands in another module comes out of that, where it can.
+    std::vector<std::size_t> outside;
+    std::ranges::copy_if(open, std::back_inserter(outside),
+                         [&](std::size_t way) { return comes_out(unit, all[way]); });
+    if (!outside.empty()) open = std::move(outside);
   }
   const std::vector<Pair> beside = pairs_near(unit, {}, 0.0, kBeside);
   Way best{open.front(), std::numeric_limits<double>::infinity()};
@@ -261,13 +320,46 @@ bool Blocking::hides(std::size_t item, const ToolRoom& room, std::size_t obstacl
   const Layout& layout = bench.layout;
   const Part& bolt = layout.parts[stage_.items[item].part];
   return any_solid(obstacle, [&](std::size_t part, const Solid& solid) {
-    if (part == stage_.items[item].part) return false;
-    if (part < layout.parts.size() && lets_through(layout.parts[part], bolt)) return false;
-    return overlap_in(room, solid);
+    if (part == stage_.items[item].part || !overlap_in(room, solid)) return false;
+    return part >= layout.parts.size() || !lets_through(layout.parts[part], bolt);
   });
 }
 
+/// What opens is opened for it.
+bool Blocking::keeps_hand_out(std::size_t item, const HandWay& way, const ToolRoom& room,
+                              std::size_t obstacle) const {
+  const Workbench& bench = stage_.bench;
+  const std::vector<Part>& parts = bench.layout.parts;
+  return any_solid(obstacle, [&](std::size_t part, const Solid& solid) {
+    if (part == stage_.items[item].part || !overlap_in(room, solid)) return false;
+    if (part >= parts.size()) return true;
+    if (bench.opens[part]) return false;
+    if (!lets_through(parts[part], parts[stage_.items[item].part])) return true;
+    // The tool goes through the bore, the hand does not.
+    return parts[part].kind != PartKind::hardware &&
+           (!way.axis || overlap_in({room.back()}, solid));
+  });
+}
+
+bool Blocking::hand_comes(std::size_t item) {
+  const Part& bolt = stage_.bench.layout.parts[stage_.items[item].part];
+  std::optional<Tools::Hands>& hands = tools_[item].hands;
+  if (!hands) hands = Tools::Hands{.ways = hand_ways(bolt, stage_.box)};
+  for (std::size_t i = 0; i < hands->ways.size(); ++i) {
+    if (hands->rooms.size() == i) {
+      hands->rooms.push_back(hand_room(hands->ways[i]));
+      hands->cursors.push_back(0);
+    }
+    const bool comes = passes(hands->cursors[i], [&](std::size_t obstacle) {
+      return keeps_hand_out(item, hands->ways[i], hands->rooms[i], obstacle);
+    });
+    if (comes) return true;
+  }
+  return false;
+}
+
 Reach Blocking::free_tool(std::size_t item) {
+  if (!hand_comes(item)) return Reach::none;
   const Part& bolt = stage_.bench.layout.parts[stage_.items[item].part];
   std::vector<Tools::Way>& ways = tools_[item].ways;
   for (const Reach reach : {Reach::straight, Reach::arm, Reach::leaning}) {
@@ -278,10 +370,10 @@ Reach Blocking::free_tool(std::size_t item) {
     }
     Tools::Way& way = ways[order];
     for (std::size_t room = 0; room < way.rooms.size(); ++room) {
-      std::size_t& cursor = way.cursors[room];
-      while (cursor < obstacles() && !(present(cursor) && hides(item, way.rooms[room], cursor)))
-        ++cursor;
-      if (cursor == obstacles()) return reach;
+      const bool free = passes(way.cursors[room], [&](std::size_t obstacle) {
+        return hides(item, way.rooms[room], obstacle);
+      });
+      if (free) return reach;
     }
   }
   return Reach::none;
@@ -328,8 +420,8 @@ std::vector<std::string> Blocking::stoppers(std::size_t unit) const {
   std::vector<std::string> names;
   const Mover& mover = movers_[unit];
   for (std::size_t way = 0; way < mover.ways.size(); ++way) {
-    const auto dowel = dowel_across(unit, mover.ways[way]);
-    const std::size_t stops = dowel ? stage_.units.size() + *dowel : mover.cursors[way];
+    const auto guide = guide_across(unit, mover.ways[way]);
+    const std::size_t stops = guide ? stage_.units.size() + *guide : mover.cursors[way];
     if (stops == obstacles()) continue;
     std::string stopper = name(stops);
     if (std::ranges::find(names, stopper) == names.end()) names.push_back(std::move(stopper));
@@ -338,8 +430,10 @@ std::vector<std::string> Blocking::stoppers(std::size_t unit) const {
 }
 
 std::string Blocking::stopper_of_tool(std::size_t item) const {
-  const std::vector<Tools::Way>& ways = tools_[item].ways;
-  return ways.empty() ? std::string() : name(ways.front().cursors.front());
+  const Tools& tools = tools_[item];
+  const std::vector<std::size_t>& cursors =
+      tools.ways.empty() ? tools.hands->cursors : tools.ways.front().cursors;
+  return cursors.empty() || cursors.front() == obstacles() ? std::string() : name(cursors.front());
 }
 
 }  // namespace ribbay::detail

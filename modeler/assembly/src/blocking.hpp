@@ -24,6 +24,7 @@ class Blocking {
   struct Way {
     std::size_t index = 0;
     double slide = 0.0;  ///< mm
+    double run = 0.0;    ///< on slides of its own, mm: made for it, however long
   };
   Way shortest_way(std::size_t unit);
   /// The same, as it was found while fewer things beside it had come off.
@@ -35,6 +36,9 @@ class Blocking {
   bool rests(std::size_t unit) const;
   /// True when the van or another module does.
   bool rests_on_others(std::size_t unit) const;
+
+  /// True when it still sits in slides that it comes out by.
+  bool on_slides(std::size_t unit) const;
 
   void take_off(std::size_t unit);
   bool stands(std::size_t unit) const { return stands_[unit]; }
@@ -60,12 +64,21 @@ class Blocking {
       std::vector<std::size_t> cursors{};
     };
     std::vector<Way> ways;
+    struct Hands {
+      std::vector<HandWay> ways{};
+      std::vector<ToolRoom> rooms{};  ///< of the first ways
+      std::vector<std::size_t> cursors{};
+    };
+    std::optional<Hands> hands;
   };
   std::size_t obstacles() const { return stage_.units.size() + stage_.items.size() + others_; }
   bool present(std::size_t obstacle) const;
-  /// A dowel, still in the thing and in another one, that lies across a way: it comes off along its
-  /// dowels only.
-  std::optional<std::size_t> dowel_across(std::size_t unit, Vec3 way) const;
+  /// A dowel or half of a slide, still in the thing and in another one, that lies across a way: it
+  /// comes off along its dowels only, and along its slides in the sense in which they open.
+  std::optional<std::size_t> guide_across(std::size_t unit, Vec3 way) const;
+  /// The slides between two things that are both there.
+  template <class Each>
+  void each_sliding(std::size_t unit, Each each) const;
   bool free(std::size_t unit, std::size_t way);
   /// Pieces of the unit, and pieces of what stands by it.
   struct Pair {
@@ -78,8 +91,16 @@ class Blocking {
   /// How far the unit goes along `way` until nothing stops it any more on the other one, mm.
   double let_go(std::size_t unit, Vec3 stopped, Vec3 way) const;
   Way measure_ways(std::size_t unit);
-  bool stops(std::size_t unit, Vec3 way, std::size_t obstacle) const;
+  bool stops(std::size_t unit, Vec3 way, double far, std::size_t obstacle) const;
+  /// True when it comes out of the modules that it is fixed to as well.
+  bool comes_out(std::size_t unit, Vec3 way) const;
   bool hides(std::size_t item, const ToolRoom& room, std::size_t obstacle) const;
+  /// True when nothing that is there hides what the cursor stands for.
+  template <class Hides>
+  bool passes(std::size_t& cursor, Hides hides) const;
+  bool keeps_hand_out(std::size_t item, const HandWay& way, const ToolRoom& room,
+                      std::size_t obstacle) const;
+  bool hand_comes(std::size_t item);
   std::string name(std::size_t obstacle) const;
   /// Calls `test` for each solid of an obstacle until it says yes.
   template <class Test>

@@ -4,6 +4,7 @@
 #include "base/wording.hpp"
 #include "catalogue/far_end.hpp"
 #include "layout/floor_holes.hpp"
+#include "halves.hpp"
 #include "layout/front.hpp"
 #include "structure/grips.hpp"
 
@@ -15,21 +16,14 @@ namespace ribbay {
 
 namespace {
 
+using detail::joint_of;
+using detail::opens_by;
+using detail::slides;
+
 using Ids = std::vector<std::string>;
 
 bool among(const Ids& ids, const std::string& id) {
   return std::ranges::find(ids, id) != ids.end();
-}
-
-/// The joint that a half of a hinge or slide belongs to; null when none names it.
-const Joint* joint_of(const Layout& layout, const std::string& half) {
-  const auto found = std::ranges::find_if(
-      layout.joints, [&](const Joint& joint) { return among(joint.hardware, half); });
-  return found == layout.joints.end() ? nullptr : &*found;
-}
-
-bool slides(const Joint& joint) {
-  return joint.kind == "slide";
 }
 
 /// A hinge whose leaves hang together: it is screwed to one thing, then to the other.
@@ -38,14 +32,6 @@ bool hangs_together(const Layout& layout, const Joint& joint) {
     const Part* part = layout.find(id);
     return part != nullptr && layout.catalogue->butt_hinges.contains(part->stock.key);
   });
-}
-
-/// What opens by the joint: of the motions of its first part one that leaves the other behind.
-const Motion* opens_by(const Layout& layout, const Joint& joint) {
-  const auto found = std::ranges::find_if(layout.motions, [&](const Motion& motion) {
-    return among(motion.parts, joint.parts.front()) && !among(motion.parts, joint.parts.back());
-  });
-  return found == layout.motions.end() ? nullptr : &*found;
 }
 
 /// "558, 22 mm".

@@ -1,6 +1,9 @@
 #include "stage.hpp"
 
+#include "halves.hpp"
+
 #include <algorithm>
+#include <limits>
 #include <set>
 
 namespace ribbay::detail {
@@ -31,6 +34,15 @@ std::vector<Solid> all_solids(const Layout& layout) {
 bool bridges(const Catalogue& catalogue, const std::string& key) {
   return catalogue.brackets.contains(key) || catalogue.plates.contains(key) ||
          catalogue.connectors.contains(key);
+}
+
+/// How far a solid goes along a unit vector, from the origin.
+double reach(const Solid& solid, Vec3 way) {
+  double most = -std::numeric_limits<double>::infinity();
+  for (const ConvexPiece& piece : solid.pieces) {
+    for (const Vec3 corner : piece.vertices) most = std::max(most, dot(corner, way));
+  }
+  return most;
 }
 
 bool of_van(const std::string& id) {
@@ -146,6 +158,10 @@ class Hanging {
 }  // namespace
 
 Workbench::Workbench(const Layout& whole) : layout(whole), solids(all_solids(whole)) {
+  std::set<std::string_view> moving;
+  for (const Motion& motion : whole.motions)
+    moving.insert(motion.parts.begin(), motion.parts.end());
+  for (const Part& part : whole.parts) opens.push_back(moving.contains(part.id));
   Hanging hang(*this);
   if (!layout.vehicle) return;
   for (const VehicleBody& body : vehicle_bodies(*layout.vehicle))
@@ -162,9 +178,14 @@ bool Workbench::is_nut(std::size_t part) const {
   return layout.catalogue->nuts.contains(layout.parts[part].stock.key);
 }
 
-Stage::Stage(const Workbench& from, const std::vector<std::vector<std::size_t>>& groups,
-             bool placed_already)
-    : bench(from), in_place(placed_already) {
+Stage::Stage(const Workbench& from, const Groups& groups) : Stage(from, groups, false, {}) {}
+
+Stage::Stage(const Workbench& from, const Groups& groups, std::vector<std::size_t> standing)
+    : Stage(from, groups, true, std::move(standing)) {}
+
+Stage::Stage(const Workbench& from, const Groups& groups, bool placed,
+             std::vector<std::size_t> standing)
+    : bench(from), in_place(placed), others(std::move(standing)) {
   const Layout& layout = bench.layout;
   const std::string& module = layout.parts[groups.front().front()].module;
   std::vector<std::size_t> unit_of(layout.parts.size(), groups.size());
@@ -186,7 +207,7 @@ Stage::Stage(const Workbench& from, const std::vector<std::vector<std::size_t>>&
       }
     }
   };
-  std::set<std::string_view> hosts;
+  std::set<std::string_view> fixed_to;
   for (std::size_t part = 0; part < layout.parts.size(); ++part) {
     const std::vector<std::size_t>& carriers = bench.carriers[part];
     if (carriers.empty()) continue;
@@ -196,14 +217,15 @@ Stage::Stage(const Workbench& from, const std::vector<std::vector<std::size_t>>&
     std::set<std::size_t> on;
     bool outside = bench.to_van[part];
     for (const std::size_t carrier : carriers) {
-      if (unit_of[carrier] < groups.size()) {
+      if (unit_of[carrier] < groups.size())
         on.insert(unit_of[carrier]);
-      } else {
+      else
         outside = true;
-        if (layout.parts[carrier].module != module) hosts.insert(layout.parts[carrier].module);
-      }
     }
     if (on.empty() || (outside && !in_place)) continue;
+    for (const std::size_t carrier : carriers) {
+      if (layout.parts[carrier].module != module) fixed_to.insert(layout.parts[carrier].module);
+    }
     if (on.size() == 1 && !outside) {
       Group& unit = units[*on.begin()];
       unit.riders.push_back(part);
@@ -214,9 +236,8 @@ Stage::Stage(const Workbench& from, const std::vector<std::vector<std::size_t>>&
       meet(on);
     }
   }
-  for (std::size_t i = 0; in_place && i < layout.parts.size(); ++i) {
-    const Part& part = layout.parts[i];
-    if (hosts.contains(part.module) && part.kind != PartKind::equipment) others.push_back(i);
+  for (const std::size_t part : others) {
+    if (fixed_to.contains(layout.parts[part].module)) hosts.add(bench.solids[part].box);
   }
   std::map<std::string_view, std::size_t> by_id;
   for (std::size_t i = 0; i < units.size(); ++i) {
@@ -235,7 +256,54 @@ Stage::Stage(const Workbench& from, const std::vector<std::vector<std::size_t>>&
   for (std::size_t i = 0; i < items.size(); ++i) {
     for (const std::size_t unit : items[i].units) items_of[unit].push_back(i);
   }
+  add_removals();
+  add_slidings();
   for (const std::set<std::size_t>& those : met) joined.emplace_back(those.begin(), those.end());
+}
+
+void Stage::add_removals() {
+  for (const Removal& removal : bench.layout.removals) {
+    const auto goes = [&](std::size_t part) {
+      const std::string& id = bench.layout.parts[part].id;
+      return id == removal.id || std::ranges::find(removal.along, id) != removal.along.end();
+    };
+    for (Group& unit : units) {
+      if (std::ranges::all_of(unit.parts, goes)) unit.removed = removal.direction;
+    }
+  }
+}
+
+/// Each slide by its moving half, and by how far that lies in what stays behind.
+void Stage::add_slidings() {
+  const Layout& layout = bench.layout;
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    const Item& item = items[i];
+    const Part& half = layout.parts[item.part];
+    const Joint* joint = bench.half[item.part] ? joint_of(layout, half.id) : nullptr;
+    if (joint == nullptr || !slides(*joint) || item.units.size() != 2) continue;
+    const Motion* motion = opens_by(layout, *joint);
+    const auto moves = [&](const std::string& id) {
+      return std::ranges::find(motion->parts, id) != motion->parts.end();
+    };
+    if (motion == nullptr || motion->kind != MotionKind::translation || !moves(half.id)) continue;
+    const auto carried = [&](std::size_t unit) {
+      return std::ranges::any_of(units[unit].parts,
+                                 [&](std::size_t part) { return moves(layout.parts[part].id); });
+    };
+    const std::size_t mover = carried(item.units.front()) ? 0 : 1;
+    double far = -std::numeric_limits<double>::infinity();
+    for (const Item& other : items) {
+      const std::string& id = layout.parts[other.part].id;
+      if (joint_of(layout, id) == joint && bench.half[other.part] && !moves(id))
+        far = std::max(far, reach(bench.solids[other.part], motion->axis));
+    }
+    slidings.push_back(
+        {.item = i,
+         .mover = item.units[mover],
+         .carrier = item.units[1 - mover],
+         .out = motion->axis,
+         .overlap = std::max(0.0, far + reach(bench.solids[item.part], -motion->axis))});
+  }
 }
 
 }  // namespace ribbay::detail

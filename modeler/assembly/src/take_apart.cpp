@@ -22,7 +22,8 @@ Move::Undone undone(Blocking& blocking, std::size_t item) {
   return {item, reach, reach == Reach::none ? blocking.stopper_of_tool(item) : std::string()};
 }
 
-/// Takes units off one after another. Equipment first, then what begins highest.
+/// Takes units off one after another. Equipment first, then what is made to come out, then what
+/// begins highest.
 class TakeApart {
  public:
   explicit TakeApart(const Stage& stage)
@@ -32,11 +33,15 @@ class TakeApart {
     const auto rank = [&](std::size_t unit) {
       const Group& it = stage.units[unit];
       const Part& part = stage.bench.layout.parts[it.parts.front()];
-      const bool equipment = part.kind == PartKind::equipment;
       // Sums of sizes that should be equal differ in their last digits.
       const auto whole = [](double mm) { return std::lround(mm / kContact); };
-      return std::tuple{!equipment,          -whole(it.box.lo.z), -whole(it.box.hi.z),
-                        -whole(it.box.lo.x), -whole(it.box.lo.y), unit};
+      return std::tuple{part.kind != PartKind::equipment,
+                        !made_to_come_out(unit),
+                        -whole(it.box.lo.z),
+                        -whole(it.box.hi.z),
+                        -whole(it.box.lo.x),
+                        -whole(it.box.lo.y),
+                        unit};
     };
     std::ranges::sort(left_, {}, rank);
   }
@@ -62,7 +67,7 @@ class TakeApart {
   void go_shortest(Move& move) {
     const Blocking::Way best = blocking_.shortest_way(move.unit);
     move.way = blocking_.ways(move.unit)[best.index];
-    move.travel = best.slide;
+    move.travel = std::max(best.slide, best.run);
     move.clear = blocking_.travel(move.unit, move.way);
   }
 
@@ -74,6 +79,11 @@ class TakeApart {
   bool is_equipment(std::size_t unit) const {
     const Part& part = stage_.bench.layout.parts[stage_.units[unit].parts.front()];
     return part.kind == PartKind::equipment;
+  }
+
+  /// By slides, or by its removal: it goes in last.
+  bool made_to_come_out(std::size_t unit) const {
+    return blocking_.on_slides(unit) || length(stage_.units[unit].removed) > 0.5;
   }
 
   Move::Undone undo(std::size_t item) {
@@ -183,9 +193,9 @@ class TakeApart {
       if (!reached(unit)) {
         if (!third) third = move;
       } else if (keeps_together(unit)) {
-        if (blocking_.known_way(unit).slide <= kLongSlide || is_equipment(unit)) {
+        if (is_equipment(unit) || made_to_come_out(unit) ||
+            blocking_.known_way(unit).slide <= kLongSlide)
           return gone_shortest(move);
-        }
         if (!first) first = move;
       } else if (!second) {
         second = move;

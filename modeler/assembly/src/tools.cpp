@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 namespace ribbay::detail {
@@ -27,15 +28,33 @@ constexpr std::array<KeyArms, 7> kKeys{{{2.5, 58.5, 87.5, 20.5},
                                         {10, 122, 180, 50}}};
 
 // Common practice, no source.
-constexpr double kDriverLength = 150.0;    // screwdriver, or short bit in a cordless driver
+constexpr double kDriverLength = 150.0;  // screwdriver, or short bit in a cordless driver
 constexpr double kDriverRadius = 6.0;
-constexpr double kAngleHeight = 60.0;      // angle driver with a short bit
+constexpr double kAngleHeight = 60.0;  // angle driver with a short bit
 constexpr double kAngleArm = 150.0;
 constexpr double kAngleThick = 40.0;
-constexpr double kSpannerArm = 10.0;       // length of a spanner, in sizes of its jaw
-constexpr double kLean = 25.0 * kPi / 180; // of a ball end in its socket
-constexpr int kTurns = 12;                 // places round the axis where an arm may begin
-constexpr double kSixth = kPi / 6.0;       // half of the sixth of a turn that an arm needs
+constexpr double kSpannerArm = 10.0;        // length of a spanner, in sizes of its jaw
+constexpr double kLean = 25.0 * kPi / 180;  // of a ball end in its socket
+constexpr int kTurns = 12;                  // places round the axis where an arm may begin
+constexpr double kSixth = kPi / 6.0;        // half of the sixth of a turn that an arm needs
+
+constexpr double kHandRadius = 20.0;   // of a hand laid flat, with the tool in it
+constexpr double kHandBeyond = 100.0;  // that it needs outside
+constexpr double kArmReach = 1000.0;   // of somebody who leans in
+constexpr double kBehind = -0.8;       // no way leads from straight behind the head: its cosine
+constexpr double kToolStretch = 90.0;  // beside the head, where the tool is
+
+/// How far along `way` a point goes until it has left the box, mm; 0 when it is outside.
+double leaves(const Box& box, Vec3 point, Vec3 way) {
+  double least = std::numeric_limits<double>::infinity();
+  for (int axis = 0; axis < 3; ++axis) {
+    if (point[axis] < box.lo[axis] || point[axis] > box.hi[axis]) return 0.0;
+    if (std::abs(way[axis]) < 1e-9) continue;
+    const double room = way[axis] > 0.0 ? box.hi[axis] - point[axis] : point[axis] - box.lo[axis];
+    least = std::min(least, room / std::abs(way[axis]));
+  }
+  return least;
+}
 
 /// A regular polygon that holds the circle.
 std::vector<Vec2> round(double radius) {
@@ -107,8 +126,8 @@ std::vector<ToolRoom> tool_rooms(const Part& part, const Bolt& bolt, Reach reach
   for (int turn = 0; turn < kTurns; ++turn) {
     const double angle = turn * 2 * kPi / kTurns;
     if (reach == Reach::arm) {
-      rooms.push_back({convex_prism(sweep(sizes.arm, angle), sizes.lowest, sizes.highest, frame),
-                       way_in});
+      rooms.push_back(
+          {convex_prism(sweep(sizes.arm, angle), sizes.lowest, sizes.highest, frame), way_in});
       if (sizes.highest > 0.0) rooms.back().push_back(rod(bolt.spanner / 2, sizes.highest));
     } else {
       const Vec3 across = frame.direction({std::cos(angle), std::sin(angle), 0});
@@ -119,6 +138,46 @@ std::vector<ToolRoom> tool_rooms(const Part& part, const Bolt& bolt, Reach reach
     }
   }
   return rooms;
+}
+
+namespace {
+
+std::vector<Vec3> ways_aside(Vec3 out) {
+  constexpr std::array<double, 5> kSteps{0.0, -1.0, 1.0, -0.5, 0.5};
+  std::vector<Vec3> ways;
+  for (const double x : kSteps) {
+    for (const double y : kSteps) {
+      for (const double z : kSteps) {
+        const bool new_way = std::max({std::abs(x), std::abs(y), std::abs(z)}) > 0.9;
+        const Vec3 way = new_way ? normalized({x, y, z}) : Vec3{};
+        if (new_way && dot(way, out) > kBehind) ways.push_back(way);
+      }
+    }
+  }
+  return ways;
+}
+
+}  // namespace
+
+std::vector<HandWay> hand_ways(const Part& part, const Box& around) {
+  const Vec3 out = -part.frame.z;
+  const Vec3 head = part.frame.point({0, 0, bounds(*part.shape).lo.z}) + out * kHandRadius;
+  std::vector<HandWay> ways;
+  const auto add = [&](Vec3 way, bool axis) {
+    const double far = leaves(around, head, way) + kHandBeyond;
+    if (far > kArmReach) return;
+    const Vec3 across = std::abs(way.z) > 0.9 ? Vec3{1, 0, 0} : Vec3{0, 0, 1};
+    ways.push_back(
+        {frame_zx(head, way, cross(way, across)), std::max(far, kToolStretch + kHandBeyond), axis});
+  };
+  add(out, true);
+  for (const Vec3 way : ways_aside(out)) add(way, false);
+  return ways;
+}
+
+ToolRoom hand_room(const HandWay& way) {
+  return {convex_prism(round(kDriverRadius), kHandRadius, kToolStretch, way.along),
+          convex_prism(round(kHandRadius), kToolStretch, way.far, way.along)};
 }
 
 }  // namespace ribbay::detail
