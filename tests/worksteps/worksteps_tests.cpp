@@ -1,10 +1,12 @@
 #include "projects.hpp"
+#include "structure/turned_on.hpp"
 #include "told_hardware.hpp"
 #include "worksteps/worksteps.hpp"
 
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <map>
 #include <set>
 
 using namespace ribbay;
@@ -90,6 +92,45 @@ TEST_CASE("the text tells each piece of hardware once", "[worksteps][projects]")
       CHECK(told_of(text, title) == count);
     }
   }
+}
+
+TEST_CASE("nuts, washers and rivet nuts that the lists carry are told in the steps",
+          "[worksteps][projects]") {
+  std::size_t kinds = 0;
+  for (const std::string& file : project_files()) {
+    CAPTURE(file);
+    const Layout layout = laid_out_file(file);
+    const std::string text = assembly_files(layout, plan_assembly(layout))[0].bytes;
+    std::map<std::string, int> listed;
+    for (const TurnedOn& on : turned_on(layout)) listed[on.title] += on.count;
+    kinds += listed.size();
+    for (const auto& [title, count] : listed) {
+      CAPTURE(title);
+      int sum = 0;  // those under the floor have a longer title
+      for (const auto& [other, more] : listed)
+        sum += other == title || other.starts_with(title + ",") ? more : 0;
+      CHECK(told_of(text, title) == sum);
+    }
+  }
+  CHECK(kinds > 5);
+  // Eight bolts between beams and bearers, M8: 13 mm across the flats of their nuts, ISO 4032, from
+  // memory.
+  const Layout layout = demo();
+  const std::string text = assembly_files(layout, plan_assembly(layout))[0].bytes;
+  const std::size_t from = text.find("Bunk (bunk), on the bench");
+  const std::string bunk = text.substr(from, text.find("\n\n", from) - from);
+  CHECK(count(bunk, "ISO 7089; somebody else holds the nuts, spanner 13 mm\n") == 5);
+  const std::size_t set = bunk.find("set in the van before: 6 x Rivet nut M8");
+  CHECK(set < bunk.find("in the van drive 6 x "));
+  CHECK(count(bunk, "- Socket head cap screw M8 x 50 in nut M8: 25.3 N m") == 1);
+}
+
+TEST_CASE("what nothing holds is told", "[worksteps]") {
+  const Layout layout = demo();
+  const std::string text = assembly_files(layout, plan_assembly(layout))[0].bytes;
+  // Two shelves on rails; of equipment tank, battery, fridge and the heater on its sled.
+  CHECK(count(text, "nothing holds it down: it lies on what is below it") == 2);
+  CHECK(count(text, "no joint holds it: fix it as its maker says") == 4);
 }
 
 TEST_CASE("each unit says whose left and right it means", "[worksteps]") {

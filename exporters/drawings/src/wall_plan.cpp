@@ -28,6 +28,7 @@ struct WallHole {
   double deep = 0.0;  ///< how far it goes into the rib or bow
   std::string into;   ///< name of the rib or bow
   std::string what;   ///< the module and the part that it holds
+  std::string rivet_nut;  ///< thread of the rivet nut that it takes there; or empty
 };
 
 struct WallPlace {
@@ -71,7 +72,8 @@ std::vector<WallHole> holes_of(const Layout& layout) {
       break;
     }
     holes.push_back({in->second, part.frame.origin + part.frame.z * bolt->second.length,
-                     &bolt->second, grip.held, in->first, std::move(what)});
+                     &bolt->second, grip.held, in->first, std::move(what),
+                     grip.riveted ? grip.thread : std::string()});
   }
   std::ranges::stable_sort(holes, {}, [](const WallHole& h) {
     return std::tuple(h.place, std::lround(h.at.x), h.place == 2 ? h.at.y : h.at.z);
@@ -97,6 +99,7 @@ std::string drill_text(const WallHole& hole, LengthStyle show) {
                                      {"depth", length_text(hole.deep, show)}})
                : say("floor.no_pilot");
   }
+  if (!hole.rivet_nut.empty()) return say("wall.rivet_nut", {{"thread", hole.rivet_nut}});
   return say("wall.bolt", {{"drill", "Ø" + length_text(bolt.clearance_hole, show)}});
 }
 

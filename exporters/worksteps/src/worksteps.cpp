@@ -125,7 +125,7 @@ class Pages {
     const std::vector<SlotBolts> bolts = slot_bolts(layout_, unit);
     if (bolts.empty()) return;
     line("Then tighten (VDI 2230, friction " + rounded_text(kFriction, 2) +
-         ", no more than the nut may be pulled with):");
+         ", no more than a slot nut may be pulled with; less where what is clamped gives way):");
     for (const SlotBolts& each : bolts) {
       const std::string torque =
           each.tight ? rounded_text(each.tight->torque_n_mm / 1000.0, 1) + " N m"

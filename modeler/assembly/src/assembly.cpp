@@ -97,9 +97,19 @@ struct MadeBefore {
   std::string unit;
 };
 
-std::vector<MadeBefore> made_before(const ModuleGroups& made) {
+/// By its motion; with equipment on it by its module, for that has a long name.
+std::string title_of(const Layout& layout, const std::vector<std::size_t>& group,
+                     const Motion& motion) {
+  const Part& last = layout.parts[group.back()];
+  const Module* module = layout.module(last.module);
+  return last.kind == PartKind::equipment && module != nullptr ? module->title + ", loaded"
+                                                               : motion.title;
+}
+
+std::vector<MadeBefore> made_before(const Layout& layout, const ModuleGroups& made) {
   std::vector<MadeBefore> all;
-  for (const Motion* motion : made.motions) all.push_back({motion->title, motion->id});
+  for (std::size_t i = 0; i < made.motions.size(); ++i)
+    all.push_back({title_of(layout, made.groups[i], *made.motions[i]), made.motions[i]->id});
   return all;
 }
 
@@ -175,7 +185,7 @@ class Planner {
       Groups singles;
       for (const std::size_t part : made.groups[i]) singles.push_back({part});
       AssemblyUnit unit{.name = made.motions[i]->id,
-                        .title = made.motions[i]->title,
+                        .title = title_of(layout_, made.groups[i], *made.motions[i]),
                         .module = module.name,
                         .steps = {},
                         .fixings = {}};
@@ -209,7 +219,7 @@ class Planner {
     }
     unit.carried_kg = mass_of(layout_, carried(layout_, unit));
     if (unit.bench)
-      add_steps(unit, loose, take_apart(loose), made_before(made));
+      add_steps(unit, loose, take_apart(loose), made_before(layout_, made));
     else
       add_in_place(unit, made);
     add_put_up(unit);
@@ -252,7 +262,7 @@ class Planner {
     if (least > 0) {
       if (const auto frame = best_frame(made, least)) return add_with_frame(unit, made, *frame);
     }
-    add_steps(unit, stage, moves, made_before(made));
+    add_steps(unit, stage, moves, made_before(layout_, made));
   }
 
   /// A frame that is put together on the bench, and what then comes in the van.
@@ -314,7 +324,7 @@ class Planner {
                        .fixings = {}};
     const Stage loose(bench_, frame.singles);
     add_steps(first, loose, take_apart(loose), {});
-    std::vector<MadeBefore> before = made_before(made);
+    std::vector<MadeBefore> before = made_before(layout_, made);
     before.push_back({first.title, first.name});
     plan_.units.push_back(std::move(first));
     const Stage in_place(bench_, frame.placed, standing_);

@@ -3,10 +3,10 @@
 #include "base/ways.hpp"
 #include "base/wording.hpp"
 #include "catalogue/far_end.hpp"
-#include "layout/floor_holes.hpp"
 #include "halves.hpp"
+#include "layout/floor_holes.hpp"
 #include "layout/front.hpp"
-#include "structure/grips.hpp"
+#include "structure/turned_on.hpp"
 
 #include <algorithm>
 #include <compare>
@@ -87,6 +87,32 @@ Halves halves_of(const Layout& layout, const AssemblyStep& step) {
   return all;
 }
 
+using Counts = std::map<std::string, int>;  // by title
+
+/// What is turned onto bolts that are driven and is no part of the layout, by the spanner that its
+/// nut takes, mm; 0: not known.
+std::map<double, Counts> turned_on_of(const Layout& layout, const std::vector<Driven>& fasteners) {
+  Ids bolts;
+  for (const Driven& each : fasteners) {
+    const auto kind = layout.catalogue->bolts.find(layout.find(each.id)->stock.key);
+    if (kind != layout.catalogue->bolts.end() && kind->second.kind == BoltKind::machine)
+      bolts.push_back(each.id);
+  }
+  std::map<double, Counts> all;
+  for (const Grip& grip : grips(layout, bolts)) {
+    if (grip.riveted) continue;  // told before all steps
+    const std::vector<OnBolt> on = on_bolt(layout, grip);
+    for (const OnBolt& each : on) ++all[on.back().spanner][each.title];
+  }
+  return all;
+}
+
+Ids counted(const Counts& titles) {
+  Ids texts;
+  for (const auto& [title, count] : titles) texts.push_back(std::to_string(count) + " x " + title);
+  return texts;
+}
+
 }  // namespace
 
 Doings::Doings(const Layout& layout, const Names& names, const AssemblyUnit& unit)
@@ -157,14 +183,12 @@ void Doings::add_rivet_nuts(Ids& lines) const {
                part.hosts, [](const std::string& host) { return host.starts_with("vehicle/"); });
   };
   if (std::ranges::none_of(layout_.parts, into_van)) return;
-  std::map<std::string, int> counts;
+  Counts nuts;
   for (const Grip& grip : grips(layout_)) {
     if (grip.riveted && layout_.find(grip.id)->module == unit_.module)
-      ++counts[say("on_bolt.rivet_nut", {{"size", grip.thread}})];
+      ++nuts[say("on_bolt.rivet_nut", {{"size", grip.thread}})];
   }
-  Ids nuts;
-  for (const auto& [title, count] : counts) nuts.push_back(std::to_string(count) + " x " + title);
-  add_list("step.set_rivet_nuts", nuts, lines);
+  add_list("step.set_rivet_nuts", counted(nuts), lines);
 }
 
 std::vector<std::string> Doings::before(const AssemblyStep& step) const {
@@ -265,6 +289,11 @@ void Doings::add_meeting(const AssemblyStep& step, Ids& lines) const {
 void Doings::add_driven(const std::vector<Driven>& fasteners, const char* key, Ids& lines) const {
   add_list(key, names_.counted(ids_of(fasteners)), lines);
   add_list("step.with", tools(fasteners), lines);
+  for (const auto& [spanner, titles] : turned_on_of(layout_, fasteners)) {
+    const char* how = spanner > 0.0 ? "step.turn_on_spanner" : "step.turn_on";
+    lines.push_back(
+        say(how, {{"what", join(counted(titles), ", ")}, {"size", rounded_text(spanner, 1)}}));
+  }
 }
 
 namespace {

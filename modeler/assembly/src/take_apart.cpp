@@ -104,8 +104,8 @@ class TakeApart {
 
   bool held(const Move& move) const {
     const bool joined = joined_to_rest(move.unit);
-    if (is_equipment(move.unit)) return joined || holds_outside(move.unit);
     if (!move.items.empty()) return true;  // fixed to what is left
+    if (is_equipment(move.unit)) return holds_outside(move.unit);
     const bool first_on_bench = left_.size() == 1 && !stage_.in_place;
     // What comes from below has nothing under it, not even the bench.
     if (move.straight && move.way.z < -0.5) return false;

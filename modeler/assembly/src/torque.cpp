@@ -1,6 +1,7 @@
 #include "assembly/torque.hpp"
 
 #include "catalogue/threads.hpp"
+#include "structure/grips.hpp"
 
 #include <algorithm>
 #include <array>
@@ -36,20 +37,25 @@ Tightening tightening(const ThreadSizes& sizes, double yield_mpa, double frictio
           preload * (0.159 * sizes.pitch + 0.577 * friction * d2 + friction * mean_head / 2)};
 }
 
-std::optional<Tightening> tightening(const Bolt& bolt, const Nut& nut) {
+std::optional<Tightening> tightening(const Bolt& bolt) {
   const auto strength = std::ranges::find(kStrengths, bolt.strength_class, &Strength::name);
   const auto thread = coarse_thread(bolt.diameter);
-  if (bolt.kind != BoltKind::machine || strength == kStrengths.end() || !thread ||
-      nut.pull_out_n <= 0.0)
+  if (bolt.kind != BoltKind::machine || strength == kStrengths.end() || !thread)
     return std::nullopt;
-  const Tightening full = tightening(
-      {bolt.diameter, thread->pitch, bolt.head_diameter, bolt.clearance_hole}, strength->yield_mpa);
-  const double share = std::min(1.0, nut.pull_out_n / full.preload_n);
-  return Tightening{full.preload_n * share, full.torque_n_mm * share};
+  return tightening({bolt.diameter, thread->pitch, bolt.head_diameter, bolt.clearance_hole},
+                    strength->yield_mpa);
+}
+
+std::optional<Tightening> tightening(const Bolt& bolt, const Nut& nut) {
+  const auto full = tightening(bolt);
+  if (!full || nut.pull_out_n <= 0.0) return std::nullopt;
+  const double share = std::min(1.0, nut.pull_out_n / full->preload_n);
+  return Tightening{full->preload_n * share, full->torque_n_mm * share};
 }
 
 std::vector<SlotBolts> slot_bolts(const Layout& layout, const AssemblyUnit& unit) {
   std::map<std::pair<std::string, std::string>, SlotBolts> kinds;
+  std::vector<std::string> bolts;  // that may have a nut which is no part
   const auto add = [&](const Driven& each) {
     const Part* bolt = layout.find(each.id);
     for (const std::string& host : bolt->hosts) {
@@ -61,11 +67,20 @@ std::vector<SlotBolts> slot_bolts(const Layout& layout, const AssemblyUnit& unit
       kinds[{type.title, kind->second.title}] = {type.title, kind->second.title,
                                                  tightening(type, kind->second)};
     }
+    const auto type = layout.catalogue->bolts.find(bolt->stock.key);
+    if (type != layout.catalogue->bolts.end() && type->second.kind == BoltKind::machine)
+      bolts.push_back(bolt->id);
   };
   for (const AssemblyStep& step : unit.steps) std::ranges::for_each(step.fasteners, add);
   std::ranges::for_each(unit.fixings, add);
+  for (const Grip& grip : grips(layout, bolts)) {
+    const Bolt& type = layout.catalogue->bolts.at(layout.find(grip.id)->stock.key);
+    if (grip.thread.empty() || grip.riveted) continue;
+    const std::string nut = "nut " + grip.thread + (grip.under_floor ? " under the floor" : "");
+    kinds[{type.title, nut}] = {type.title, nut, tightening(type)};
+  }
   std::vector<SlotBolts> all;
-  for (auto& [titles, bolts] : kinds) all.push_back(std::move(bolts));
+  for (auto& [titles, kind] : kinds) all.push_back(std::move(kind));
   return all;
 }
 

@@ -3,6 +3,7 @@
 #include "base/wording.hpp"
 #include "catalogue/titles.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace ribbay {
@@ -65,8 +66,33 @@ std::vector<std::string> tools(const std::vector<Driven>& fasteners) {
   return texts;
 }
 
+namespace {
+
+/// True of what lies on rails, and neither hardware nor glue nor a groove holds. What another
+/// module fixes to it holds that one.
+bool only_lies(const Layout& layout, const std::string& id) {
+  const std::string& module = layout.find(id)->module;
+  const auto among = [&](const std::vector<std::string>& ids) {
+    return std::ranges::find(ids, id) != ids.end();
+  };
+  bool lies = false;
+  for (const Joint& joint : layout.joints) {
+    if (!among(joint.parts) || !joint.id.starts_with(module + "/")) continue;
+    if (joint.kind != "panel on rails" || joint.parts.front() != id || !joint.hardware.empty())
+      return false;
+    lies = true;
+  }
+  return lies && std::ranges::none_of(layout.parts, [&](const Part& part) {
+           return part.module == module && among(part.hosts);
+         });
+}
+
+}  // namespace
+
 std::string holding(const Layout& layout, const AssemblyStep& step) {
-  if (step.held) return {};
+  if (step.held)
+    return step.parts.size() == 1 && only_lies(layout, step.parts.front()) ? say("step.lies")
+                                                                           : std::string();
   const bool equipment = layout.find(step.parts.front())->kind == PartKind::equipment;
   if (equipment) return say("step.fix_equipment");
   if (!step.glued.empty()) return say("step.clamp_glue");

@@ -15,7 +15,7 @@ namespace ribbay {
 
 namespace {
 
-constexpr double kFar = 1e3;  // mm, more than any screw
+constexpr double kFar = 1e3;        // mm, more than any screw
 constexpr double kStandsOut = 2.0;  // turns of the thread behind a nut: common practice, no source
 constexpr std::string_view kFloor = "vehicle/floor";
 
@@ -73,8 +73,8 @@ class Reader {
     if (host == kFloor) {
       if (along_.z > -kSame) return;
       const double from = seat_.z / -along_.z;
-      crossed_.push_back({host, nullptr, from,
-                          from + layout_.vehicle->floor_thickness / -along_.z});
+      crossed_.push_back(
+          {host, nullptr, from, from + layout_.vehicle->floor_thickness / -along_.z});
       return;
     }
     const Part* part = layout_.find(host);
@@ -121,7 +121,7 @@ class Reader {
 
   void judge(Grip& grip) const {
     const double length = tip_ + sunk_;
-    grip.verdict = length < grip.shortest - kContact                          ? GripVerdict::too_short
+    grip.verdict = length < grip.shortest - kContact                        ? GripVerdict::too_short
                    : grip.longest > 0.0 && length > grip.longest + kContact ? GripVerdict::bottoms
                                                                             : GripVerdict::reaches;
   }
@@ -164,8 +164,8 @@ class Reader {
       grip.layers.push_back({std::move(what), thickness * slope});
       grip.clamped += thickness * slope;
     };
-    const auto joist = std::ranges::find_if(
-        van.joists, [&](const Joist& each) { return over(each, at); });
+    const auto joist =
+        std::ranges::find_if(van.joists, [&](const Joist& each) { return over(each, at); });
     if (joist != van.joists.end()) {
       add("vehicle/" + joist->name, joist->flange);
       if (joist->flange <= 0.0) grip.not_counted = joist->name;
@@ -239,10 +239,10 @@ class Reader {
     const std::string size = "M" + rounded_text(bolt_->diameter, 1);
     grip.thread = size;
     // Threads that no table holds: in proportion to M8, from below.
-    const MetricThread thread = coarse_thread(bolt_->diameter)
-                                    .value_or(MetricThread{bolt_->diameter, bolt_->diameter * 0.16,
-                                                           bolt_->diameter * 0.2,
-                                                           bolt_->diameter * 0.9});
+    const MetricThread thread =
+        coarse_thread(bolt_->diameter)
+            .value_or(MetricThread{bolt_->diameter, bolt_->diameter * 0.16, bolt_->diameter * 0.2,
+                                   bolt_->diameter * 0.9});
     grip.layers.push_back({"washer " + size, thread.washer});
     grip.clamped += thread.washer;
     grip.into = "nut " + size;
@@ -258,12 +258,12 @@ class Reader {
 
   void into_material(Grip& grip) const {
     // What holds the thread is what the tip reaches last.
-    const auto last = std::ranges::find_if(crossed_.rbegin(), crossed_.rend(), [&](const Crossed& each) {
-      return each.from < tip_ - kContact;
-    });
-    const bool through_all = crossed_.size() > 1 && last != crossed_.rend() &&
-                             &*last != &crossed_.back();
-    const Crossed* into = through_all ? &crossed_.back()
+    const auto last =
+        std::ranges::find_if(crossed_.rbegin(), crossed_.rend(),
+                             [&](const Crossed& each) { return each.from < tip_ - kContact; });
+    const bool through_all =
+        crossed_.size() > 1 && last != crossed_.rend() && &*last != &crossed_.back();
+    const Crossed* into = through_all               ? &crossed_.back()
                           : last == crossed_.rend() ? nullptr
                                                     : &*last;
     if (into == nullptr) return;
@@ -315,6 +315,17 @@ std::vector<Grip> grips(const Layout& layout) {
   Reader reader(layout);
   for (const Part& part : layout.parts) {
     if (auto grip = reader.read(part)) list.push_back(std::move(*grip));
+  }
+  return list;
+}
+
+std::vector<Grip> grips(const Layout& layout, const std::vector<std::string>& ids) {
+  std::vector<Grip> list;
+  Reader reader(layout);
+  for (const std::string& id : ids) {
+    const Part* part = layout.find(id);
+    auto grip = part == nullptr ? std::nullopt : reader.read(*part);
+    if (grip) list.push_back(std::move(*grip));
   }
   return list;
 }

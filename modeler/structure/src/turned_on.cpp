@@ -3,7 +3,7 @@
 #include "base/text.hpp"
 #include "base/wording.hpp"
 #include "catalogue/far_end.hpp"
-#include "structure/grips.hpp"
+#include "catalogue/threads.hpp"
 
 #include <algorithm>
 #include <map>
@@ -39,25 +39,40 @@ std::vector<double> own_holes(const Layout& layout, const Part& part) {
 
 }  // namespace
 
+std::vector<OnBolt> on_bolt(const Layout& layout, const Grip& grip) {
+  std::vector<OnBolt> all;
+  if (grip.thread.empty()) return all;
+  const auto add = [&](std::string_view what, double thickness = 0.0) -> OnBolt& {
+    const std::string title =
+        say(what, {{"size", grip.thread},
+                   {"thickness", value_text(thickness, Unit::mm, layout.project.show)}});
+    const bool below = grip.under_floor && what != kSleeve;
+    return all.emplace_back(
+        OnBolt{.title = below ? say("on_bolt.under_floor", {{"what", title}}) : title});
+  };
+  for (const GripLayer& layer : grip.layers) {
+    if (layer.sleeve) add(kSleeve, layer.thickness);
+    if (layer.what == kPlateBelow) add("on_bolt.plate", layer.thickness);
+    if (layer.what.starts_with("washer "))
+      add(wants_spreading(layout, grip) ? "on_bolt.large_washer" : "on_bolt.washer");
+  }
+  if (grip.riveted) {
+    add("on_bolt.rivet_nut");
+  } else {
+    const auto bolt = layout.catalogue->bolts.find(layout.find(grip.id)->stock.key);
+    const auto thread = bolt == layout.catalogue->bolts.end()
+                            ? std::nullopt
+                            : coarse_thread(bolt->second.diameter);
+    add("on_bolt.nut").spanner = thread ? thread->flats : 0.0;
+  }
+  return all;
+}
+
 std::vector<TurnedOn> turned_on(const Layout& layout) {
   std::map<std::pair<std::string, std::string>, int> counts;  // by title and module
   for (const Grip& grip : grips(layout)) {
-    if (grip.thread.empty()) continue;
-    const std::string& module = layout.find(grip.id)->module;
-    const auto add = [&](std::string_view what, double thickness = 0.0) {
-      const std::string title =
-          say(what, {{"size", grip.thread},
-                     {"thickness", value_text(thickness, Unit::mm, layout.project.show)}});
-      const bool below = grip.under_floor && what != kSleeve;
-      ++counts[{below ? say("on_bolt.under_floor", {{"what", title}}) : title, module}];
-    };
-    add(grip.riveted ? "on_bolt.rivet_nut" : "on_bolt.nut");
-    for (const GripLayer& layer : grip.layers) {
-      if (layer.what.starts_with("washer "))
-        add(wants_spreading(layout, grip) ? "on_bolt.large_washer" : "on_bolt.washer");
-      if (layer.what == kPlateBelow) add("on_bolt.plate", layer.thickness);
-      if (layer.sleeve) add(kSleeve, layer.thickness);
-    }
+    for (const OnBolt& on : on_bolt(layout, grip))
+      ++counts[{on.title, layout.find(grip.id)->module}];
   }
   for (const Part& part : layout.parts) {
     if (!layout.catalogue) break;

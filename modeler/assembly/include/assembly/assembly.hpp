@@ -54,7 +54,7 @@ struct AssemblyStep {
   std::vector<std::string> glued;     ///< those of them that it is glued to
   bool straight = true;  ///< false: no straight move brings it in, it must be tilted or sprung
   /// False: nothing driven, laid in or slid into holds it, and it would fall or topple. Of
-  /// equipment: nothing that was there before is joined to it.
+  /// equipment: no hardware of the layout holds it.
   bool held = true;
   bool held_later = false;  ///< a later step joins something to it
   double mass_kg = 0.0;

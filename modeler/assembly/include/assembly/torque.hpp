@@ -36,7 +36,11 @@ Tightening tightening(const ThreadSizes& sizes, double yield_mpa, double frictio
 /// known: the full torque of the bolt could tear the slot. Coarse pitches of ISO 261, from memory.
 std::optional<Tightening> tightening(const Bolt& bolt, const Nut& nut);
 
-/// Bolts of one kind in slot nuts of one kind.
+/// The same in a hexagon nut of the class that belongs to it (ISO 898-2), which holds more than the
+/// bolt. What is clamped may bear less.
+std::optional<Tightening> tightening(const Bolt& bolt);
+
+/// Bolts of one kind in nuts of one kind: slot nuts, or hexagon nuts that are no part of the layout.
 struct SlotBolts {
   std::string bolt;  ///< titles
   std::string nut;

@@ -36,7 +36,8 @@ std::vector<std::string> ids_of(const std::vector<Driven>& fasteners);
 /// Tools of the fasteners with how many each drives: "hexagon key 6 mm (4)".
 std::vector<std::string> tools(const std::vector<Driven>& fasteners);
 
-/// What to do with a thing that would fall or topple; empty when something holds it.
+/// What to do with a thing that would fall or topple, or that nothing holds down; empty when
+/// something holds it.
 std::string holding(const Layout& layout, const AssemblyStep& step);
 
 /// Which modules go in before this one, and why: "goes in after Rack (rack): it would ...".

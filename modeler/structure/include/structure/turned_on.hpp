@@ -1,6 +1,6 @@
 #pragma once
 
-#include "layout/layout.hpp"
+#include "structure/grips.hpp"
 
 #include <string>
 #include <vector>
@@ -14,6 +14,15 @@ struct TurnedOn {
   std::string module;  ///< name
   int count = 0;
 };
+
+/// What one bolt takes.
+struct OnBolt {
+  std::string title;  ///< as TurnedOn::title
+  double spanner = 0.0;  ///< of a nut that is held against the bolt, mm; 0: no nut, or not known
+};
+
+/// As turned_on() counts them, from the bolt's head on: its nut last.
+std::vector<OnBolt> on_bolt(const Layout& layout, const Grip& grip);
 
 /// Nuts and washers on bolts that pass through clear holes, rivet nuts in the van's sheet, and what a
 /// bolt through the van's floor takes below it: nut, washer, plate, compression sleeve; the washer is a
