@@ -137,7 +137,12 @@ bool Blocking::comes_out(std::size_t unit, Vec3 way) const {
   for (std::size_t obstacle = 0; obstacle < obstacles(); ++obstacle) {
     if (present(obstacle) && stops(unit, way, far, obstacle)) return false;
   }
-  return true;
+  const std::vector<Solid>& solids = stage_.bench.solids;
+  const std::vector<std::size_t> moving = solids_of(unit);
+  return std::ranges::none_of(stage_.standing, [&](std::size_t other) {
+    return std::ranges::any_of(
+        moving, [&](std::size_t part) { return runs_into(solids[part], solids[other], way, far); });
+  });
 }
 
 bool Blocking::stops(std::size_t unit, Vec3 way, double far, std::size_t obstacle) const {
@@ -288,8 +293,8 @@ Blocking::Way Blocking::measure_ways(std::size_t unit) {
       open, [&](std::size_t way) { return dot(all[way], stage_.units[unit].removed) > kAlong; });
   if (own != open.end()) {
     open = {*own};
-  } else if (!stage_.hosts.empty()) {
-    // What stands in another module comes out of that, where it can.
+  } else if (stage_.in_place) {
+    // What stands in another module comes out of that, and past others, where it can.
     std::vector<std::size_t> outside;
     std::ranges::copy_if(open, std::back_inserter(outside),
                          [&](std::size_t way) { return comes_out(unit, all[way]); });

@@ -92,7 +92,7 @@ class Blocking {
   double let_go(std::size_t unit, Vec3 stopped, Vec3 way) const;
   Way measure_ways(std::size_t unit);
   bool stops(std::size_t unit, Vec3 way, double far, std::size_t obstacle) const;
-  /// True when it comes out of the modules that it is fixed to as well.
+  /// True when it comes out of the modules that it is fixed to as well, past those that stand.
   bool comes_out(std::size_t unit, Vec3 way) const;
   bool hides(std::size_t item, const ToolRoom& room, std::size_t obstacle) const;
   /// True when nothing that is there hides what the cursor stands for.

@@ -180,12 +180,12 @@ bool Workbench::is_nut(std::size_t part) const {
 
 Stage::Stage(const Workbench& from, const Groups& groups) : Stage(from, groups, false, {}) {}
 
-Stage::Stage(const Workbench& from, const Groups& groups, std::vector<std::size_t> standing)
-    : Stage(from, groups, true, std::move(standing)) {}
+Stage::Stage(const Workbench& from, const Groups& groups, std::vector<std::size_t> before)
+    : Stage(from, groups, true, std::move(before)) {}
 
 Stage::Stage(const Workbench& from, const Groups& groups, bool placed,
-             std::vector<std::size_t> standing)
-    : bench(from), in_place(placed), others(std::move(standing)) {
+             std::vector<std::size_t> before)
+    : bench(from), in_place(placed), standing(std::move(before)) {
   const Layout& layout = bench.layout;
   const std::string& module = layout.parts[groups.front().front()].module;
   std::vector<std::size_t> unit_of(layout.parts.size(), groups.size());
@@ -236,8 +236,11 @@ Stage::Stage(const Workbench& from, const Groups& groups, bool placed,
       meet(on);
     }
   }
-  for (const std::size_t part : others) {
-    if (fixed_to.contains(layout.parts[part].module)) hosts.add(bench.solids[part].box);
+  for (std::size_t i = 0; i < layout.parts.size(); ++i) {
+    const Part& part = layout.parts[i];
+    if (!in_place || !fixed_to.contains(part.module) || part.kind == PartKind::equipment) continue;
+    others.push_back(i);
+    hosts.add(bench.solids[i].box);
   }
   std::map<std::string_view, std::size_t> by_id;
   for (std::size_t i = 0; i < units.size(); ++i) {

@@ -62,13 +62,14 @@ struct Workbench {
   bool is_nut(std::size_t part) const;
 };
 
-/// Groups of parts of one module, none empty. In its place it meets the van and what stands there
-/// already; else it lies on the bench, and what fixes it is not there.
+/// Groups of parts of one module, none empty. In its place it meets the van and the modules that it
+/// is fixed to, equipment left out; else it lies on the bench, and what fixes it is not there.
 struct Stage {
   using Groups = std::vector<std::vector<std::size_t>>;
   /// On the bench.
   Stage(const Workbench& bench, const Groups& groups);
-  /// In its place, `standing`: parts of the modules that went in before, equipment left out.
+  /// In its place. `standing` are parts of the modules that went in before: of several ways one
+  /// past them is taken where there is one.
   Stage(const Workbench& bench, const Groups& groups, std::vector<std::size_t> standing);
 
   const Workbench& bench;
@@ -76,7 +77,8 @@ struct Stage {
   std::vector<Item> items;
   std::vector<Sliding> slidings;
   bool in_place = false;
-  std::vector<std::size_t> others;  ///< parts of other modules that stand, in their order
+  std::vector<std::size_t> others;  ///< parts of the modules that it is fixed to, rising
+  std::vector<std::size_t> standing;
   Box box;
   Box hosts;  ///< around the modules that it is fixed to; empty on the bench
 
@@ -84,8 +86,7 @@ struct Stage {
   std::vector<std::vector<std::size_t>> items_of;  ///< for each unit: items, rising
 
  private:
-  Stage(const Workbench& bench, const Groups& groups, bool placed,
-        std::vector<std::size_t> standing);
+  Stage(const Workbench& bench, const Groups& groups, bool placed, std::vector<std::size_t> before);
   void add_removals();
   void add_slidings();
 };

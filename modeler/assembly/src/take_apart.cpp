@@ -35,8 +35,9 @@ class TakeApart {
       const Part& part = stage.bench.layout.parts[it.parts.front()];
       // Sums of sizes that should be equal differ in their last digits.
       const auto whole = [](double mm) { return std::lround(mm / kContact); };
-      return std::tuple{part.kind != PartKind::equipment,
-                        !made_to_come_out(unit),
+      const bool equipment = part.kind == PartKind::equipment;
+      return std::tuple{!equipment,
+                        !equipment && !made_to_come_out(unit),
                         -whole(it.box.lo.z),
                         -whole(it.box.hi.z),
                         -whole(it.box.lo.x),

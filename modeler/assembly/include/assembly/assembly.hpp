@@ -122,11 +122,12 @@ struct AssemblyPlan {
 /// opened for it.
 ///
 /// A module is put together on the bench when it hangs together, passes a door of the van, and what
-/// fixes it can be driven then; else in its place, where the walls and the modules that went in
-/// before stand in the way. Slot nuts are slid in from an end while their member is loose. The
-/// parts of a drawer or door are put together first and brought in as one, equipment with the sled
-/// that it is taken out on; and so is the frame of what is put together in its place where a tool
-/// would find no room otherwise: all of it, or all but one part that would close its fixings in.
+/// fixes it can be driven then; else in its place, where the walls and the modules that it is fixed
+/// to stand in the way; of its ways, one past the modules that went in before. Slot nuts are slid
+/// in from an end while their member is loose. The parts of a drawer or door are put together first
+/// and brought in as one, equipment with the sled that it is taken out on; and so is the frame of
+/// what is put together in its place where a tool would find no room otherwise: all of it, or all
+/// but one part that would close its fixings in.
 ///
 /// Findings, both notes and not proven: "assembly.interlock", "assembly.tool".
 AssemblyPlan plan_assembly(const Layout& layout);
