@@ -102,7 +102,9 @@ TEST_CASE("nuts, washers and rivet nuts that the lists carry are told in the ste
     const Layout layout = laid_out_file(file);
     const std::string text = assembly_files(layout, plan_assembly(layout))[0].bytes;
     std::map<std::string, int> listed;
-    for (const TurnedOn& on : turned_on(layout)) listed[on.title] += on.count;
+    for (const Grip& grip : grips(layout)) {
+      for (const OnBolt& on : on_bolt(layout, grip)) ++listed[on.title];
+    }
     kinds += listed.size();
     for (const auto& [title, count] : listed) {
       CAPTURE(title);

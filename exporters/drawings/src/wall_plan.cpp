@@ -25,9 +25,9 @@ struct WallHole {
   int place = 0;  ///< 0 left, 1 right, 2 roof: an index of kPlaces
   Vec3 at;        ///< of its tip, in the van
   const Bolt* bolt = nullptr;
-  double deep = 0.0;  ///< how far it goes into the rib or bow
-  std::string into;   ///< name of the rib or bow
-  std::string what;   ///< the module and the part that it holds
+  double deep = 0.0;      ///< how far it goes into the rib or bow
+  std::string into;       ///< name of the rib or bow
+  std::string what;       ///< the module and the part that it holds
   std::string rivet_nut;  ///< thread of the rivet nut that it takes there; or empty
 };
 

@@ -60,9 +60,8 @@ std::vector<OnBolt> on_bolt(const Layout& layout, const Grip& grip) {
     add("on_bolt.rivet_nut");
   } else {
     const auto bolt = layout.catalogue->bolts.find(layout.find(grip.id)->stock.key);
-    const auto thread = bolt == layout.catalogue->bolts.end()
-                            ? std::nullopt
-                            : coarse_thread(bolt->second.diameter);
+    const auto thread =
+        bolt == layout.catalogue->bolts.end() ? std::nullopt : coarse_thread(bolt->second.diameter);
     add("on_bolt.nut").spanner = thread ? thread->flats : 0.0;
   }
   return all;
