@@ -40,7 +40,8 @@ std::optional<Tightening> tightening(const Bolt& bolt, const Nut& nut);
 /// bolt. What is clamped may bear less.
 std::optional<Tightening> tightening(const Bolt& bolt);
 
-/// Bolts of one kind in nuts of one kind: slot nuts, or hexagon nuts that are no part of the layout.
+/// Bolts of one kind in nuts of one kind: slot nuts, or hexagon nuts that are no part of the
+/// layout.
 struct SlotBolts {
   std::string bolt;  ///< titles
   std::string nut;

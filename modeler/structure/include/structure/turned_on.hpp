@@ -17,18 +17,19 @@ struct TurnedOn {
 
 /// What one bolt takes.
 struct OnBolt {
-  std::string title;  ///< as TurnedOn::title
+  std::string title;     ///< as TurnedOn::title
   double spanner = 0.0;  ///< of a nut that is held against the bolt, mm; 0: no nut, or not known
 };
 
 /// As turned_on() counts them, from the bolt's head on: its nut last.
 std::vector<OnBolt> on_bolt(const Layout& layout, const Grip& grip);
 
-/// Nuts and washers on bolts that pass through clear holes, rivet nuts in the van's sheet, and what a
-/// bolt through the van's floor takes below it: nut, washer, plate, compression sleeve; the washer is a
-/// large one where neither joist nor plate spreads its load (common practice, no source). Screws or
-/// rivets of fittings that no fastener of the layout holds, one for each of their holes, and of the far
-/// ends of stays. Slot nuts and inserts are parts of the layout. Sorted by title, then module.
+/// Nuts and washers on bolts that pass through clear holes, rivet nuts in the van's sheet, and what
+/// a bolt through the van's floor takes below it: nut, washer, plate, compression sleeve; the
+/// washer is a large one where neither joist nor plate spreads its load (common practice, no
+/// source). Screws or rivets of fittings that no fastener of the layout holds, one for each of
+/// their holes, and of the far ends of stays. Slot nuts and inserts are parts of the layout. Sorted
+/// by title, then module.
 std::vector<TurnedOn> turned_on(const Layout& layout);
 
 }  // namespace ribbay
