@@ -139,7 +139,7 @@ std::optional<Picture> best_try(const Pager& pages, const Card& card, double wid
 /// stays with its picture in any case.
 std::optional<Picture> picture_of(const Pager& pages, const Card& card, double head, double tasks) {
   std::optional<Picture> largest;
-  for (const double part : {1.0, 0.85, 0.7, 0.55, 0.4}) {
+  for (const double part : {1.0, 0.85, 0.7, 0.55, 0.4, 0.3}) {
     auto picture = best_try(pages, card, pages.width() * part);
     if (!picture || head + picture->height > pages.full_room()) continue;
     if (head + picture->height + tasks <= pages.full_room()) return picture;
