@@ -57,10 +57,12 @@ std::vector<Task> cut_tasks(const PanelStudy& panel, LengthStyle show) {
   std::vector<Task> tasks;
   for (const CutMark& cut : panel.cuts) {
     if (is_within_another(cut, panel.cuts)) continue;
-    gather(tasks,
-           (cut.round ? say("bench.centre", {{"cut", cut_text(cut, show)}}) : cut_text(cut, show)) +
-               ":",
-           where(cut, show));
+    const bool twin = has_twin(cut, panel.cuts);
+    if (twin && !cut.front) continue;
+    std::string words = cut_text(cut, show);
+    if (cut.round) words = say("bench.centre", {{"cut", words}});
+    if (twin) words = say("both_faces", {{"what", words}});
+    gather(tasks, words + ":", where(cut, show));
   }
   return tasks;
 }
@@ -292,7 +294,7 @@ Card panel_card(const Layout& layout, const PartType& type) {
   for (const std::string& note : finish_notes(layout, part, panel)) {
     if (note.find(say("finish.none")) == std::string::npos) card.tasks.push_back({note, {}});
   }
-  card.notes.push_back(face_note(layout, type, panel) + " " + say("bench.tape_hooks") +
+  card.notes.push_back(face_note(layout, type, panel) +
                        (card.diagonal.empty() ? "" : " " + say("bench.both_diagonals")) +
                        (part.flat ? " " + say("bench.blank") : ""));
   const bool behind =

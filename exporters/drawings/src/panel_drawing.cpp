@@ -260,14 +260,6 @@ std::optional<Vec2> point_left(const CutMark& c, const PanelStudy& panel, double
   return std::nullopt;
 }
 
-/// One place, one depth, one kind of cut, and the other face.
-bool same_but_face(const CutMark& a, const CutMark& b) {
-  return a.front != b.front && a.role == b.role && !a.through && !b.through && !a.in_edge &&
-         !b.in_edge && a.corners.empty() && b.corners.empty() &&
-         std::abs(a.depth - b.depth) < kSame && length(a.area.lo - b.area.lo) < kSame &&
-         length(a.area.hi - b.area.hi) < kSame && std::abs(a.radius - b.radius) < kSame;
-}
-
 /// What is said beside the view with a leader: depths, drills, radii.
 std::vector<Note> notes_on(const PanelPlan& p, double scale) {
   const LengthStyle show = p.style.show;
@@ -281,8 +273,7 @@ std::vector<Note> notes_on(const PanelPlan& p, double scale) {
     // An arrow on the edge of what is gone, a dot on what is left.
     const auto left = point_left(c, p.panel, scale);
     // What is worked into both faces at one place is told once.
-    const bool twin = std::ranges::any_of(
-        p.panel.cuts, [&](const CutMark& other) { return same_but_face(other, c); });
+    const bool twin = has_twin(c, p.panel.cuts);
     if (twin && !c.front) continue;
     const std::string text = cut_text(c, show);
     gather(notes, {left.value_or(edge_point(c, p.panel)),

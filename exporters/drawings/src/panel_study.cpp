@@ -310,6 +310,22 @@ std::string cut_text(const CutMark& cut, LengthStyle show) {
   return cut.front ? text : say("far_face", {{"what", text}});
 }
 
+namespace {
+
+/// One place, one depth, one kind of cut, and the other face.
+bool same_but_face(const CutMark& a, const CutMark& b) {
+  return a.front != b.front && a.role == b.role && !a.through && !b.through && !a.in_edge &&
+         !b.in_edge && a.corners.empty() && b.corners.empty() &&
+         std::abs(a.depth - b.depth) < kSame && length(a.area.lo - b.area.lo) < kSame &&
+         length(a.area.hi - b.area.hi) < kSame && std::abs(a.radius - b.radius) < kSame;
+}
+
+}  // namespace
+
+bool has_twin(const CutMark& cut, const std::vector<CutMark>& cuts) {
+  return std::ranges::any_of(cuts, [&](const CutMark& other) { return same_but_face(other, cut); });
+}
+
 Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show) {
   Table table;
   table.columns = {{say("column.cut"), 12},

@@ -51,8 +51,6 @@ const std::vector<Wording>& english_words() {
       {"bench.side_holes", "Side {side}: {hole}, {for}, {up} up from the lower edge, from end 1:"},
       {"bench.side_middle", "Side {side}: {hole}, {for}, on the middle line, from end 1:"},
       {"bench.square", "Square, {view}: both diagonals over the outer corners"},
-      {"bench.tape_hooks",
-       "X from the left end, Y from the lower edge: the tape hooks on there (arrow head)."},
       {"bench.tape_out", "Tape out"},
       {"bench.thick", "{stock}, {thickness} thick"},
       {"bench.through_board", "Face B: X and Y are as seen on face A, through the board."},

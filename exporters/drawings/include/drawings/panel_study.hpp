@@ -103,6 +103,9 @@ std::string face_text(const std::string& face);
 /// "Groove in the edge, 3.5 wide, 6.5 deep, 3 from face A".
 std::string cut_text(const CutMark& cut, LengthStyle show);
 
+/// Whether another cut of the panel is the same but in the other face: both are told in one.
+bool has_twin(const CutMark& cut, const std::vector<CutMark>& cuts);
+
 Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show);
 Table hole_table(const std::vector<HoleSeries>& series, LengthStyle show);
 Table bend_table(const std::vector<BendMark>& bends, LengthStyle show);
