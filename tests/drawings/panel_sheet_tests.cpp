@@ -1,6 +1,7 @@
 // What a joiner must read off the sheet of a panel, compared with the part itself.
 #include "drawings/lettering.hpp"
 #include "drawings/panel_study.hpp"
+#include "drawings/tolerance_note.hpp"
 #include "drawings/views.hpp"
 #include "drawn_projects.hpp"
 #include "samples.hpp"
@@ -135,8 +136,8 @@ TEST_CASE("the way that face A looks is said by the module's own sides and by th
           "[drawings][panel]") {
   // The face of the part looks up (+z); from no front is that anything else.
   CHECK(says(sheet_of(one_panel({}, {})), "In the module it looks up."));
-  // Standing, its face to the van's front (+x). The module looks to the van's left: who stands before
-  // it sees the van's front at the left (ISO 8855: x forward, y left).
+  // Standing, its face to the van's front (+x). The module looks to the van's left: who stands
+  // before it sees the van's front at the left (ISO 8855: x forward, y left).
   Layout layout = one_panel({}, {});
   layout.modules.front().front = "left";
   layout.parts.front().frame = {{500, 600, 0}, {0, 1, 0}, {0, 0, 1}, {1, 0, 0}};
@@ -162,6 +163,35 @@ TEST_CASE("a name is nearer to its hole than to any other, or has a leader", "[d
     ring.push_back(own + Vec2{std::cos(i * 0.2618), std::sin(i * 0.2618)} * 1.5);
   Drawing crowded = new_page(PageSize::a4, {});
   CHECK_FALSE(add_label(crowded, own, "A1", 2.5, 10.0, 0.8, ring));
+}
+
+TEST_CASE("general tolerances are those of ISO 2768-1, table 1, class m", "[drawings][tolerance]") {
+  // Size, permitted deviation: ISO 2768-1:1989, table 1, medium.
+  const std::pair<double, double> rows[] = {{0.5, 0.1},   {3, 0.1},    {6, 0.1},    {6.1, 0.2},
+                                            {30, 0.2},    {30.1, 0.3}, {120, 0.3},  {400, 0.5},
+                                            {400.1, 0.8}, {1000, 0.8}, {2000, 1.2}, {4000, 2.0}};
+  for (const auto& [size, off] : rows) {
+    CAPTURE(size);
+    CHECK(general_tolerance(size) == off);
+  }
+  CHECK(general_tolerance(0.4) == 0.0);
+  CHECK(general_tolerance(4001) == 0.0);
+}
+
+TEST_CASE("sheets print the workshop's own tolerance where it is another",
+          "[drawings][tolerance]") {
+  Layout layout = one_panel({}, {});  // 400 long: 0.5 by ISO 2768-m
+  layout.tolerances.saw = 0.5;
+  CHECK_FALSE(says(sheet_of(layout), "Sawn sizes"));
+  layout.tolerances.saw = 0.8;
+  CHECK(says(sheet_of(layout), "Sawn sizes hold within ± 0.8 mm; ISO 2768-m would say ± 0.5 mm."));
+  Layout rack = samples::rack();
+  rack.tolerances.saw = 0.5;
+  bool said = false;
+  for (const SetPage& page : drawing_set(rack))
+    said = said || (page.path.find("-m1-") != std::string::npos &&
+                    says(page.drawing, "The length holds within ± 0.5 mm."));
+  CHECK(said);
 }
 
 TEST_CASE("a panel is drawn as it stands, and with the front below where it lies",

@@ -4,6 +4,7 @@
 #include "drawings/holes.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/member_study.hpp"
+#include "drawings/tolerance_note.hpp"
 #include "drawings/views.hpp"
 #include "part_drawing.hpp"
 #include "shape/facets.hpp"
@@ -303,6 +304,8 @@ std::optional<Drawing> member_drawing(const PageSet& set, const PartType& type,
                                  : say("note.member_face", {{"way", end}, {"face", face}}));
   // The cone of a head: ISO 7721, from memory.
   if (std::ranges::any_of(m.holes, is_countersunk)) notes.push_back(say("note.countersinks"));
+  if (std::string off = tolerance_note(set.layout, part); !off.empty())
+    notes.push_back(std::move(off));
   if (!kept->empty()) notes.push_back(say("note.broken"));
   const double notes_width = title_area(d).width() - 8.0;
   const double notes_top = floor + 4.0 + notes_height(notes, notes_width, 2.5);

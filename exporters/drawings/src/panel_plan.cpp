@@ -4,6 +4,7 @@
 #include "base/wording.hpp"
 #include "drawings/face_note.hpp"
 #include "drawings/finish_notes.hpp"
+#include "drawings/tolerance_note.hpp"
 #include "drawings/true_outline.hpp"
 #include "part_drawing.hpp"
 
@@ -119,6 +120,8 @@ std::vector<std::string> panel_notes(const PageSet& set, const PartType& type, c
   if (const Sheet* sheet = measured_sheet(set.layout, p.part))
     notes.push_back(say("note.measured", {{"thickness", value_text(sheet->thickness, Unit::mm,
                                                                    set.layout.project.show)}}));
+  if (std::string off = tolerance_note(set.layout, p.part); !off.empty())
+    notes.push_back(std::move(off));
   if (has_tongue(set.layout, p.part)) notes.push_back(say("note.plank"));
   if (p.part.flat && p.part.kind == PartKind::panel) notes.push_back(say("note.sprung"));
   if (p.part.flat && p.part.kind == PartKind::folded)

@@ -320,6 +320,7 @@ const std::vector<Wording>& english_words() {
        "Folded: {size}. Where one bend lies outside another, it is folded first. Walls that meet "
        "stay "
        "open at their corners: weld, rivet or seal them as the use asks."},
+      {"note.folded_off", "Folded sizes hold within ± {off}; ISO 2768-m would say ± {general}."},
       {"note.from_behind", "Dashed: worked from face B, behind."},
       {"note.from_corner", "Positions are measured from the lower left corner."},
       {"note.from_floor", "A hole that starts in a cut is as deep as said below the cut's floor."},
@@ -330,6 +331,7 @@ const std::vector<Wording>& english_words() {
        "shop/van_fit.csv."},
       {"note.in_edge",
        "Dashed within the board: worked into its edge, at the depths below face A that are given."},
+      {"note.length_off", "The length holds within ± {off}."},
       {"note.measured",
        "The board is {thickness} thick as measured: where yours differs, grooves and fits do too."},
       {"note.member_end", "In the module end 1 looks {way}."},
@@ -354,6 +356,7 @@ const std::vector<Wording>& english_words() {
        "Boards are bought with tongue and groove; where yours have none, cut them as drawn."},
       {"note.pose_front", "The module's front is below here."},
       {"note.pose_up", "It is drawn as it stands, up upwards."},
+      {"note.sawn_off", "Sawn sizes hold within ± {off}; ISO 2768-m would say ± {general}."},
       {"note.sharp", "Inside corners of cut-outs are sharp where no radius is given."},
       {"note.sides",
        "Below each view: middles of ribs, ends of wheel arches and openings, from the "
@@ -399,7 +402,8 @@ const std::vector<Wording>& english_words() {
       {"step.drive", "drive {what}"},
       {"step.drive_in_place", "in the van drive {what}"},
       {"step.far_ends",
-       "with lids and doors hung, screw the far ends of their stays to them where the maker of these "
+       "with lids and doors hung, screw the far ends of their stays to them where the maker of "
+       "these "
        "says: nothing is drilled for them"},
       {"step.finger_tight",
        "bolts in slot nuts finger-tight until the frame is square, then tight"},
