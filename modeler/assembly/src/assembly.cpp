@@ -398,8 +398,12 @@ class Planner {
                       .mass_kg = unit.mass_kg};
     for (const std::size_t part : unit.parts) {
       step.parts.push_back(layout_.parts[part].id);
-      for (const std::size_t half : bench_.halves_on[part])
+      for (const std::size_t half : bench_.halves_on[part]) {
         step.halves.push_back(layout_.parts[half].id);
+        // Riders are weighed with their unit; halves that meet others of the module are not.
+        if (std::ranges::find(unit.riders, half) == unit.riders.end())
+          step.mass_kg += layout_.parts[half].mass_kg;
+      }
     }
     for (const std::size_t rider : unit.riders) {
       if (!bench_.is_nut(rider) && !bench_.half[rider])
