@@ -16,9 +16,10 @@ struct StepTry {
   double scale;
 };
 /// Best first: a large picture, then a small page.
-constexpr StepTry kTries[] = {{PageSize::a4, 0.2},  {PageSize::a3, 0.2},  {PageSize::a4, 0.1},
-                              {PageSize::a3, 0.1},  {PageSize::a4, 0.05}, {PageSize::a3, 0.05},
-                              {PageSize::a2, 0.05}, {PageSize::a3, 0.02}, {PageSize::a2, 0.02}};
+constexpr StepTry kTries[] = {{PageSize::a4, 0.2}, {PageSize::a3, 0.2},  {PageSize::a4, 0.1},
+                              {PageSize::a3, 0.1}, {PageSize::a4, 0.05}, {PageSize::a3, 0.05},
+                              {PageSize::a2, 0.1}, {PageSize::a2, 0.05}, {PageSize::a3, 0.02},
+                              {PageSize::a2, 0.02}};
 
 Drawing best_drawing(const PageSet& set, const AssemblyPlan& plan, const ApartGroup& group,
                      const detail::StepSheets& sheets, const std::string& number) {
