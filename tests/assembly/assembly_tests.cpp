@@ -295,6 +295,66 @@ TEST_CASE("a board with a tongue goes in from its side, over the tongue's depth"
   CHECK(replay(layout, plan).empty());
 }
 
+TEST_CASE("what reaches from wall to wall is put together in the van, board by board",
+          "[assembly]") {
+  // Tongues of 5.1 (layout of the example): a board stands off by so much, comes up to the sheet,
+  // and slides home.
+  const Layout layout = laid_out_file(RIBBAY_SOURCE_DIR "/params/examples/partition.toml");
+  const AssemblyPlan plan = plan_assembly(layout);
+  CHECK(plan.findings.empty());
+  const AssemblyUnit& unit = plan.units.back();
+  CHECK_FALSE(unit.bench);
+  int round_a_corner = 0;
+  for (const AssemblyStep& step : unit.steps) {
+    if (length(step.first) < 0.5) continue;
+    ++round_a_corner;
+    CAPTURE(step.parts.front());
+    CHECK(step.parts.front().starts_with("partition/plank_"));
+    CHECK(std::abs(step.first.x) == Approx(1.0));
+    CHECK(std::abs(step.direction.y) == Approx(1.0));
+    CHECK(step.travel > 5.0);
+    CHECK(step.travel < 5.5);
+  }
+  CHECK(round_a_corner > 10);
+  CHECK(replay(layout, plan).empty());
+  // So is the demo's bunk, from rib to rib; its galley, 930 wide, is turned in the van.
+  std::map<std::string, bool> on_bench;
+  for (const AssemblyUnit& each : plan_assembly(demo()).units) on_bench[each.name] = each.bench;
+  CHECK_FALSE(on_bench.at("bunk"));
+  CHECK_FALSE(on_bench.at("partition"));
+  CHECK(on_bench.at("galley/frame"));
+}
+
+TEST_CASE("in the van things come in past what stood there before, where there is such a way",
+          "[assembly]") {
+  const Layout layout = demo();
+  const auto all = placed_parts(layout);
+  std::vector<std::string> before;
+  std::size_t moves = 0;
+  for (const AssemblyUnit& unit : plan_assembly(layout).units) {
+    for (const AssemblyStep& step : unit.steps) {
+      if (unit.bench || !step.straight) continue;
+      ++moves;
+      for (const std::string& mover : step.parts) {
+        for (const std::string& other : before) {
+          if (meet(all.at(mover), {}, all.at(other))) continue;
+          for (double back = 0.0; back <= way_of(step); back += 4.0) {
+            CAPTURE(unit.name, mover, other, back);
+            const bool runs_in = meet(all.at(mover), off_by(step, back), all.at(other));
+            CHECK_FALSE(runs_in);
+            if (runs_in) break;
+          }
+        }
+      }
+    }
+    if (unit.name != unit.module) continue;
+    for (const Part& part : layout.parts) {
+      if (part.module == unit.module && part.kind != PartKind::hardware) before.push_back(part.id);
+    }
+  }
+  CHECK(moves > 60);
+}
+
 TEST_CASE("modules come after what they stand on, whatever the file says", "[assembly]") {
   Layout layout =
       layout_of({box_part("upper/box", PartKind::panel, {0, 0, 40}, {300, 300, 300}),

@@ -80,7 +80,8 @@ TEST_CASE("rivet nuts for bolts into the van's ribs are set before", "[assembly]
     return part.id.starts_with("bunk/") && part.id.find(".wall_bolt_") != std::string::npos;
   });
   CHECK(lines == std::vector<std::string>{"bunk: set in the van before: " + std::to_string(bolts) +
-                                          " x Rivet nut M8, for the sheet of the rib"});
+                                          " x Rivet nut M8, for the sheet of the rib, at W1 to W6 "
+                                          "(Wall and roof drilling plan)"});
 }
 
 TEST_CASE("frames are squared before the equipment that goes in last", "[assembly][projects]") {

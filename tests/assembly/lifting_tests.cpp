@@ -1,5 +1,4 @@
 #include "assembly/lifting.hpp"
-
 #include "projects.hpp"
 
 #include <catch2/catch.hpp>

@@ -98,6 +98,16 @@ inline bool bored(const Part& part, const Part& bolt) {
   return false;
 }
 
+/// Where a step's things are `back` mm before they are in their place: along the way of its last
+/// stretch, and then, when it comes another way first, along that.
+inline Vec3 off_by(const AssemblyStep& step, double back) {
+  if (length(step.first) < 0.5 || back <= step.travel) return step.direction * -back;
+  return step.direction * -step.travel + step.first * (step.travel - back);
+}
+inline double way_of(const AssemblyStep& step) {
+  return length(step.first) < 0.5 ? step.clear : step.travel + step.clear;
+}
+
 inline std::vector<std::string> replay(const Layout& layout, const AssemblyPlan& plan) {
   std::vector<std::string> faults;
   const std::map<std::string, PlacedPieces> all = placed_parts(layout);
@@ -149,8 +159,8 @@ inline std::vector<std::string> replay(const Layout& layout, const AssemblyPlan&
           for (const std::string& other : there) {
             // What overlaps in its place is another check's matter.
             if (meet(all.at(mover), {}, all.at(other))) continue;
-            for (double back = 0.0; back <= step.clear; back += 2.0) {
-              if (!meet(all.at(mover), step.direction * -back, all.at(other))) continue;
+            for (double back = 0.0; back <= way_of(step); back += 2.0) {
+              if (!meet(all.at(mover), off_by(step, back), all.at(other))) continue;
               faults.push_back(mover + ": runs into " + other + " on its way");
               break;
             }

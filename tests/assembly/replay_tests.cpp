@@ -3,7 +3,6 @@
 
 #include <catch2/catch.hpp>
 
-
 using namespace ribbay;
 using namespace ribbay::testing;
 

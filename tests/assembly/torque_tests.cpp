@@ -11,13 +11,12 @@ TEST_CASE("preload and torque are those of printed tables", "[assembly][torque]"
     ThreadSizes sizes;
     double yield, friction, kilonewton;
   };
-  for (const Row& row : {Row{{8, 1, 11.63, 9}, 640, 0.12, 20.2}, Row{{8, 1, 11.63, 9}, 940, 0.12, 29.7},
-                         Row{{8, 1, 11.63, 9}, 1100, 0.12, 34.7},
-                         Row{{10, 1.25, 14.6, 11}, 640, 0.10, 32.4},
-                         Row{{10, 1.25, 14.6, 11}, 640, 0.12, 31.6},
-                         Row{{10, 1.25, 14.6, 11}, 640, 0.14, 30.8},
-                         Row{{12, 1.25, 16.6, 13.5}, 640, 0.10, 49.1},
-                         Row{{12, 1.25, 16.6, 13.5}, 640, 0.14, 46.8}}) {
+  for (const Row& row :
+       {Row{{8, 1, 11.63, 9}, 640, 0.12, 20.2}, Row{{8, 1, 11.63, 9}, 940, 0.12, 29.7},
+        Row{{8, 1, 11.63, 9}, 1100, 0.12, 34.7}, Row{{10, 1.25, 14.6, 11}, 640, 0.10, 32.4},
+        Row{{10, 1.25, 14.6, 11}, 640, 0.12, 31.6}, Row{{10, 1.25, 14.6, 11}, 640, 0.14, 30.8},
+        Row{{12, 1.25, 16.6, 13.5}, 640, 0.10, 49.1},
+        Row{{12, 1.25, 16.6, 13.5}, 640, 0.14, 46.8}}) {
     CAPTURE(row.sizes.diameter, row.sizes.pitch, row.yield, row.friction);
     CHECK(tightening(row.sizes, row.yield, row.friction).preload_n / 1000 ==
           Approx(row.kilonewton).margin(0.11));
@@ -47,9 +46,9 @@ TEST_CASE("a nut that may be pulled with less asks for as much less torque", "[a
   CHECK_FALSE(tightening(bolt, weak));
 }
 
-// T = K d F, the rule of thumb that many tables use. Its K is no constant: from the short form of VDI
-// 2230 it follows for each friction. Source of the worked example (M12 8.8, 70 % of 580 MPa on 84.3
-// mm2, K 0.2: 34.2 kN, 82 N m): https://aionlinecalculator.com/bolt-torque-calculator.html
+// T = K d F, the rule of thumb that many tables use. Its K is no constant: from the short form of
+// VDI 2230 it follows for each friction. Source of the worked example (M12 8.8, 70 % of 580 MPa
+// on 84.3 mm2, K 0.2: 34.2 kN, 82 N m): https://aionlinecalculator.com/bolt-torque-calculator.html
 TEST_CASE("the torque of a published example agrees with its nut factor", "[assembly][torque]") {
   const double preload = 0.70 * 580 * 84.3;
   CHECK(preload / 1000 == Approx(34.2).margin(0.05));
@@ -65,15 +64,17 @@ TEST_CASE("the torque of a published example agrees with its nut factor", "[asse
   CHECK(torque(kFriction) == Approx(68).margin(2));
 }
 
-// M6 to M12, coarse pitch, 8.8, friction 0.12: 10.2, 18.6, 29.6, 43.0 kN and 10.1, 24.6, 48, 84 N m.
-// Source: table A1 of VDI 2230, from memory; washer faces of ISO 4014, holes of ISO 273, from memory.
+// M6 to M12, coarse pitch, 8.8, friction 0.12: 10.2, 18.6, 29.6, 43.0 kN and 10.1, 24.6, 48, 84 N
+// m. Source: table A1 of VDI 2230, from memory; washer faces of ISO 4014, holes of ISO 273, from
+// memory.
 TEST_CASE("coarse threads agree with the guideline's own table", "[assembly][torque]") {
   struct Row {
     ThreadSizes sizes;
     double kilonewton, newton_metre;
   };
-  for (const Row& row : {Row{{6, 1.0, 8.88, 6.6}, 10.2, 10.1}, Row{{8, 1.25, 11.63, 9}, 18.6, 24.6},
-                         Row{{10, 1.5, 14.63, 11}, 29.6, 48}, Row{{12, 1.75, 16.63, 13.5}, 43.0, 84}}) {
+  for (const Row& row :
+       {Row{{6, 1.0, 8.88, 6.6}, 10.2, 10.1}, Row{{8, 1.25, 11.63, 9}, 18.6, 24.6},
+        Row{{10, 1.5, 14.63, 11}, 29.6, 48}, Row{{12, 1.75, 16.63, 13.5}, 43.0, 84}}) {
     CAPTURE(row.sizes.diameter);
     const Tightening found = tightening(row.sizes, 640, 0.12);
     CHECK(found.preload_n / 1000 == Approx(row.kilonewton).epsilon(0.01));

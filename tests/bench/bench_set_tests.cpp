@@ -478,7 +478,7 @@ TEST_CASE("the picture of a blank places its bends before its corners", "[bench]
     for (const InkText& t : page.drawing.texts)
       left_out = left_out || t.text.ends_with("to another stand in the list only.");
   }
-  const PanelStudy blank = study_panel(*tray, false);
+  const PanelStudy blank = study_panel(layout, *tray);
   REQUIRE(blank.bends.size() == 8);
   for (const BendMark& bend : blank.bends) {
     const bool level = std::abs(bend.a.y - bend.b.y) < 1e-3;

@@ -1,4 +1,5 @@
 // What a joiner must read off the sheet of a panel, compared with the part itself.
+#include "drawings/audit.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/panel_study.hpp"
 #include "drawings/tolerance_note.hpp"
@@ -81,6 +82,34 @@ TEST_CASE("the recess for a screw's head is part of its hole", "[drawings][panel
   CHECK_FALSE(says(many, "A12"));
 }
 
+TEST_CASE("corners too near each other for their names are drawn again, larger",
+          "[drawings][panel]") {
+  // A notch of 6 by 4 in each corner, mirrored: three corners each, 0.8 to 1.2 mm apart at 1:5. The
+  // first may be larger, and so another shape.
+  const auto notched = [](double first) {
+    Loop loop;
+    const auto add = [&](double x, double y) { loop.push_back({{x, y}, 0.0}); };
+    add(0, first), add(6, first), add(6, 0), add(394, 0), add(394, 4), add(400, 4);
+    add(400, 296), add(394, 296), add(394, 300), add(6, 300), add(6, 296), add(0, 296);
+    Layout layout = one_panel({}, {});
+    Shape shape = *layout.parts.front().shape;
+    shape.prisms.front().prism.section.outer = loop;
+    layout.parts.front().shape = std::make_shared<const Shape>(shape);
+    return sheet_of(layout);
+  };
+  const auto count = [](const Drawing& d, const std::string& text) {
+    return std::ranges::count(d.texts, text, &InkText::text);
+  };
+  const Drawing alike = notched(4);
+  CHECK(says(alike, "D 5:1, C1 – C3, 3 more alike"));
+  CHECK(count(alike, "D") >= 1);
+  for (const char* name : {"C1", "C2", "C3"}) CHECK(count(alike, name) == 2);  // table and detail
+  CHECK(audit(alike).empty());
+  const Drawing unlike = notched(5);
+  CHECK(says(unlike, "D 2:1, C1 – C3"));
+  CHECK(says(unlike, "E 5:1, C4 – C6, 2 more alike"));
+}
+
 TEST_CASE("a head that goes in from behind is told so", "[drawings][panel]") {
   const Drawing d = sheet_of(
       one_panel({{rectangle({100, -1}, {112, 301}), 7.8, 12, CutRole::dado}},
@@ -150,7 +179,7 @@ TEST_CASE("a name is nearer to its hole than to any other, or has a leader", "[d
   Drawing d = new_page(PageSize::a4, {});
   const Vec2 own{100, 150};
   const Vec2 other{102.5, 152.5};
-  REQUIRE(add_label(d, own, "A1", 2.5, 10.0, 0.8, {own, other}));
+  REQUIRE(add_label(d, own, "A1", 2.5, 10.0, {own, other}));
   const Rect box = extent(d.texts.back());
   const auto off = [&](Vec2 p) {
     return std::hypot(std::max({box.lo.x - p.x, 0.0, p.x - box.hi.x}),
@@ -162,7 +191,7 @@ TEST_CASE("a name is nearer to its hole than to any other, or has a leader", "[d
   for (int i = 0; i < 24; ++i)
     ring.push_back(own + Vec2{std::cos(i * 0.2618), std::sin(i * 0.2618)} * 1.5);
   Drawing crowded = new_page(PageSize::a4, {});
-  CHECK_FALSE(add_label(crowded, own, "A1", 2.5, 10.0, 0.8, ring));
+  CHECK_FALSE(add_label(crowded, own, "A1", 2.5, 10.0, ring));
 }
 
 TEST_CASE("general tolerances are those of ISO 2768-1, table 1, class m", "[drawings][tolerance]") {
@@ -224,12 +253,12 @@ TEST_CASE("a panel is drawn as it stands, and with the front below where it lies
   // Standing on its short edge, whatever the front: its length is up.
   layout.parts.front().frame = {{500, 600, 0}, {0, 0, 1}, {0, 1, 0}, {-1, 0, 0}};
   CHECK(near(seen(), {300, 400, 260, 50}));
-  CHECK(pose_of(layout, layout.parts.front()).up == PanelUp::up);
+  CHECK(study_panel(layout, layout.parts.front()).up == PanelUp::up);
   // Leaning by 45 degrees it stands no more than it lies.
   const double half = std::sqrt(0.5);
   layout.modules.front().front = "right";
   layout.parts.front().frame = {{500, 600, 0}, {1, 0, 0}, {0, half, half}, {0, -half, half}};
-  CHECK(pose_of(layout, layout.parts.front()).up == PanelUp::length);
+  CHECK(study_panel(layout, layout.parts.front()).up == PanelUp::length);
 }
 
 TEST_CASE("what lies askew is given corner by corner", "[drawings][panel]") {
@@ -303,6 +332,23 @@ TEST_CASE("leaders with a dot end on wood", "[drawings][panel][projects]") {
     }
   }
   CHECK(dots > 100);
+}
+
+TEST_CASE("what is bent is shown flat and bent", "[drawings][panel][projects]") {
+  int sheets = 0;
+  for (const projects::Drawn& project : projects::all()) {
+    for (const PartType& type : part_types(project.layout)) {
+      const Part& part = project.layout.parts[type.parts.front()];
+      const std::string what = "part drawing of " + type.mark + ", " + part.title;
+      const auto page = std::ranges::find(project.pages, what, &SetPage::what);
+      REQUIRE(page != project.pages.end());
+      CAPTURE(project.file, page->path);
+      const bool bent = part.flat && !part.flat->bends.empty();
+      CHECK(says(page->drawing, "Bent 1:") == bent);
+      sheets += bent ? 1 : 0;
+    }
+  }
+  CHECK(sheets > 10);
 }
 
 TEST_CASE("a name keeps off other ink where it can", "[drawings][views]") {

@@ -82,12 +82,8 @@ void add_squaring(Pager& pages, const Layout& layout, const AssemblyPlan& plan,
   if (unit.name == unit.module && !bolts.empty()) {
     Task tighten{say("bench.tighten"), {}};
     for (const SlotBolts& each : bolts) {
-      const std::string torque =
-          each.tight
-              ? say("bench.torque", {{"torque", rounded_text(each.tight->torque_n_mm / 1000.0, 1)}})
-              : say("bench.torque_unknown");
-      tighten.items.push_back(
-          say("bench.in_nut", {{"bolt", each.bolt}, {"nut", each.nut}, {"torque", torque}}));
+      tighten.items.push_back(say(
+          "bench.in_nut", {{"bolt", each.bolt}, {"nut", each.nut}, {"torque", torque_text(each)}}));
     }
     add_task(pages, tighten, unit.title);
   }

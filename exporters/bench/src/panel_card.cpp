@@ -213,8 +213,8 @@ void add_edge_hole(Drawing& d, const PanelStudy& panel, const PanelHole& hole,
 }
 
 std::optional<std::string> draw_panel(Drawing& d, const Part& part, const PanelStudy& panel,
-                                      PanelUp up_is, Vec2 corner, double width,
-                                      const PictureTry& attempt, LengthStyle show) {
+                                      Vec2 corner, double width, const PictureTry& attempt,
+                                      LengthStyle show) {
   const DimensionStyle style{.height = attempt.letters,
                              .first = 9.0,
                              .pitch = attempt.letters + 4.0,
@@ -253,8 +253,8 @@ std::optional<std::string> draw_panel(Drawing& d, const Part& part, const PanelS
   for (const CutMark& cut : panel.cuts) {
     if (cut.through) gone.push_back({paper(cut.area.lo), paper(cut.area.hi)});
   }
-  if (part.stock.grain && !add_grain(d, place, panel.upright(), kFigure, gone)) return std::nullopt;
-  add_pose(d, place, up_is, kFigure, gone);
+  if (part.stock.grain && !add_grain(d, place, panel.upright, kFigure, gone)) return std::nullopt;
+  add_pose(d, place, panel.up, kFigure, gone);
   if (!attempt.across || !attempt.up) return say("bench.list_only");
   if (across.positions.size() == positions.x.size() && up.positions.size() == positions.y.size())
     return std::string();
@@ -267,7 +267,6 @@ Card panel_card(const Layout& layout, const PartType& type) {
   const Part& part = layout.parts[type.parts.front()];
   const LengthStyle show = layout.project.show;
   const PanelStudy panel = study_panel(layout, part);
-  const PanelUp up_is = pose_of(layout, part).up;
   Card card;
   card.type = &type;
   card.size = length_text(part.stock.length, show) + " × " + length_text(part.stock.width, show);
@@ -300,13 +299,14 @@ Card panel_card(const Layout& layout, const PartType& type) {
   const bool behind =
       std::ranges::any_of(panel.holes, [](const PanelHole& h) { return h.face == "B"; }) ||
       std::ranges::any_of(panel.cuts, [](const CutMark& c) { return !c.front && !c.in_edge; });
+  if (!panel.round && !has_datum_corner(panel)) card.notes.push_back(say("note.from_rectangle"));
   if (behind) card.notes.push_back(say("bench.through_board"));
   if (std::ranges::any_of(panel.cuts, is_sharp)) card.notes.push_back(say("note.sharp"));
   if (std::ranges::any_of(panel.holes, starts_in_cut)) card.notes.push_back(say("note.from_floor"));
   if (has_edge_band(layout, part)) card.notes.push_back(say("note.bare"));
-  card.picture = [&part, panel, up_is, show](Drawing& d, Vec2 corner, double width,
-                                             const PictureTry& attempt) {
-    return draw_panel(d, part, panel, up_is, corner, width, attempt, show);
+  card.picture = [&part, panel, show](Drawing& d, Vec2 corner, double width,
+                                      const PictureTry& attempt) {
+    return draw_panel(d, part, panel, corner, width, attempt, show);
   };
   return card;
 }

@@ -224,7 +224,7 @@ double draw_plan(Pager& pages, const Vehicle& van, const std::vector<const Taped
       const std::string number = std::to_string(c.number);
       // Beside its dot, else with a leader: two corners may be one dot on paper.
       if (!add_callout(d, at, number, kFigure, kBenchPens.thin(), {below}, false))
-        add_label(d, at, number, kFigure, 24.0, kApart);
+        add_label(d, at, number, kFigure, 24.0, {}, kApart);
     }
   }
   for (const TapedModule* m : modules) {

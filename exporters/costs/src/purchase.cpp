@@ -147,36 +147,34 @@ void add_pieces(const Layout& layout, PartKind kind, std::vector<Purchase>& list
   }
 }
 
-/// What goes onto bolts. No part of the layout shows it, and no catalogue has it.
+/// Of no catalogue: without packages and prices.
+Purchase unlisted(const std::string& title, const std::string& kind, double needed,
+                  const std::string& unit) {
+  return {.key = {},
+          .title = title,
+          .kind = kind,
+          .needed = needed,
+          .spare = 0.0,
+          .unit = unit,
+          .packages = {},
+          .package_holds = {},
+          .package_price = {}};
+}
+
+/// What goes onto bolts, which no part of the layout shows.
 void add_turned_on(const Layout& layout, std::vector<Purchase>& list) {
   std::map<std::string, int> counts;  // by title
   for (const TurnedOn& on : turned_on(layout)) counts[on.title] += on.count;
-  for (const auto& [title, count] : counts) {
-    list.push_back({.key = {},
-                    .title = title,
-                    .kind = "hardware",
-                    .needed = static_cast<double>(count),
-                    .spare = 0.0,
-                    .unit = "piece",
-                    .packages = {},
-                    .package_holds = {},
-                    .package_price = {}});
-  }
+  for (const auto& [title, count] : counts)
+    list.push_back(unlisted(title, "hardware", count, "piece"));
 }
 
 /// By the joint: how much one takes hangs on the glue, and no catalogue has it.
 void add_glue(const Layout& layout, std::vector<Purchase>& list) {
   const auto joints = std::ranges::count_if(layout.joints, &Joint::glued);
-  if (joints == 0) return;
-  list.push_back({.key = {},
-                  .title = "Wood glue, waterproof",
-                  .kind = "glue",
-                  .needed = static_cast<double>(joints),
-                  .spare = 0.0,
-                  .unit = "glued joint",
-                  .packages = {},
-                  .package_holds = {},
-                  .package_price = {}});
+  if (joints > 0)
+    list.push_back(
+        unlisted("Wood glue, waterproof", "glue", static_cast<double>(joints), "glued joint"));
 }
 
 std::string number_or_empty(const std::optional<double>& number) {

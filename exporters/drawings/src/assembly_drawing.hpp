@@ -24,8 +24,8 @@ std::optional<Drawing> van_plan(const PageSet& set, PageSize page, double scale)
 /// by X and Y from a named datum. Nothing when there is no such hole.
 std::optional<Drawing> floor_plan(const PageSet& set, PageSize page, double scale);
 
-/// Where walls and roof are drilled: both sides and the roof, as far as something is screwed or bolted to
-/// their ribs and bows. Nothing without such holes, or when it does not fit.
+/// Where walls and roof are drilled: both sides and the roof, as far as something is screwed or
+/// bolted to their ribs and bows. Nothing without such holes, or when it does not fit.
 std::optional<Drawing> wall_plan(const PageSet& set, PageSize page, double scale);
 bool has_wall_holes(const Layout& layout);
 

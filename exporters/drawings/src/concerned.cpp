@@ -52,8 +52,8 @@ bool is_shell(const std::string& body) {
   return body == "vehicle";
 }
 
-Concerned resolved(const Layout& layout, const std::string& subject,
-                   const std::string& motion, double by) {
+Concerned resolved(const Layout& layout, const std::string& subject, const std::string& motion,
+                   double by) {
   Concerned one;
   if (const Motion* moves = motion_of(layout, motion)) {
     add_motion(one, layout, *moves, by);

@@ -1,8 +1,7 @@
 #pragma once
 
-#include "scene.hpp"
-
 #include "base/finding.hpp"
+#include "scene.hpp"
 #include "vehicle/vehicle.hpp"
 
 #include <string>
@@ -18,7 +17,7 @@ struct Concerned {
   std::vector<VehicleBody> van;   ///< ribs, arches, bows, leaves
   bool shell = false;             ///< walls, roof, floor
   const Zone* zone = nullptr;
-  Box box;                        ///< of parts, bodies and zone; empty for the shell
+  Box box;  ///< of parts, bodies and zone; empty for the shell
 };
 
 /// One for each subject that is a part, a module, a motion or a body of the van, in their order,

@@ -132,8 +132,7 @@ class Placer {
       const InkText value{text, foot, style_.height, align, horizontal(side)};
       if (!free(extent(value))) return false;
       work_.texts.push_back(value);
-      work_.dimensions.push_back(
-          {text, datum, t, map, style_.show, !horizontal(side), view_.view});
+      work_.dimensions.push_back({text, datum, t, map, style_.show, !horizontal(side), view_.view});
     }
     depth_[index(side)] += running_depth(sizes, style_);
     return true;
@@ -261,7 +260,7 @@ class Placer {
     for (Size* s : order) {
       if (place_value(*s)) {
         work_.dimensions.push_back({s->text, s->a, s->b, map_of(view_, s->d.side), style_.show,
-                                     !horizontal(s->d.side), view_.view});
+                                    !horizontal(s->d.side), view_.view});
       } else {
         ++s->least_track;
         all = false;

@@ -47,9 +47,10 @@ std::string way_text(const Layout& layout, const PartType& type, Vec3 direction)
 std::string face_note(const Layout& layout, const PartType& type, const PanelStudy& panel) {
   const std::string way = way_text(layout, type, panel.view.towards_eye());
   std::string note = way.empty() ? say("note.panel_face") : say("note.panel_way", {{"way", way}});
-  const PanelUp up = pose_of(layout, layout.parts[type.parts.front()]).up;
-  if (up == PanelUp::up) note += " " + say("note.pose_up");
-  if (up == PanelUp::behind) note += " " + say("note.pose_front");
+  if (panel.up == PanelUp::up) note += " " + say("note.pose_up");
+  const Module* module = layout.module(layout.parts[type.parts.front()].module);
+  if (panel.up == PanelUp::behind && module != nullptr)
+    note += " " + say("note.pose_front", {{"way", van_way_text(front_way(module->front))}});
   return note;
 }
 

@@ -24,7 +24,7 @@ constexpr double kMargin = 4.0;
 constexpr double kPanel = 52.0;  // side of a square panel
 constexpr double kColumn = 9.0;  // beside a panel, for its balloons
 constexpr double kBalloon = 2.8;
-constexpr double kRing = 2.5;    // radius
+constexpr double kRing = 2.5;  // radius
 constexpr double kText = 2.5;
 constexpr double kLeast = 30.0;  // half of the width that an enlarged place shows, mm in the van
 constexpr double kMost = 150.0;
@@ -70,14 +70,14 @@ const Look& broadest_look(const std::vector<Concerned>& all) {
 /// the one that shows most of the wall's curve.
 const Look& best_look(const std::vector<Concerned>& all, const Finding& finding) {
   if (finding.code.starts_with("support.")) return kLooks[0];
-  const bool shell =
-      std::ranges::any_of(all, [](const Concerned& one) { return one.shell; });
+  const bool shell = std::ranges::any_of(all, [](const Concerned& one) { return one.shell; });
   if (shell) return kLooks[2];
   if (all.size() < 2) return broadest_look(all);
   const Look* best = nullptr;
   double least = 2.0;
   for (const Look& look : kLooks) {
-    const double share = covered(seen_box(all[0].box, look.frame), seen_box(all[1].box, look.frame));
+    const double share =
+        covered(seen_box(all[0].box, look.frame), seen_box(all[1].box, look.frame));
     if (share < least - 0.02) {
       least = share;
       best = &look;
@@ -238,7 +238,13 @@ class Picture {
     if (!finding_.at) return;
     const Vec2 at = window.at(look.frame.picture(*finding_.at));
     if (!inside({at, at}, area)) return;
-    d_.arcs.push_back({at, {kRing, 0}, {0, kRing}, 0.0, kFullTurn, kFirst, -1,
+    d_.arcs.push_back({at,
+                       {kRing, 0},
+                       {0, kRing},
+                       0.0,
+                       kFullTurn,
+                       kFirst,
+                       -1,
                        static_cast<int>(d_.views.size()) - 1});
   }
 
@@ -255,7 +261,13 @@ class Picture {
     const Vec2 at = window.at(look_.frame.picture(*finding_.at));
     const double radius = std::max(1.5, half() * window.scale);
     if (inside(grown({at, at}, radius), panel)) {
-      d_.arcs.push_back({at, {radius, 0}, {0, radius}, 0.0, kFullTurn, kThin, -1,
+      d_.arcs.push_back({at,
+                         {radius, 0},
+                         {0, radius},
+                         0.0,
+                         kFullTurn,
+                         kThin,
+                         -1,
                          static_cast<int>(d_.views.size()) - 1});
     }
   }
@@ -300,8 +312,8 @@ class Picture {
     std::ranges::stable_sort(marks, {}, [](const Mark& m) { return m.anchor.y; });
     std::vector<double> wanted;
     for (const Mark& m : marks) wanted.push_back(m.anchor.y);
-    const std::vector<double> heights =
-        spread(wanted, 2 * kBalloon + 1.5, window.paper.lo.y + kBalloon, window.paper.hi.y - kBalloon);
+    const std::vector<double> heights = spread(
+        wanted, 2 * kBalloon + 1.5, window.paper.lo.y + kBalloon, window.paper.hi.y - kBalloon);
     for (std::size_t i = 0; i < heights.size(); ++i) {
       const Vec2 centre{window.paper.lo.x - kColumn + kBalloon + 1.0, heights[i]};
       add_circle(d_, centre, kBalloon, kThin);
@@ -316,8 +328,10 @@ class Picture {
     if (!layout_.vehicle) return;
     for (const Joist& joist : layout_.vehicle->joists) {
       const double edge = joist.width / 2;
-      const VanLine across = rectangle_line({joist.at - edge, joist.from}, {joist.at + edge, joist.to});
-      const VanLine along = rectangle_line({joist.from, joist.at - edge}, {joist.to, joist.at + edge});
+      const VanLine across =
+          rectangle_line({joist.at - edge, joist.from}, {joist.at + edge, joist.to});
+      const VanLine along =
+          rectangle_line({joist.from, joist.at - edge}, {joist.to, joist.at + edge});
       Ink(d_, window, kShut).lines(joist.across ? across : along);
     }
   }
@@ -362,8 +376,7 @@ class Picture {
       return space.anchor();
     }
     for (const VehicleBody& body : one.van) {
-      for (const ConvexPiece& piece : body.pieces)
-        ink.lines(outline_of(piece, look_.frame));
+      for (const ConvexPiece& piece : body.pieces) ink.lines(outline_of(piece, look_.frame));
     }
     if (one.shell && layout_.vehicle) {
       ink.lines(room_section(*layout_.vehicle, finding_.at.value_or(box_.centre()).x));

@@ -119,7 +119,7 @@ bool add_names(Drawing& d, const ViewPlace& place, const Vehicle& van,
   for (std::size_t i = 0; i < holes.size(); ++i) {
     constexpr double reach = 20.0;
     constexpr double clearance = 0.8;
-    if (!add_label(d, places[i], holes[i].name, kLetters, reach, clearance, places) &&
+    if (!add_label(d, places[i], holes[i].name, kLetters, reach, places, clearance) &&
         !add_callout(d, places[i], holes[i].name, kLetters, kGroup35.thin(), {}, true))
       return false;
   }

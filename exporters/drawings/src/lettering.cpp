@@ -13,12 +13,12 @@ namespace ribbay {
 
 namespace {
 
-constexpr double kUnits = 10.0;   // grid units to the letter height
-constexpr double kPen = 1.0;      // ISO 3098-1 type B: h/10
-constexpr double kGap = 2.0;      // between letters: 2h/10
-constexpr double kWord = 6.0;     // between words: 6h/10
+constexpr double kUnits = 10.0;          // grid units to the letter height
+constexpr double kPen = 1.0;             // ISO 3098-1 type B: h/10
+constexpr double kGap = 2.0;             // between letters: 2h/10
+constexpr double kWord = 6.0;            // between words: 6h/10
 constexpr double kBlank = kWord - kGap;  // what a space adds to the gap before it
-constexpr double kCapital = 3.2;  // marks stand this much higher over capitals
+constexpr double kCapital = 3.2;         // marks stand this much higher over capitals
 
 struct Glyph {
   double width = 0.0;
@@ -274,7 +274,8 @@ std::vector<PenStroke> text_strokes(std::string_view text, double height) {
 bool can_letter(std::string_view text) {
   const auto& glyphs = alphabet();
   bool can = true;
-  each_code_point(text, [&](char32_t c) { can = can && (blank(c) || (c != 0 && glyphs.contains(c))); });
+  each_code_point(text,
+                  [&](char32_t c) { can = can && (blank(c) || (c != 0 && glyphs.contains(c))); });
   return can;
 }
 

@@ -288,8 +288,7 @@ std::optional<Drawing> member_drawing(const PageSet& set, const PartType& type,
       if (h.face != f || !tabled) continue;
       const Vec2 at{along.paper(h.along), place.y.paper(h.across)};
       constexpr double letters = 2.5;
-      if (!add_label(d, at, h.id, letters, 14.0, 0.8, spots) &&
-          !add_label(d, at, h.id, letters, 14.0))
+      if (!add_label(d, at, h.id, letters, 14.0, spots) && !add_label(d, at, h.id, letters, 14.0))
         return std::nullopt;
     }
   }

@@ -35,7 +35,8 @@ bool near(double a, double b) {
   return std::abs(a - b) < kSameStation;
 }
 
-/// A panel that begins where another of the same title ends, a joint's width apart: pieces of a lining.
+/// A panel that begins where another of the same title ends, a joint's width apart: pieces of a
+/// lining.
 bool follows_its_like(const Layout& layout, const ModuleContents& contents, const Part& part,
                       Vec3 axis) {
   constexpr double widest = 10.0;  // of a seam, mm

@@ -1,8 +1,11 @@
 #include "base/tolerance.hpp"
 #include "base/wording.hpp"
+#include "corner_details.hpp"
+#include "drawings/audit.hpp"
 #include "drawings/holes.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/views.hpp"
+#include "folded_view.hpp"
 #include "panel_plan.hpp"
 #include "part_drawing.hpp"
 #include "shape/facets.hpp"
@@ -168,27 +171,25 @@ bool add_name(Drawing& d, Vec2 at, const std::string& name, double beside = 4.5,
               const std::vector<Vec2>& others = {}) {
   constexpr double height = 2.5;
   constexpr double reach = 20.0;
-  constexpr double clearance = 0.8;
-  return add_label(d, at, name, height, beside, clearance, others) ||
+  constexpr double clearance = 1.2;
+  return add_label(d, at, name, height, beside, others, clearance) ||
          add_callout(d, at, name, height, kThin, {}, true) || add_label(d, at, name, height, reach);
 }
 
 /// Corners that lie together, as around a small notch, share one name: their order is that of the
 /// table.
 bool add_corner_names(Drawing& d, const PanelPlan& p, const ViewPlace& place) {
-  constexpr double together = 4.0;  // on paper
   const std::vector<CornerMark>& corners = p.panel.corners;
-  const auto paper = [&](std::size_t i) { return on_paper(place, corners[i].at); };
-  const auto name = [](std::size_t i) { return "C" + std::to_string(i + 1); };
-  for (std::size_t i = 0; i < corners.size();) {
-    std::size_t end = i + 1;
-    while (end < corners.size() && length(paper(end) - paper(i)) < together &&
-           length(paper(end) - paper(end - 1)) < together)
-      ++end;
-    if (end - i < 3) end = i + 1;
-    const std::string text = end - i == 1 ? name(i) : name(i) + " – " + name(end - 1);
-    if (!add_name(d, paper(i), text)) return false;
-    i = end;
+  std::vector<bool> named(corners.size(), false);
+  const auto add = [&](std::size_t i, const std::string& text) {
+    return add_name(d, on_paper(place, corners[i].at), text);
+  };
+  for (const CornerGroup& group : corner_groups(corners, place.scale())) {
+    if (!add(group.first, name_of(group))) return false;
+    for (std::size_t i = 0; i < group.count; ++i) named[group.at(i)] = true;
+  }
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    if (!named[i] && !add(i, corner_name(i))) return false;
   }
   return true;
 }
@@ -300,7 +301,7 @@ std::vector<Note> notes_on(const PanelPlan& p, double scale) {
 }
 
 bool add_leader_notes(Drawing& d, const PanelPlan& p, const ViewPlace& place, const Rect& edge) {
-  for (const Note& note : notes_on(p, place.y.paper(1.0) - place.y.paper(0.0))) {
+  for (const Note& note : notes_on(p, place.scale())) {
     const std::string text = (note.count > 1 ? std::to_string(note.count) + " × " : "") + note.text;
     if (!add_callout(d, on_paper(place, note.at), text, p.style.height, kThin, {edge}, note.dot))
       return false;
@@ -323,12 +324,48 @@ bool add_notes_and_tables(Drawing& d, const PanelPlan& p, const Room& room) {
   return true;
 }
 
+/// What a page has besides where it finds room.
+struct Extras {
+  std::vector<CornerDetail> details{};  ///< of corners too near each other for their names
+  bool bent = false;                    ///< the part as it is when it is bent
+};
+
+std::optional<Drawing> drawn(const PanelPlan& p, const Attempt& attempt, const Room& room,
+                             double scale, const Extras& extras) {
+  TitleBlock block = part_title(p.set, p.type);
+  block.scale = scale_text(scale);
+  Drawing d = open_page(p.set, attempt.page, block);
+  const ViewPlace face = add_face_view(d, p, room, scale);
+  const ViewPlace edge = add_edge_view(d, p, face, scale);
+  add_bends(d, p, face);
+  add_hole_centres(d, p, face, scale);
+  if (!add_axis_dimensions(d, face, {p.across, p.up}, p.style)) return std::nullopt;
+  const AxisPlan thickness{
+      ViewSide::bottom, edge.x.model(edge.outline.lo.x), edge.x.model(edge.outline.hi.x), true, {}};
+  if (!add_axis_dimensions(d, edge, {thickness}, p.style)) return std::nullopt;
+  if (!add_notes_and_tables(d, p, room) || !add_corner_marks(d, extras.details, face) ||
+      !add_names(d, p, face))
+    return std::nullopt;
+  std::vector<Rect> gone;
+  for (const CutMark& c : p.panel.cuts) {
+    if (c.through) gone.push_back({on_paper(face, c.area.lo), on_paper(face, c.area.hi)});
+  }
+  if (p.part.stock.grain && !add_grain(d, face, p.panel.upright, attempt.letters, gone))
+    return std::nullopt;
+  // The notes say it too: where there is no room for it, it may be left out.
+  add_pose(d, face, p.panel.up, attempt.letters, gone);
+  if (!add_leader_notes(d, p, face, edge.outline)) return std::nullopt;
+  const Rect area = usable_area(d, p.set.not_for_cutting);
+  if (extras.bent && !add_folded_view(d, p.part, p.panel, scale, area)) return std::nullopt;
+  if (!add_corner_details(d, p.part, p.panel, extras.details, area)) return std::nullopt;
+  return d;
+}
+
 }  // namespace
 
 std::optional<Drawing> panel_drawing(const PageSet& set, const PartType& type,
                                      const Attempt& attempt) {
-  TitleBlock block = part_title(set, type);
-  const Drawing empty = open_page(set, attempt.page, block);
+  const Drawing empty = open_page(set, attempt.page, part_title(set, type));
   const PanelPlan p = plan_panel(set, type, attempt);
   std::optional<Room> room;
   double scale = 0.0;
@@ -344,27 +381,17 @@ std::optional<Drawing> panel_drawing(const PageSet& set, const PartType& type,
       !legible(p, scale, attempt.page))
     return std::nullopt;
 
-  block.scale = scale_text(scale);
-  Drawing d = open_page(set, attempt.page, block);
-  const ViewPlace face = add_face_view(d, p, *room, scale);
-  const ViewPlace edge = add_edge_view(d, p, face, scale);
-  add_bends(d, p, face);
-  add_hole_centres(d, p, face, scale);
-  if (!add_axis_dimensions(d, face, {p.across, p.up}, p.style)) return std::nullopt;
-  const AxisPlan thickness{
-      ViewSide::bottom, edge.x.model(edge.outline.lo.x), edge.x.model(edge.outline.hi.x), true, {}};
-  if (!add_axis_dimensions(d, edge, {thickness}, p.style)) return std::nullopt;
-  if (!add_notes_and_tables(d, p, *room) || !add_names(d, p, face)) return std::nullopt;
-  std::vector<Rect> gone;
-  for (const CutMark& c : p.panel.cuts) {
-    if (c.through) gone.push_back({on_paper(face, c.area.lo), on_paper(face, c.area.hi)});
+  const bool bent = !p.panel.bends.empty();
+  const auto details =
+      p.corners_tabled ? corner_details(p.panel, scale) : std::vector<CornerDetail>();
+  std::vector<Extras> wishes{{details, bent}};
+  if (bent && !details.empty()) wishes.insert(wishes.end(), {{{}, true}, {details, false}});
+  if (!bent && details.empty()) wishes.clear();
+  for (const Extras& extras : wishes) {
+    auto d = drawn(p, attempt, *room, scale, extras);
+    if (d && audit(*d).empty()) return d;
   }
-  if (p.part.stock.grain && !add_grain(d, face, p.panel.upright(), attempt.letters, gone))
-    return std::nullopt;
-  // The notes say it too: where there is no room for it, it may be left out.
-  add_pose(d, face, p.pose.up, attempt.letters, gone);
-  if (!add_leader_notes(d, p, face, edge.outline)) return std::nullopt;
-  return d;
+  return drawn(p, attempt, *room, scale, {});
 }
 
 }  // namespace ribbay::detail

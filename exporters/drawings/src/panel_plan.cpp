@@ -104,12 +104,17 @@ std::vector<std::string> panel_notes(const PageSet& set, const PartType& type, c
   std::vector<std::string> notes;
   notes.push_back(
       face_note(set.layout, type, panel) +
-      (panel.bends.empty() ? " " + say("note.from_corner") : "") +
+      (!panel.bends.empty()      ? ""
+       : has_datum_corner(panel) ? " " + say("note.from_corner")
+                                 : " " + say("note.from_rectangle")) +
       (p.holes_tabled && std::ranges::any_of(panel.holes,
                                              [](const PanelHole& h) { return h.face.size() > 1; })
            ? " " + say("note.panel_z")
            : ""));
-  if (std::ranges::any_of(panel.cuts, [](const CutMark& c) { return !c.front && !c.in_edge; }))
+  // What is worked into both faces alike shows as that of face A.
+  if (std::ranges::any_of(panel.cuts, [&](const CutMark& c) {
+        return !c.front && !c.in_edge && !has_twin(c, panel.cuts);
+      }))
     notes.push_back(say("note.from_behind"));
   if (std::ranges::any_of(panel.cuts, &CutMark::in_edge)) notes.push_back(say("note.in_edge"));
   if (std::ranges::any_of(panel.holes, [](const PanelHole& h) { return h.face == "B"; }))
@@ -140,7 +145,6 @@ PanelPlan plan_panel(const PageSet& set, const PartType& type, const Attempt& at
   PanelPlan p{.set = set,
               .type = type,
               .part = part,
-              .pose = pose_of(set.layout, part),
               .panel = study_panel(set.layout, part),
               .style = {.height = attempt.letters, .show = show},
               .series = {},

@@ -13,7 +13,6 @@ struct PanelPlan {
   const PageSet& set;
   const PartType& type;
   const Part& part;
-  PanelPose pose{};
   PanelStudy panel;
   DimensionStyle style;
   bool holes_tabled = false;

@@ -194,6 +194,31 @@ void add_hole(PanelStudy& panel, const Onto& onto, const Drilling& drilling) {
   panel.holes.push_back(hole);
 }
 
+struct Pose {
+  ViewFrame view;
+  PanelUp up = PanelUp::length;
+  bool upright = false;
+};
+
+/// `lying`: the view of the face with the part's length from left to right.
+Pose pose_of(const Layout& layout, const Part& part, const ViewFrame& lying) {
+  const Module* module = layout.module(part.module);
+  if (module == nullptr) return {lying};
+  const auto turned_to = [&](Vec3 wanted, PanelUp up) -> std::optional<Pose> {
+    constexpr double along = 0.9;  // a curved or leaning part stands all the same
+    ViewFrame view = lying;
+    for (int quarters = 0; quarters < 4; ++quarters) {
+      if (dot(part.frame.direction(view.up), wanted) > along)
+        return Pose{view, up, quarters % 2 != 0};
+      view = {-view.up, view.right};
+    }
+    return std::nullopt;
+  };
+  if (const auto stands = turned_to({0, 0, 1}, PanelUp::up)) return *stands;
+  if (const auto lies = turned_to(front_way(module->front) * -1.0, PanelUp::behind)) return *lies;
+  return {lying};
+}
+
 }  // namespace
 
 bool slanted(Vec2 from, Vec2 to) {
@@ -204,48 +229,31 @@ bool is_sharp(const CutMark& cut) {
   return cut.through && !cut.round && cut.radius == 0.0 && cut.corners.empty();
 }
 
+bool has_datum_corner(const PanelStudy& panel) {
+  return std::ranges::any_of(panel.outline, [](Vec2 at) { return length(at) < kSame; }) &&
+         std::ranges::none_of(panel.cuts, [](const CutMark& cut) {
+           return cut.through && length(cut.area.lo) < kSame;
+         });
+}
+
 Shape cut_shape(const Part& part) {
   return part.flat ? Shape{{{part.flat->blank, {}}}} : *part.shape;
 }
 
-PanelPose pose_of(const Layout& layout, const Part& part) {
-  const Module* module = layout.module(part.module);
-  if (module == nullptr) return {};
-  const PanelStudy lying = study_panel(part, 0);
-  constexpr double along = 0.9;  // a curved or leaning part stands all the same
-  const auto turned_to = [&](Vec3 wanted) -> std::optional<int> {
-    const Vec3 right = part.frame.direction(lying.view.right);
-    const Vec3 up = part.frame.direction(lying.view.up);
-    const double by_quarters[] = {dot(up, wanted), dot(right, wanted), -dot(up, wanted),
-                                  -dot(right, wanted)};
-    for (int quarters = 0; quarters < 4; ++quarters) {
-      if (by_quarters[quarters] > along) return quarters;
-    }
-    return std::nullopt;
-  };
-  if (const auto quarters = turned_to({0, 0, 1})) return {*quarters, PanelUp::up};
-  if (const auto quarters = turned_to(front_way(module->front) * -1.0))
-    return {*quarters, PanelUp::behind};
-  return {};
-}
-
 PanelStudy study_panel(const Layout& layout, const Part& part) {
-  return study_panel(part, pose_of(layout, part).quarters);
-}
-
-PanelStudy study_panel(const Part& part, int quarters) {
   const Shape blank = cut_shape(part);
   const PlacedPrism& placed_prism = blank.prisms.front();
   const Prism& prism = placed_prism.prism;
   const Frame& frame = placed_prism.frame;
   const bool behind = worked_behind(prism);
   PanelStudy panel;
-  panel.quarters = quarters;
   panel.behind = behind;
   panel.thickness = prism.height;
   // Seen from behind, left and right change places.
-  panel.view = ViewFrame{behind ? -frame.x : frame.x, frame.y};
-  for (int i = 0; i < quarters; ++i) panel.view = {-panel.view.up, panel.view.right};
+  const Pose pose = pose_of(layout, part, ViewFrame{behind ? -frame.x : frame.x, frame.y});
+  panel.view = pose.view;
+  panel.up = pose.up;
+  panel.upright = pose.upright;
   Onto onto{prism, frame, panel.view, {}, behind};
   // What the cuts leave: one may take a whole end.
   panel.picture = detail::seen_box(bounds(blank), panel.view);
@@ -337,6 +345,8 @@ Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show) {
                    {say("column.depth"), 20, Align::right},
                    {say("column.corners"), 18},
                    {say("column.face"), 12}};
+  const bool edge_grooves = std::ranges::any_of(cuts, &CutMark::in_edge);
+  if (edge_grooves) table.columns.back().width = 44;
   for (const CutMark& c : cuts) {
     const auto place = [&](double from, double to) {
       return c.round ? std::pair{length_text((from + to) / 2, show), say("centre")}
@@ -349,11 +359,9 @@ Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show) {
                                                  : "";
     table.rows.push_back(
         {c.id, word(c.role), left, right, low, high,
-         c.through   ? say("through")
-         : c.in_edge ? length_text(c.below, show) + " – " + length_text(c.below + c.depth, show)
-                     : length_text(c.depth, show),
-         corners,
-         c.in_edge ? say("edge")
+         c.through ? say("through") : length_text(c.in_edge ? c.into : c.depth, show), corners,
+         c.in_edge ? say("cut.edge_side", {{"wide", length_text(c.depth, show)},
+                                           {"below", length_text(c.below, show)}})
          : c.front ? "A"
                    : "B"});
   }

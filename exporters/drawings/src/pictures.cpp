@@ -42,9 +42,8 @@ Drawing picture(const Layout& layout, const Module& module) {
   d.width = seen.width() * scale + 2 * kMargin;
   d.height = seen.height() * scale + 2 * kMargin;
   d.frame = {{0, 0}, {d.width, d.height}};
-  add_view(d, drawn, place_view(seen, scale, {kMargin, kMargin}),
-                   kGroup35.visible(), kGroup35.hidden(),
-                   detail::owners_of(d, layout, scene));
+  add_view(d, drawn, place_view(seen, scale, {kMargin, kMargin}), kGroup35.visible(),
+           kGroup35.hidden(), detail::owners_of(d, layout, scene));
   return d;
 }
 

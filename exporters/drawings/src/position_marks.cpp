@@ -28,13 +28,12 @@ bool add_position_marks(Drawing& d, const ViewPlace& place, ViewSide side,
   for (std::size_t i = 0; i < at.size(); ++i) {
     const double along = (across ? place.x : place.y).paper(at[i]);
     const Vec2 end = point(along, kFarNumbered + kClear + 0.1);
-    const InkText number{std::to_string(i + 1),
-                         across ? end - Vec2{0, out < 0.0 ? kLetters : 0.0}
-                                : end - Vec2{0, kLetters / 2},
-                         kLetters,
-                         across      ? Align::centre
-                         : out < 0.0 ? Align::right
-                                     : Align::left};
+    const InkText number{
+        std::to_string(i + 1),
+        across ? end - Vec2{0, out < 0.0 ? kLetters : 0.0} : end - Vec2{0, kLetters / 2}, kLetters,
+        across      ? Align::centre
+        : out < 0.0 ? Align::right
+                    : Align::left};
     const bool numbered = is_free(d, extent(number), kClear);
     add_line(d, point(along, kNear), point(along, numbered ? kFarNumbered : kFar), pen);
     if (!numbered) continue;

@@ -26,8 +26,8 @@ void draw_line(Drawing& d, const ViewPlace& place, const VanLine& line, Pen pen)
 /// The wheel arches, seen from above.
 void draw_arches(Drawing& d, const ViewPlace& place, const Vehicle& van);
 
-/// Floor, roof, ribs, bows, wheel arches and openings of one side as edges without faces, so far out
-/// that whatever stands in the room hides them from `eye` (unit, towards the eye).
+/// Floor, roof, ribs, bows, wheel arches and openings of one side as edges without faces, so far
+/// out that whatever stands in the room hides them from `eye` (unit, towards the eye).
 Facets side_wires(const Vehicle& van, VanSide side, Vec3 eye);
 
 /// An arrow that says where the van drives, in the upper corner of a view where it points to.

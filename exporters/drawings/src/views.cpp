@@ -82,7 +82,7 @@ void add_view(Drawing& drawing, const Drawn& drawn, const ViewPlace& place, Pen 
       if (!kept.empty() && (arc.centre.x < piece.first || arc.centre.x > piece.second)) continue;
       const Vec2 centre = paper(arc.centre);
       // One scale everywhere: breaks only shift.
-      const double scale = (place.y.paper(1000.0) - place.y.paper(0.0)) / 1000.0;
+      const double scale = place.scale();
       Pen pen = arc.visible ? visible : hidden;
       // A small circle in a wide line would be a blot; a rounded corner goes on as its sides are.
       const bool whole = arc.to - arc.from > 1.9 * std::numbers::pi;
@@ -214,7 +214,7 @@ double distance(const Rect& box, Vec2 p) {
 }  // namespace
 
 bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height, double reach,
-               double clearance, const std::vector<Vec2>& others) {
+               const std::vector<Vec2>& others, double clearance) {
   constexpr double nearer = 0.8;  // on paper, so that nobody takes it for another's
   const double width = text_width(text, height);
   detail::Obstacles obstacles(drawing);

@@ -3,7 +3,7 @@
 #include "drawings/lettering.hpp"
 #include "drawings/views.hpp"
 #include "scene.hpp"
-#include "structure/grips.hpp"
+#include "structure/wall_holes.hpp"
 #include "van_lines.hpp"
 
 #include <algorithm>
@@ -20,17 +20,6 @@ constexpr double kOnCentre = 0.05;  // nearer to the centre line prints as on it
 constexpr double kBetween = 6.0;    // views, on paper
 constexpr double kTitleFoot = 6.0;  // under a view's title, on paper
 
-/// Where a screw or bolt goes into a rib or a bow.
-struct WallHole {
-  int place = 0;  ///< 0 left, 1 right, 2 roof: an index of kPlaces
-  Vec3 at;        ///< of its tip, in the van
-  const Bolt* bolt = nullptr;
-  double deep = 0.0;      ///< how far it goes into the rib or bow
-  std::string into;       ///< name of the rib or bow
-  std::string what;       ///< the module and the part that it holds
-  std::string rivet_nut;  ///< thread of the rivet nut that it takes there; or empty
-};
-
 struct WallPlace {
   ViewFrame view;
   const char* title;  ///< key of its words
@@ -40,50 +29,6 @@ struct WallPlace {
 constexpr WallPlace kPlaces[] = {{{{1, 0, 0}, {0, 0, 1}}, "view.left_side", "side.left", true},
                                  {{{-1, 0, 0}, {0, 0, 1}}, "view.right_side", "side.right", false},
                                  {{{1, 0, 0}, {0, 1, 0}}, "view.roof", "side.roof", true}};
-
-/// The rib or bow among the hosts: its name, and which place it belongs to.
-std::optional<std::pair<std::string, int>> carrier(const Vehicle& van, const Part& screw) {
-  for (const std::string& host : screw.hosts) {
-    for (const Rib& rib : van.ribs) {
-      if (host == "vehicle/rib." + rib.name)
-        return std::pair{rib.name, rib.side == VanSide::left ? 0 : 1};
-    }
-    for (const Bow& bow : van.bows) {
-      if (host == "vehicle/bow." + bow.name) return std::pair{bow.name, 2};
-    }
-  }
-  return std::nullopt;
-}
-
-/// Holes by place, each from the rear forwards and from below upwards or from right to left.
-std::vector<WallHole> holes_of(const Layout& layout) {
-  std::vector<WallHole> holes;
-  if (!layout.vehicle || !layout.catalogue) return holes;
-  for (const Grip& grip : grips(layout)) {
-    const Part& part = *layout.find(grip.id);
-    const auto in = carrier(*layout.vehicle, part);
-    const auto bolt = layout.catalogue->bolts.find(part.stock.key);
-    if (!in || bolt == layout.catalogue->bolts.end()) continue;
-    std::string what = module_title(layout, part.module);
-    for (const std::string& host : part.hosts) {
-      const Part* held = layout.find(host);
-      if (held == nullptr) continue;
-      what += ", " + held->title;
-      break;
-    }
-    holes.push_back({in->second, part.frame.origin + part.frame.z * bolt->second.length,
-                     &bolt->second, grip.held, in->first, std::move(what),
-                     grip.riveted ? grip.thread : std::string()});
-  }
-  std::ranges::stable_sort(holes, {}, [](const WallHole& h) {
-    return std::tuple(h.place, std::lround(h.at.x), h.place == 2 ? h.at.y : h.at.z);
-  });
-  return holes;
-}
-
-std::string hole_name(std::size_t index) {
-  return "W" + std::to_string(index + 1);
-}
 
 /// "M8 × 25"; a wood screw by its title.
 std::string bolt_text(const Bolt& bolt) {
@@ -105,10 +50,17 @@ std::string drill_text(const WallHole& hole, LengthStyle show) {
 
 Table hole_table(const std::vector<WallHole>& holes, LengthStyle show) {
   Table table;
-  table.columns = {{say("column.hole"), 12},       {say("column.side"), 13},
-                   {"X", 16, Align::right},        {say("column.height"), 16, Align::right},
-                   {say("column.off_centre"), 24}, {say("column.bolt"), 36},
-                   {say("column.drill"), 36},      {say("column.into"), 20},
+  double widest_drill = 36.0;
+  for (const WallHole& hole : holes)
+    widest_drill = std::max(widest_drill, text_width(drill_text(hole, show), table.height) + 3.0);
+  table.columns = {{say("column.hole"), 12},
+                   {say("column.side"), 13},
+                   {"X", 16, Align::right},
+                   {say("column.height"), 16, Align::right},
+                   {say("column.off_centre"), 30},
+                   {say("column.bolt"), 36},
+                   {say("column.drill"), widest_drill},
+                   {say("column.into"), 20},
                    {say("column.for"), 46}};
   for (std::size_t i = 0; i < holes.size(); ++i) {
     const WallHole& hole = holes[i];
@@ -116,7 +68,7 @@ Table hole_table(const std::vector<WallHole>& holes, LengthStyle show) {
     const std::string side =
         std::abs(hole.at.y) < kOnCentre ? "" : say(hole.at.y > 0.0 ? "side.left" : "side.right");
     table.rows.push_back(
-        {hole_name(i), say(kPlaces[hole.place].side), length_text(hole.at.x, show),
+        {holes[i].name, say(kPlaces[hole.place].side), length_text(hole.at.x, show),
          roof ? "" : length_text(hole.at.z, show),
          roof ? length_text(std::abs(hole.at.y), show) + (side.empty() ? "" : " ") + side : "",
          bolt_text(*hole.bolt), drill_text(hole, show), hole.into, hole.what});
@@ -161,12 +113,12 @@ AxisPlan stations_of(const Vehicle& van, int place) {
 }  // namespace
 
 bool has_wall_holes(const Layout& layout) {
-  return !holes_of(layout).empty();
+  return !wall_holes(layout).empty();
 }
 
 std::optional<Drawing> wall_plan(const PageSet& set, PageSize page, double scale) {
   const Layout& layout = set.layout;
-  const std::vector<WallHole> holes = holes_of(layout);
+  const std::vector<WallHole> holes = wall_holes(layout);
   if (holes.empty()) return std::nullopt;
   const Vehicle& van = *layout.vehicle;
   const LengthStyle show = layout.project.show;
@@ -233,8 +185,8 @@ std::optional<Drawing> wall_plan(const PageSet& set, PageSize page, double scale
     for (std::size_t i = 0; i < holes.size(); ++i) {
       if (holes[i].place != place) continue;
       const Vec2 spot = paper(at, holes[i]);
-      if (!add_label(d, spot, hole_name(i), kLetters, 5.0) &&
-          !add_callout(d, spot, hole_name(i), kLetters, kGroup35.thin(), {}, true))
+      if (!add_label(d, spot, holes[i].name, kLetters, 5.0) &&
+          !add_callout(d, spot, holes[i].name, kLetters, kGroup35.thin(), {}, true))
         return std::nullopt;
     }
   }

@@ -56,6 +56,7 @@ Json step_json(const Layout& layout, const AssemblyStep& step) {
           {"with", step.with},
           {"halves", step.halves},
           {"direction", step.straight ? direction(step.direction) : Json()},
+          {"first", length(step.first) > 0.5 ? direction(step.first) : Json()},
           {"travel_mm", step.straight ? length_mm(step.travel) : Json()},
           {"joined", step.joined},
           {"glued", step.glued},

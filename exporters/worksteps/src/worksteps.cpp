@@ -56,7 +56,6 @@ class Pages {
     out_ += "\n" + unit.title + " (" + unit.name + "), " +
             (unit.bench ? "on the bench" : "in its place in the van") + "\n";
     const Doings doings(layout_, names_, unit);
-    for (const std::string& text : after_lines(layout_, unit)) line(text);
     line("left, right, front and so on: " + doings.ways_meant());
     for (const std::string& text : doings.of_all()) line(text);
     std::size_t number = 0;
@@ -81,6 +80,9 @@ class Pages {
     for (const std::string& text : doings.before(step)) line(text);
     if (!step.straight) {
       line("no straight move was found: tilt it in, or spring it");
+    } else if (length(step.first) > 0.5) {
+      line("bring it in " + doings.way(step.first) + ", then slide it " +
+           doings.way(step.direction) + " over the last " + mm(layout_, step.travel));
     } else if (step.travel > 0.0) {
       line("slide it " + doings.way(step.direction) + " over the last " + mm(layout_, step.travel));
     } else {

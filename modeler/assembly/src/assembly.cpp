@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <set>
 
 namespace ribbay {
@@ -165,6 +166,35 @@ bool passes_a_door(const Layout& layout, Vec3 size) {
   });
 }
 
+/// True when a box is turned in the van to lie as it does here, or comes so through a door of the
+/// rear: what reaches from wall to wall does neither. What else stands there is not looked at.
+bool finds_its_place(const Layout& layout, const Box& box) {
+  if (!layout.vehicle || layout.vehicle->openings.empty()) return true;
+  const Vehicle& van = *layout.vehicle;
+  const Vec3 size = box.size();
+  const Vec3 middle = box.centre();
+  const auto fits = [&](double width, double x0, double x1, double z0, double z1) {
+    const auto clear = clear_width(van, std::max(x0, van.x_min()), std::min(x1, van.x_max()),
+                                   std::max(z0, 0.0), z1);
+    return clear && width <= clear->width();
+  };
+  const double level = std::hypot(size.x, size.y) / 2;
+  const double upright = std::hypot(size.y, size.z) / 2;
+  return fits(2 * level, middle.x - level, middle.x + level, box.lo.z, box.hi.z) ||
+         (middle.z >= upright &&
+          fits(2 * upright, box.lo.x, box.hi.x, middle.z - upright, middle.z + upright)) ||
+         std::ranges::any_of(van.openings, [&](const Opening& door) {
+           return door.kind == OpeningKind::rear && size.y <= door.to - door.from &&
+                  size.z <= door.top - door.bottom &&
+                  fits(size.y, van.x_min(), box.hi.x, box.lo.z, box.hi.z);
+         });
+}
+
+/// True when it can be carried to where it stands.
+bool comes_in(const Layout& layout, const Box& box) {
+  return passes_a_door(layout, box.size()) && finds_its_place(layout, box);
+}
+
 class Planner {
  public:
   explicit Planner(const Layout& layout) : layout_(layout), bench_(layout) {}
@@ -207,7 +237,7 @@ class Planner {
       whole[0].insert(whole[0].end(), each.parts.begin(), each.parts.end());
       frame.add(each.box);
     }
-    unit.bench = !frame.empty() && hangs_together(loose) && passes_a_door(layout_, frame.size());
+    unit.bench = !frame.empty() && hangs_together(loose) && comes_in(layout_, frame);
     if (unit.bench) {
       const Stage fixed(bench_, whole, standing_);
       const std::vector<Move::Undone> fixings = fixing_tools(fixed);
@@ -231,7 +261,7 @@ class Planner {
   void stand(const std::string& module) {
     for (std::size_t i = 0; i < layout_.parts.size(); ++i) {
       const Part& part = layout_.parts[i];
-      if (part.module == module && part.kind != PartKind::equipment) standing_.push_back(i);
+      if (part.module == module) standing_.push_back(i);
     }
   }
 
@@ -269,6 +299,8 @@ class Planner {
   struct Framed {
     Groups singles;  ///< of the frame
     Groups placed;   ///< what moves, the frame, the rest
+    std::vector<Move> on_bench{};
+    std::vector<Move> in_place{};
     std::size_t faults = 0;
   };
 
@@ -309,10 +341,12 @@ class Planner {
     }
     if (frame.singles.size() < 2) return std::nullopt;
     const Stage loose(bench_, frame.singles);
-    if (!hangs_together(loose) || !passes_a_door(layout_, loose.box.size())) return std::nullopt;
-    frame.faults = faults(take_apart(Stage(bench_, frame.placed, standing_)));
+    if (!hangs_together(loose) || !comes_in(layout_, loose.box)) return std::nullopt;
+    frame.in_place = take_apart(Stage(bench_, frame.placed, standing_));
+    frame.faults = faults(frame.in_place);
     if (frame.faults >= limit) return std::nullopt;
-    frame.faults += faults(take_apart(loose));
+    frame.on_bench = take_apart(loose);
+    frame.faults += faults(frame.on_bench);
     return frame.faults < limit ? std::optional(std::move(frame)) : std::nullopt;
   }
 
@@ -322,13 +356,11 @@ class Planner {
                        .module = unit.module,
                        .steps = {},
                        .fixings = {}};
-    const Stage loose(bench_, frame.singles);
-    add_steps(first, loose, take_apart(loose), {});
+    add_steps(first, Stage(bench_, frame.singles), frame.on_bench, {});
     std::vector<MadeBefore> before = made_before(layout_, made);
     before.push_back({first.title, first.name});
     plan_.units.push_back(std::move(first));
-    const Stage in_place(bench_, frame.placed, standing_);
-    add_steps(unit, in_place, take_apart(in_place), before);
+    add_steps(unit, Stage(bench_, frame.placed, standing_), frame.in_place, before);
   }
 
   /// `before` are units that were put together before: of the first groups of the stage.
@@ -387,6 +419,7 @@ class Planner {
                       .direction = -move.way,
                       .travel = move.travel,
                       .clear = move.clear,
+                      .first = -move.then,
                       .nuts = nut_runs(bench_, unit),
                       .hardware = {},
                       .meeting = {},

@@ -23,6 +23,8 @@ constexpr double kBeside = 1.0;
 constexpr double kRests = 2.0;
 /// A slide of this much needs no better one, mm.
 constexpr double kShort = 50.0;
+/// Past what held it a thing is free by this much, mm.
+constexpr double kPast = 0.1;
 /// A way is not worth another for less than this, mm.
 constexpr double kMuchShorter = 1.0;
 
@@ -265,6 +267,43 @@ double Blocking::let_go(std::size_t unit, Vec3 stopped, Vec3 way) const {
   return 0.0;
 }
 
+bool Blocking::goes(std::size_t unit, Vec3 shift, Vec3 way, double far) const {
+  std::vector<Solid> moving;
+  for (const std::size_t part : solids_of(unit)) {
+    Solid solid = stage_.bench.solids[part];
+    Frame there;
+    there.origin = shift;
+    for (ConvexPiece& piece : solid.pieces) piece = placed(piece, there);
+    solid.box = {solid.box.lo + shift, solid.box.hi + shift};
+    moving.push_back(std::move(solid));
+  }
+  const auto stopped = [&](std::size_t, const Solid& other) {
+    return std::ranges::any_of(moving,
+                               [&](const Solid& own) { return runs_into(own, other, way, far); });
+  };
+  for (std::size_t obstacle = 0; obstacle < obstacles(); ++obstacle) {
+    if (present(obstacle) && !of_unit(unit, obstacle) && any_solid(obstacle, stopped)) return false;
+  }
+  return std::ranges::none_of(stage_.standing, [&](std::size_t other) {
+    return stopped(other, stage_.bench.solids[other]);
+  });
+}
+
+std::optional<Blocking::Bend> Blocking::bend(std::size_t unit) {
+  std::optional<Bend> best;
+  for (const Vec3 way : movers_[unit].ways) {
+    if (guide_across(unit, way)) continue;
+    for (const Vec3 then : movers_[unit].ways) {
+      if (std::abs(dot(way, then)) > 0.5 || guide_across(unit, then)) continue;
+      const double slide = let_go(unit, then, way) + kPast;
+      if (slide > kShort || (best && slide >= best->slide)) continue;
+      if (goes(unit, {}, way, slide) && goes(unit, way * slide, then, travel(unit, then)))
+        best = Bend{way, slide, then};
+    }
+  }
+  return best;
+}
+
 Blocking::Way Blocking::shortest_way(std::size_t unit) {
   known_[unit] = measure_ways(unit);
   each_sliding(unit, [&](const Sliding& sliding, Vec3) {
@@ -291,6 +330,7 @@ Blocking::Way Blocking::measure_ways(std::size_t unit) {
   // What is taken out by a way of its own comes in by it.
   const auto own = std::ranges::find_if(
       open, [&](std::size_t way) { return dot(all[way], stage_.units[unit].removed) > kAlong; });
+  bool clear = true;
   if (own != open.end()) {
     open = {*own};
   } else if (stage_.in_place) {
@@ -298,23 +338,30 @@ Blocking::Way Blocking::measure_ways(std::size_t unit) {
     std::vector<std::size_t> outside;
     std::ranges::copy_if(open, std::back_inserter(outside),
                          [&](std::size_t way) { return comes_out(unit, all[way]); });
-    if (!outside.empty()) open = std::move(outside);
+    clear = !outside.empty();
+    if (clear) open = std::move(outside);
   }
   const std::vector<Pair> beside = pairs_near(unit, {}, 0.0, kBeside);
-  Way best{open.front(), std::numeric_limits<double>::infinity()};
+  Way best{.index = open.front(), .slide = std::numeric_limits<double>::infinity(), .past = clear};
   for (const std::size_t way : open) {
     double slide = 0.0;
     for (const Pair& pair : beside) slide = std::max(slide, past(pair, all[way]));
-    if (slide < best.slide - kMuchShorter) best = {way, slide};
+    if (slide < best.slide - kMuchShorter) {
+      best.index = way;
+      best.slide = slide;
+    }
   }
-  if (best.slide <= kMuchShorter) return {best.index, 0.0};
+  if (best.slide <= kMuchShorter) best.slide = 0.0;
   if (best.slide <= kShort) return best;
   // It may be let go earlier: when it is past what stops it on another way.
   for (const std::size_t stopped : shut) {
     for (const std::size_t way : open) {
       if (std::abs(dot(all[way], all[stopped])) > 0.5) continue;
       const double slide = let_go(unit, all[stopped], all[way]);
-      if (slide < best.slide - kMuchShorter) best = {way, slide};
+      if (slide < best.slide - kMuchShorter) {
+        best.index = way;
+        best.slide = slide;
+      }
     }
   }
   return best;

@@ -25,10 +25,18 @@ class Blocking {
     std::size_t index = 0;
     double slide = 0.0;  ///< mm
     double run = 0.0;    ///< on slides of its own, mm: made for it, however long
+    bool past = true;    ///< it comes out past all that stood there before
   };
   Way shortest_way(std::size_t unit);
   /// The same, as it was found while fewer things beside it had come off.
   Way known_way(std::size_t unit);
+  /// Of what no single way brings off: a short one, and one across it from there on. The shortest.
+  struct Bend {
+    Vec3 way;
+    double slide = 0.0;  ///< mm
+    Vec3 then;
+  };
+  std::optional<Bend> bend(std::size_t unit);
   /// The first way in which a tool reaches an item that is a bolt or screw.
   Reach free_tool(std::size_t item);
 
@@ -92,6 +100,8 @@ class Blocking {
   double let_go(std::size_t unit, Vec3 stopped, Vec3 way) const;
   Way measure_ways(std::size_t unit);
   bool stops(std::size_t unit, Vec3 way, double far, std::size_t obstacle) const;
+  /// True when it goes so far along `way`, from where it is by `shift`.
+  bool goes(std::size_t unit, Vec3 shift, Vec3 way, double far) const;
   /// True when it comes out of the modules that it is fixed to as well, past those that stand.
   bool comes_out(std::size_t unit, Vec3 way) const;
   bool hides(std::size_t item, const ToolRoom& room, std::size_t obstacle) const;

@@ -7,6 +7,7 @@
 #include "layout/floor_holes.hpp"
 #include "layout/front.hpp"
 #include "structure/turned_on.hpp"
+#include "structure/wall_holes.hpp"
 
 #include <algorithm>
 #include <compare>
@@ -87,6 +88,40 @@ Halves halves_of(const Layout& layout, const AssemblyStep& step) {
   return all;
 }
 
+/// "H1 to H6, H9": three and more that follow one another are told by their ends.
+template <class Hole, class Own>
+Ids runs_of(const std::vector<Hole>& holes, Own own) {
+  const auto is_own = [&](std::size_t i) { return i < holes.size() && own(holes[i]); };
+  Ids runs;
+  for (std::size_t first = 0; first < holes.size(); ++first) {
+    if (!is_own(first)) continue;
+    std::size_t last = first;
+    while (is_own(last + 1)) ++last;
+    if (last < first + 2) {
+      for (std::size_t i = first; i <= last; ++i) runs.push_back(holes[i].name);
+    } else {
+      runs.push_back(
+          say("step.hole_run", {{"first", holes[first].name}, {"last", holes[last].name}}));
+    }
+    first = last;
+  }
+  return runs;
+}
+
+std::string reason(AfterWhy why) {
+  switch (why) {
+    case AfterWhy::fixed:
+      return say("after.fixed");
+    case AfterWhy::stands:
+      return say("after.stands");
+    case AfterWhy::covers_fixing:
+      return say("after.covers_fixing");
+    case AfterWhy::closes_way:
+      break;
+  }
+  return say("after.closes_way");
+}
+
 using Counts = std::map<std::string, int>;  // by title
 
 /// What is turned onto bolts that are driven and is no part of the layout, by the spanner that its
@@ -130,7 +165,9 @@ std::string Doings::ways_meant() const {
 }
 
 std::string Doings::comes(const AssemblyStep& step) const {
-  return step.straight ? way(step.direction) : say("step.tilt");
+  if (!step.straight) return say("step.tilt");
+  if (length(step.first) < 0.5) return way(step.direction);
+  return say("step.bend", {{"first", way(step.first)}, {"then", way(step.direction)}});
 }
 
 std::vector<std::string> Doings::carrying(const Lift& lift) const {
@@ -139,56 +176,67 @@ std::vector<std::string> Doings::carrying(const Lift& lift) const {
 
 std::vector<std::string> Doings::of_all() const {
   Ids lines;
+  for (const AfterModule& each : unit_.after) {
+    const Module* module = layout_.module(each.module);
+    const bool titled = module != nullptr && !module->title.empty();
+    lines.push_back(say("step.after", {{"module", titled ? module->title : each.module},
+                                       {"why", reason(each.why)}}));
+  }
   add_holes(lines);
-  add_rivet_nuts(lines);
+  add_wall_holes(lines);
   const auto any = [&](auto test) { return std::ranges::any_of(unit_.steps, test); };
   if (any([](const AssemblyStep& step) { return !step.glued.empty(); }))
     lines.push_back(say("step.needs_glue"));
   if (any([](const AssemblyStep& step) { return !step.nuts.empty(); }))
     lines.push_back(say("step.finger_tight"));
+  const auto falls = [](const NutRun& run) { return std::abs(run.from.z) > 0.5; };
+  if (any([&](const AssemblyStep& step) { return std::ranges::any_of(step.nuts, falls); }))
+    lines.push_back(say("step.nuts_fall"));
   return lines;
 }
 
 /// The holes of its module in the van's floor: drilled before anything of it stands there.
 void Doings::add_holes(Ids& lines) const {
   if (!layout_.vehicle || unit_.name != unit_.module) return;
-  const std::vector<FloorHole> holes = floor_holes(layout_);
-  const auto own = [&](std::size_t i) {
-    return i < holes.size() && holes[i].bolt.id.starts_with(unit_.module + "/");
-  };
-  Ids runs;
-  for (std::size_t first = 0; first < holes.size(); ++first) {
-    if (!own(first)) continue;
-    std::size_t last = first;
-    while (own(last + 1)) ++last;
-    if (last < first + 2) {
-      for (std::size_t i = first; i <= last; ++i) runs.push_back(holes[i].name);
-    } else {
-      runs.push_back(
-          say("step.hole_run", {{"first", holes[first].name}, {"last", holes[last].name}}));
-    }
-    first = last;
-  }
+  const Ids runs = runs_of(floor_holes(layout_), [&](const FloorHole& hole) {
+    return hole.bolt.id.starts_with(unit_.module + "/");
+  });
   if (runs.empty()) return;
   lines.push_back(
       say("step.drill_floor", {{"holes", join(runs, ", ")}, {"sheet", say("title.floor")}}));
 }
 
-/// Rivet nuts stand in the van's sheet before the bolts come.
-void Doings::add_rivet_nuts(Ids& lines) const {
+/// The same in its ribs and bows: rivet nuts stand there before the bolts come, other holes are
+/// drilled.
+void Doings::add_wall_holes(Ids& lines) const {
   if (unit_.name != unit_.module || !layout_.catalogue) return;
-  const auto into_van = [&](const Part& part) {
-    return part.module == unit_.module && layout_.catalogue->bolts.contains(part.stock.key) &&
-           std::ranges::any_of(
-               part.hosts, [](const std::string& host) { return host.starts_with("vehicle/"); });
-  };
-  if (std::ranges::none_of(layout_.parts, into_van)) return;
+  const std::string prefix = unit_.module + "/";
+  if (std::ranges::none_of(layout_.parts, [&](const Part& part) {
+        return part.module == unit_.module && layout_.catalogue->bolts.contains(part.stock.key) &&
+               std::ranges::any_of(part.hosts, [](const std::string& host) {
+                 return host.starts_with("vehicle/");
+               });
+      }))
+    return;
+  const std::vector<WallHole> holes = wall_holes(layout_);
   Counts nuts;
-  for (const Grip& grip : grips(layout_)) {
-    if (grip.riveted && layout_.find(grip.id)->module == unit_.module)
-      ++nuts[say("on_bolt.rivet_nut", {{"size", grip.thread}})];
+  for (const WallHole& hole : holes) {
+    if (!hole.rivet_nut.empty() && hole.id.starts_with(prefix))
+      ++nuts[say("on_bolt.rivet_nut", {{"size", hole.rivet_nut}})];
   }
-  add_list("step.set_rivet_nuts", counted(nuts), lines);
+  const auto places = [&](bool riveted) {
+    return join(runs_of(holes,
+                        [&](const WallHole& hole) {
+                          return hole.id.starts_with(prefix) && hole.rivet_nut.empty() != riveted;
+                        }),
+                ", ");
+  };
+  if (!nuts.empty())
+    lines.push_back(say("step.set_rivet_nuts", {{"what", join(counted(nuts), ", ")},
+                                                {"holes", places(true)},
+                                                {"sheet", say("title.walls")}}));
+  if (const std::string drilled = places(false); !drilled.empty())
+    lines.push_back(say("step.drill_walls", {{"holes", drilled}, {"sheet", say("title.walls")}}));
 }
 
 std::vector<std::string> Doings::before(const AssemblyStep& step) const {
@@ -255,16 +303,11 @@ std::vector<std::string> Doings::after(const AssemblyStep& step) const {
 
 /// Fittings that no fastener of the layout holds are fixed through their own holes.
 void Doings::add_laid_in(const AssemblyStep& step, Ids& lines) const {
-  const auto held_by_itself = [&](const std::string& id) {
-    const Part* part = layout_.find(id);
-    if (part == nullptr || !layout_.catalogue) return false;
-    const auto fitting = layout_.catalogue->fittings.find(part->stock.key);
-    return fitting != layout_.catalogue->fittings.end() && !fitting->second.holes.empty() &&
-           std::ranges::none_of(layout_.parts,
-                                [&](const Part& other) { return among(other.hosts, id); });
-  };
   Ids own, others;
-  for (const std::string& id : step.hardware) (held_by_itself(id) ? own : others).push_back(id);
+  for (const std::string& id : step.hardware) {
+    const Part* part = layout_.find(id);
+    (part != nullptr && fixed_by_own_holes(layout_, *part) ? own : others).push_back(id);
+  }
   add_list("step.lay_in", names_.counted(others), lines);
   add_list("step.fix_fitting", names_.counted(own), lines);
 }
@@ -286,13 +329,40 @@ void Doings::add_meeting(const AssemblyStep& step, Ids& lines) const {
   add(of_hinges, "step.join_hinges", "step.join_counted_hinges");
 }
 
+/// Counted by what they are driven through and which way; those in bought hardware, which shows it,
+/// by their titles alone.
+std::vector<std::string> Doings::driven_through(const Ids& fasteners) const {
+  std::map<std::string, std::string> through;  // by fastener
+  for (const Grip& grip : grips(layout_, fasteners)) {
+    const std::string mark = grip.layers.empty() ? "" : names_.mark(grip.layers.front().what);
+    if (!mark.empty())
+      through[grip.id] =
+          say("step.through", {{"way", way(layout_.find(grip.id)->frame.z)}, {"mark", mark}});
+  }
+  std::vector<std::pair<std::string, Ids>> alike;  // in the order of the fasteners
+  for (const std::string& id : fasteners) {
+    const auto found = std::ranges::find(alike, through[id], [](const auto& a) { return a.first; });
+    if (found == alike.end())
+      alike.push_back({through[id], {id}});
+    else
+      found->second.push_back(id);
+  }
+  Ids all;
+  for (const auto& [how, ids] : alike) {
+    for (const std::string& each : names_.counted(ids))
+      all.push_back(how.empty() ? each : each + " " + how);
+  }
+  return all;
+}
+
 void Doings::add_driven(const std::vector<Driven>& fasteners, const char* key, Ids& lines) const {
-  add_list(key, names_.counted(ids_of(fasteners)), lines);
+  add_list(key, driven_through(ids_of(fasteners)), lines);
   add_list("step.with", tools(fasteners), lines);
   for (const auto& [spanner, titles] : turned_on_of(layout_, fasteners)) {
     const char* how = spanner > 0.0 ? "step.turn_on_spanner" : "step.turn_on";
-    lines.push_back(
-        say(how, {{"what", join(counted(titles), ", ")}, {"size", rounded_text(spanner, 1)}}));
+    lines.push_back(say(how, {{"what", join(counted(titles), ", ")},
+                              {"who", say(unit_.bench ? "step.who_holds" : "step.who_holds_far")},
+                              {"size", rounded_text(spanner, 1)}}));
   }
 }
 
@@ -335,6 +405,23 @@ std::size_t Doings::squared_after() const {
   return made;
 }
 
+std::vector<std::string> Doings::squaring(const AssemblyPlan& plan) const {
+  Ids lines;
+  if (unit_.name != unit_.module) return lines;
+  const LengthStyle show = layout_.project.show;
+  for (const SquareCheck& check : plan.squares) {
+    if (check.module == unit_.name)
+      lines.push_back(say("step.square", {{"view", check.view},
+                                          {"width", length_text(check.width, show)},
+                                          {"height", length_text(check.height, show)},
+                                          {"diagonal", length_text(check.diagonal, show)}}));
+  }
+  for (const SlotBolts& each : slot_bolts(layout_, unit_))
+    lines.push_back(say("step.tighten",
+                        {{"bolt", each.bolt}, {"nut", each.nut}, {"torque", torque_text(each)}}));
+  return lines;
+}
+
 std::vector<std::string> Doings::in_place() const {
   Ids lines;
   if (unit_.name != unit_.module) return lines;
@@ -347,6 +434,12 @@ std::vector<std::string> Doings::in_place() const {
   add_driven(unit_.fixings, "step.drive_in_place", lines);
   if (has_far_ends(layout_, unit_.module)) lines.push_back(say("step.far_ends"));
   return lines;
+}
+
+std::string torque_text(const SlotBolts& bolts) {
+  return bolts.tight
+             ? say("bench.torque", {{"torque", rounded_text(bolts.tight->torque_n_mm / 1000.0, 1)}})
+             : say("bench.torque_unknown");
 }
 
 std::string heavy_text(const Layout& layout, const AssemblyStep& step) {

@@ -47,7 +47,8 @@ class Order {
     std::vector<OrderedModule> order;
     std::vector<bool> done(modules.size(), false);
     const auto ready = [&](std::size_t m) {
-      return !done[m] && std::ranges::all_of(needs_[m], [&](const auto& n) { return done[n.first]; });
+      return !done[m] &&
+             std::ranges::all_of(needs_[m], [&](const auto& n) { return done[n.first]; });
     };
     while (order.size() < modules.size()) {
       std::size_t next = 0;
@@ -157,13 +158,13 @@ class Order {
       if (!module(part) || *module(part) == *module(fixing) || found.contains(*module(part)))
         continue;
       const Solid& solid = bench_.solids[part];
-      const bool before =
-          (!rooms.empty() && std::ranges::all_of(rooms, [&](const ToolRoom& room) {
-             return overlap_in(room, solid);
-           })) ||
-          std::ranges::any_of(held, [&](std::size_t panel) {
-            return runs_into(bench_.solids[panel], solid, out, kRoomBefore);
-          });
+      const bool before = (!rooms.empty() && std::ranges::all_of(rooms,
+                                                                 [&](const ToolRoom& room) {
+                                                                   return overlap_in(room, solid);
+                                                                 })) ||
+                          std::ranges::any_of(held, [&](std::size_t panel) {
+                            return runs_into(bench_.solids[panel], solid, out, kRoomBefore);
+                          });
       if (before) found.insert(*module(part));
     }
     return found;
@@ -188,6 +189,8 @@ class Order {
 
 }  // namespace
 
-std::vector<OrderedModule> module_order(const Workbench& bench) { return Order(bench).run(); }
+std::vector<OrderedModule> module_order(const Workbench& bench) {
+  return Order(bench).run();
+}
 
 }  // namespace ribbay::detail

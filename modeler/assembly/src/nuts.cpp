@@ -74,7 +74,8 @@ std::vector<SquareCheck> square_checks(const Workbench& bench, const std::string
       return std::ranges::any_of(boxes, [&](const Box& box) {
         const double u = right ? all.hi[view.across] - box.hi[view.across]
                                : box.lo[view.across] - all.lo[view.across];
-        const double v = top ? all.hi[view.up] - box.hi[view.up] : box.lo[view.up] - all.lo[view.up];
+        const double v =
+            top ? all.hi[view.up] - box.hi[view.up] : box.lo[view.up] - all.lo[view.up];
         return u < kPrinted && v < kPrinted;
       });
     };

@@ -10,7 +10,8 @@ namespace ribbay::detail {
 /// is no wood.
 double slack(const ConvexPiece& a, const ConvexPiece& b);
 
-/// True when `a`, moving, runs into `b`. What overlaps from the beginning is another check's matter.
+/// True when `a`, moving, runs into `b`. What overlaps from the beginning is another check's
+/// matter.
 bool runs_into(const Solid& a, const Solid& b, Vec3 way, double travel);
 
 /// True when something of `b` lies in the room.

@@ -183,9 +183,10 @@ class TakeApart {
   /// What comes off next; when nothing does by a straight move with every tool in reach, what lacks
   /// least.
   Move next() {
-    std::optional<Move> first;   // comes off after a long way along what stands beside it
-    std::optional<Move> second;  // comes off, and the rest falls apart
-    std::optional<Move> third;   // a tool does not reach
+    std::optional<Move> first;      // comes off after a long way along what stands beside it
+    std::optional<Move> second;     // comes off, and the rest falls apart
+    std::optional<Move> past_none;  // comes off, into what stood there before
+    std::optional<Move> third;      // a tool does not reach
     for (const std::size_t unit : left_) {
       const auto way = blocking_.free_way(unit);
       if (!way || buried(unit)) continue;
@@ -194,15 +195,22 @@ class TakeApart {
       if (!reached(unit)) {
         if (!third) third = move;
       } else if (keeps_together(unit)) {
+        const Blocking::Way known = blocking_.known_way(unit);
         if (is_equipment(unit) || made_to_come_out(unit) ||
-            blocking_.known_way(unit).slide <= kLongSlide)
+            (known.past && known.slide <= kLongSlide))
           return gone_shortest(move);
-        if (!first) first = move;
+        if (known.past) {
+          if (!first) first = move;
+        } else if (!past_none) {
+          past_none = move;
+        }
       } else if (!second) {
         second = move;
       }
     }
     if (first) return gone_shortest(*first);
+    if (past_none) return gone_shortest(*past_none);
+    if (const auto bent = next_bent()) return *bent;
     if (second) return gone_shortest(*second);
     if (third) return gone_shortest(*third);
     const auto top = std::ranges::find_if(left_, [&](std::size_t unit) { return !buried(unit); });
@@ -212,6 +220,23 @@ class TakeApart {
                .items = {}};
     stuck.stoppers = blocking_.stoppers(stuck.unit);
     return stuck;
+  }
+
+  /// The first that comes off by a short slide and a way across it, every tool in reach.
+  std::optional<Move> next_bent() {
+    for (const std::size_t unit : left_) {
+      if (blocking_.free_way(unit) || buried(unit) || !keeps_together(unit) || !reached(unit))
+        continue;
+      if (const auto bend = blocking_.bend(unit)) {
+        return Move{.unit = unit,
+                    .way = bend->way,
+                    .travel = bend->slide,
+                    .clear = blocking_.travel(unit, bend->then),
+                    .then = bend->then,
+                    .items = {}};
+      }
+    }
+    return std::nullopt;
   }
 
   const Stage& stage_;

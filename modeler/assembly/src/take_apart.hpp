@@ -13,6 +13,7 @@ struct Move {
   Vec3 way;             ///< that it comes off
   double travel = 0.0;  ///< the stretch on which it slides or is held, mm
   double clear = 0.0;   ///< until it is clear of the stage, mm
+  Vec3 then{};          ///< the way on after `travel`, when `way` ends there; else zero
   bool straight = true;
   bool held = true;  ///< as AssemblyStep::held
   struct Undone {

@@ -99,29 +99,6 @@ std::string holding(const Layout& layout, const AssemblyStep& step) {
   return say(step.held_later ? "step.prop" : "step.prop_alone");
 }
 
-std::vector<std::string> after_lines(const Layout& layout, const AssemblyUnit& unit) {
-  const auto reason = [](AfterWhy why) {
-    switch (why) {
-      case AfterWhy::fixed:
-        return "it is fixed to it";
-      case AfterWhy::stands:
-        return "it stands on it";
-      case AfterWhy::covers_fixing:
-        return "it would cover its fixings";
-      case AfterWhy::closes_way:
-        break;
-    }
-    return "it would stand in its way";
-  };
-  std::vector<std::string> lines;
-  for (const AfterModule& each : unit.after) {
-    const Module* module = layout.module(each.module);
-    lines.push_back("goes in after " + (module == nullptr ? "" : module->title + " ") + "(" +
-                    each.module + "): " + reason(each.why));
-  }
-  return lines;
-}
-
 std::string lifting_rule(const Layout& layout) {
   const double most = layout.project.one_person_lifts;
   const std::string reference = "the reference mass of ISO 11228-1";

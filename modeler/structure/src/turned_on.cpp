@@ -28,16 +28,23 @@ std::vector<double> own_holes(const Layout& layout, const Part& part) {
   std::vector<double> diameters;
   const auto fitting = layout.catalogue->fittings.find(part.stock.key);
   if (fitting == layout.catalogue->fittings.end()) return diameters;
-  const bool held = std::ranges::any_of(layout.parts, [&](const Part& other) {
-    return std::ranges::find(other.hosts, part.id) != other.hosts.end();
-  });
+  const bool own = fixed_by_own_holes(layout, part);
   for (const FixingHole& hole : fitting->second.holes) {
-    if (!held || is_far_end(hole)) diameters.push_back(hole.diameter);
+    if (own || is_far_end(hole)) diameters.push_back(hole.diameter);
   }
   return diameters;
 }
 
 }  // namespace
+
+bool fixed_by_own_holes(const Layout& layout, const Part& part) {
+  if (!layout.catalogue) return false;
+  const auto fitting = layout.catalogue->fittings.find(part.stock.key);
+  return fitting != layout.catalogue->fittings.end() && !fitting->second.holes.empty() &&
+         std::ranges::none_of(layout.parts, [&](const Part& other) {
+           return std::ranges::find(other.hosts, part.id) != other.hosts.end();
+         });
+}
 
 std::vector<OnBolt> on_bolt(const Layout& layout, const Grip& grip) {
   std::vector<OnBolt> all;

@@ -32,8 +32,8 @@ struct RunningDimensions {
     double near = 0.0;  ///< where its extension line starts on paper
   };
   std::vector<Station> stations;
-  /// Ends of the overall size along the same axis, model coordinates: values stay between them where they
-  /// can, clear of its extension lines. Without, between the ends of the view.
+  /// Ends of the overall size along the same axis, model coordinates: values stay between them
+  /// where they can, clear of its extension lines. Without, between the ends of the view.
   std::optional<std::pair<double, double>> within{};
 };
 
@@ -43,6 +43,9 @@ struct ViewPlace {
   AxisMap x;
   AxisMap y;
   int view = -1;  ///< index into Drawing::views, or -1
+
+  /// Views are broken along x alone.
+  double scale() const { return (y.paper(1000.0) - y.paper(0.0)) / 1000.0; }
 };
 
 struct DimensionStyle {

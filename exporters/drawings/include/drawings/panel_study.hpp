@@ -42,10 +42,18 @@ struct BendMark {
   double radius = 0.0;  ///< inside
 };
 
+/// Which way is up in the picture of a panel.
+enum class PanelUp {
+  up,      ///< as it stands in its module
+  behind,  ///< it lies there: the module's front is below
+  length,  ///< neither, or no module: its length lies
+};
+
 struct PanelStudy {
-  ViewFrame view;             ///< in shape coordinates, looking at face A
-  Rect picture;               ///< of the blank, in the view
-  int quarters = 0;           ///< by which its length is turned from lying, against the clock
+  ViewFrame view;  ///< in shape coordinates, looking at face A
+  Rect picture;    ///< of the blank, in the view
+  PanelUp up = PanelUp::length;
+  bool upright = false;       ///< its length runs upwards
   bool behind = false;        ///< face A is the part's back
   std::vector<Vec2> outline;  ///< its corners, in the order of Covering::edges
   std::vector<CutMark> cuts;
@@ -56,7 +64,6 @@ struct PanelStudy {
   double thickness = 0.0;
   double width() const { return picture.width(); }
   double height() const { return picture.height(); }
-  bool upright() const { return quarters % 2 != 0; }  ///< its length runs upwards
 };
 
 /// Neither along nor across, from one corner to the next.
@@ -65,29 +72,15 @@ bool slanted(Vec2 from, Vec2 to);
 /// Right through, its inside corners without a radius.
 bool is_sharp(const CutMark& cut);
 
+/// Whether there is wood at the lower left corner of the blank, which positions are measured from.
+bool has_datum_corner(const PanelStudy& panel);
+
 /// What is sawn and drilled: the part itself, or the blank of one that is bent.
 Shape cut_shape(const Part& part);
 
-/// Face A is the face of the sheet, or its back when most of the work is there. `quarters`: turned
-/// by so many from a view in which its length lies, against the clock.
-PanelStudy study_panel(const Part& part, int quarters);
-
-/// Which way is up in the picture of a panel.
-enum class PanelUp {
-  up,      ///< as it stands in its module
-  behind,  ///< it lies there: the module's front is below
-  length,  ///< neither, or no module: its length lies
-};
-
-/// The quarters by which all papers show a part that is no member, and so the corner that all count
-/// from: as it stands in its module; of what lies there the module's front is below.
-struct PanelPose {
-  int quarters = 0;
-  PanelUp up = PanelUp::length;
-};
-PanelPose pose_of(const Layout& layout, const Part& part);
-
-/// In that pose.
+/// A part that is no member, in the one pose that all papers show it in, and so with the corner
+/// that all count from: as it stands in its module; of what lies there the module's front is below.
+/// Face A is the face of the sheet, or its back when most of the work is there.
 PanelStudy study_panel(const Layout& layout, const Part& part);
 
 /// How finely a panel is drawn at a scale.

@@ -42,7 +42,7 @@ bool add_callout(Drawing& drawing, Vec2 anchor, const std::string& text, double 
 /// A text as near to `at` as free space allows, without leader, and nearer to it than to any of
 /// `others`. Returns false when none is within `reach`.
 bool add_label(Drawing& drawing, Vec2 at, const std::string& text, double height, double reach,
-               double clearance = 0.8, const std::vector<Vec2>& others = {});
+               const std::vector<Vec2>& others = {}, double clearance = 0.8);
 
 /// A double arrow along the grain, on a free spot of the face, outside of `gone`; above or below
 /// the face when what is left of it has no room.

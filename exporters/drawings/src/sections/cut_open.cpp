@@ -1,7 +1,8 @@
+#include "sections/cut_open.hpp"
+
 #include "base/tolerance.hpp"
 #include "drawings/convex_hull.hpp"
 #include "drawings/sections.hpp"
-#include "sections/cut_open.hpp"
 #include "sections/fastener.hpp"
 #include "shape/halved.hpp"
 

@@ -34,7 +34,4 @@ ViewPlace detail_view(const DetailPlace& detail, Vec2 middle, double radius, dou
 ViewPlace add_detail(Drawing& d, const Layout& layout, const Section& section,
                      const DetailPlace& detail, Vec2 middle, double radius, double scale);
 
-/// A narrow circle round the place in its section, with its letter. False when that finds no room.
-bool add_detail_mark(Drawing& d, const DetailPlace& detail, const ViewPlace& place, double radius);
-
 }  // namespace ribbay::detail

@@ -2,6 +2,7 @@
 
 #include "balloons.hpp"
 #include "base/wording.hpp"
+#include "detail_circle.hpp"
 #include "drawings/lettering.hpp"
 #include "drawings/views.hpp"
 #include "module_contents.hpp"
@@ -188,9 +189,9 @@ bool add_measured(Drawing& d, const Layout& layout, const Section& section,
 }
 
 /// Details of the joints, as many as find room.
-void add_details(Drawing& d, const Layout& layout, const Module& module,
-                 const ModuleCuts& cuts, const std::vector<Section>& sections,
-                 const std::vector<ViewPlace>& places, double scale, const Rect& area) {
+void add_details(Drawing& d, const Layout& layout, const Module& module, const ModuleCuts& cuts,
+                 const std::vector<Section>& sections, const std::vector<ViewPlace>& places,
+                 double scale, const Rect& area) {
   const double larger =
       scale_below(scale * (scale < kSmallScale ? 2.0 : 1.0) * kDetailLarger * 1.001);
   const double in_van = kDetailRadius / larger;
@@ -201,7 +202,10 @@ void add_details(Drawing& d, const Layout& layout, const Module& module,
                                                    {"scale", scale_text(larger)},
                                                    {"kind", detail.kind}});
     Drawing trial = d;
-    if (!add_detail_mark(trial, detail, places[detail.section], in_van * scale)) continue;
+    const ViewPlace& place = places[detail.section];
+    if (!add_detail_mark(trial, {place.x.paper(detail.at.x), place.y.paper(detail.at.y)},
+                         in_van * scale, std::string(1, detail.letter)))
+      continue;
     // Only what may reach into the circle.
     std::vector<std::size_t> near;
     for (const std::size_t i : cuts.parts()) {

@@ -34,11 +34,12 @@ class ModuleCuts {
 
 /// One attempt at the page of a module's sections: the views that show where they run, and each
 /// section with the marks of what is cut. Nothing when it does not fit.
-std::optional<Drawing> section_drawing(const PageSet& set, const Module& module,
-                                       ModuleCuts& cuts, PageSize page, double scale);
+std::optional<Drawing> section_drawing(const PageSet& set, const Module& module, ModuleCuts& cuts,
+                                       PageSize page, double scale);
 
-/// The same views put into what is free of `area` on another drawing of the module, with marks of what is
-/// cut or without. Where `scale` is not the page's their titles tell it. False when they do not fit: then what was drawn is of no use.
+/// The same views put into what is free of `area` on another drawing of the module, with marks of
+/// what is cut or without. Where `scale` is not the page's their titles tell it. False when they do
+/// not fit: then what was drawn is of no use.
 bool add_sections(Drawing& d, const PageSet& set, const Module& module, ModuleCuts& cuts,
                   double scale, double page_scale, const Rect& area, bool balloons);
 

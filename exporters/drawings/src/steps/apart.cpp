@@ -83,7 +83,9 @@ class Apart {
       for (const Driven& each : step.fasteners) take(each.id);
       for (const NutRun& run : step.nuts) std::ranges::for_each(run.nuts, take);
       // A step with nothing straight is drawn apart upwards: one sees it best so.
-      thing.way = step.straight && length(step.direction) > 0.5 ? -step.direction : Vec3{0, 0, 1};
+      thing.way = Vec3{0, 0, 1};
+      if (step.straight && length(step.direction) > 0.5)
+        thing.way = length(step.first) > 0.5 ? -step.first : -step.direction;
       all.add(thing.box);
       things_.push_back(std::move(thing));
     }

@@ -3,7 +3,9 @@
 #include "assembly/doings.hpp"
 #include "balloons.hpp"
 #include "base/wording.hpp"
+#include "drawings/lettering.hpp"
 #include "drawings/views.hpp"
+#include "layout/front.hpp"
 #include "module_contents.hpp"
 #include "scene.hpp"
 #include "steps/looks.hpp"
@@ -24,8 +26,12 @@ constexpr double kFoot = 6.0;       // between the picture and what stands under
 /// The steps of a picture as a table; what is long takes several rows.
 class StepTable {
  public:
-  StepTable(const PageSet& set, const AssemblyUnit& unit)
-      : set_(set), unit_(unit), names_(set.layout, set.types), doings_(set.layout, names_, unit) {
+  StepTable(const PageSet& set, const AssemblyPlan& plan, const AssemblyUnit& unit)
+      : set_(set),
+        plan_(plan),
+        unit_(unit),
+        names_(set.layout, set.types),
+        doings_(set.layout, names_, unit) {
     if (const Module* module = set.layout.module(unit.module))
       bought_ = bought_references(set.layout, *module);
     table_.columns = {{say("column.step"), 11, Align::right},
@@ -39,14 +45,43 @@ class StepTable {
     add("", "", say("step.directions"), "", {doings_.ways_meant()});
     if (group.steps.front().step == 0 && !doings_.of_all().empty())
       add("", "", say("step.of_all"), "", doings_.of_all());
-    for (const ApartStep& apart : group.steps) add_step(apart.step, sheets);
+    add_steps(group, sheets);
     if (group.steps.back().step + 1 == unit_.steps.size() && !doings_.in_place().empty())
       add("", "", say("step.finish"), "", doings_.in_place());
     return std::move(table_);
   }
 
  private:
-  void add_step(std::size_t index, const StepSheets& sheets) {
+  /// What is told of a step.
+  struct Told {
+    std::string ref, what, moves;
+    std::vector<std::string> with;
+    friend bool operator==(const Told&, const Told&) = default;
+  };
+
+  /// Steps one after the other of which the same is told share their rows.
+  void add_steps(const ApartGroup& group, const StepSheets& sheets) {
+    for (std::size_t i = 0; i < group.steps.size();) {
+      Told told = told_of(group.steps[i].step, sheets);
+      std::size_t last = i;
+      while (last + 1 < group.steps.size() && told_of(group.steps[last + 1].step, sheets) == told)
+        ++last;
+      std::string number = std::to_string(group.steps[i].step + 1);
+      if (last > i) {
+        number += "–" + std::to_string(group.steps[last].step + 1);
+        told.with.insert(told.with.begin(), say("step.each"));
+      }
+      add(number, told.ref, told.what, told.moves, told.with);
+      const std::size_t squared = doings_.squared_after();
+      if (group.steps[i].step < squared && squared <= group.steps[last].step + 1) {
+        if (const auto lines = doings_.squaring(plan_); !lines.empty())
+          add("", "", say("step.squared"), "", lines);
+      }
+      i = last + 1;
+    }
+  }
+
+  Told told_of(std::size_t index, const StepSheets& sheets) const {
     const AssemblyStep& step = unit_.steps[index];
     const Part* part = set_.layout.find(step.parts.front());
     const bool one = step.parts.size() == 1;
@@ -59,10 +94,10 @@ class StepTable {
     if (const std::string heavy = heavy_text(set_.layout, step); !heavy.empty())
       lines.push_back(heavy);
     if (const auto sheet = sheets.find(step.unit); sheet != sheets.end())
-      lines.push_back(say("step.made_before", {{"sheet", sheet->second}}));
+      lines.push_back(say("step.made_before", {{"sheets", sheet->second}}));
     std::ranges::move(doings_.before(step), std::back_inserter(lines));
     std::ranges::move(doings_.after(step), std::back_inserter(lines));
-    add(std::to_string(index + 1), ref, one ? part->title : step.title, doings_.comes(step), lines);
+    return {ref, one ? part->title : step.title, doings_.comes(step), lines};
   }
 
   void add(const std::string& number, const std::string& ref, const std::string& what,
@@ -81,6 +116,7 @@ class StepTable {
   }
 
   const PageSet& set_;
+  const AssemblyPlan& plan_;
   const AssemblyUnit& unit_;
   Names names_;
   Doings doings_;
@@ -180,6 +216,23 @@ Drawn only(const Drawn& drawn, std::size_t from, std::size_t to) {
   return out;
 }
 
+/// Which way is which in the picture: an arrow along `way` over its word, on a free spot of the
+/// room.
+void add_way(Drawing& d, const ViewFrame& view, Vec3 way, const std::string& word,
+             const Rect& room) {
+  constexpr double letters = 3.5;
+  constexpr double arrow = 18.0;
+  const Vec2 run = view.picture(way) * arrow;
+  const Vec2 size{std::max(std::abs(run.x), text_width(word, letters)),
+                  std::abs(run.y) + letters + 3.0};
+  const auto spot = free_spot(d, room, size);
+  if (!spot) return;
+  const Vec2 middle{spot->x + size.x / 2, spot->y + size.y - std::abs(run.y) / 2};
+  add_line(d, middle - run * 0.5, middle + run * 0.5, kGroup35.thin());
+  add_arrow(d, middle + run * 0.5, normalized(run));
+  add_text(d, word, {middle.x, spot->y}, letters, Align::centre);
+}
+
 /// Extent of the picture by the boxes of what it shows: never less than it is.
 Vec2 rough_size(const Layout& layout, const ApartGroup& group, const ViewFrame& view) {
   Rect all{{1e300, 1e300}, {-1e300, -1e300}};
@@ -231,7 +284,7 @@ std::optional<Drawing> step_drawing(const PageSet& set, const AssemblyPlan& plan
   block.quantity = "1";
   Drawing d = open_page(set, page, block);
   const Rect area = usable_area(d, set.not_for_cutting);
-  const Table table = StepTable(set, unit).of(group, sheets);
+  const Table table = StepTable(set, plan, unit).of(group, sheets);
   const Rect title = title_area(d);
   const double head = title.hi.y + table.total_height();
   if (head > area.hi.y) return std::nullopt;
@@ -274,6 +327,10 @@ std::optional<Drawing> step_drawing(const PageSet& set, const AssemblyPlan& plan
   add_view(d, only(drawn, apart, traces), place, kGroup35.visible(), narrow, owners);
   add_view(d, only(drawn, traces, scene.bodies.bodies.size()), place, kGroup35.centre(),
            kGroup35.centre(), owners);
+  const Module* module = set.layout.module(unit.module);
+  if (unit.bench && module != nullptr)
+    add_way(d, view, front_way(module->front), say("way_front"), room);
+  if (!unit.bench) add_way(d, view, front_way("front"), say("forward"), room);
   return d;
 }
 

@@ -10,7 +10,7 @@
 
 namespace ribbay::detail {
 
-/// Of each unit with pictures, by its name: the identification number of its first sheet.
+/// Of each unit with pictures, by its name: the identification numbers of its sheets.
 using StepSheets = std::map<std::string, std::string>;
 
 /// The way to look at a group of steps, out of five, that shows most of them; the module's own wins

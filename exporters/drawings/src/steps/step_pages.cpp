@@ -63,8 +63,10 @@ std::vector<SetPage> step_pages(const Layout& layout, const AssemblyPlan& plan,
   const std::vector<ApartGroup> groups = taken_apart(layout, plan);
   const std::vector<std::string> ends = suffixes(plan, groups);
   detail::StepSheets sheets;
-  for (std::size_t i = 0; i < groups.size(); ++i)
-    sheets.try_emplace(plan.units[groups[i].unit].name, detail::document_number(set, ends[i]));
+  for (std::size_t i = 0; i < groups.size(); ++i) {
+    std::string& numbers = sheets[plan.units[groups[i].unit].name];
+    numbers += (numbers.empty() ? "" : ", ") + detail::document_number(set, ends[i]);
+  }
   int number = 601;
   for (std::size_t i = 0; i < groups.size(); ++i) {
     const ApartGroup& group = groups[i];

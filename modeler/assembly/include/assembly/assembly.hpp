@@ -45,7 +45,8 @@ struct AssemblyStep {
   /// The last stretch of that, mm: beside what it touches there, or while a tongue or groove holds
   /// it on its other ways; nothing where it is only set against what stands.
   double travel = 0.0;
-  double clear = 0.0;                 ///< from where it is clear of all the rest, mm
+  double clear = 0.0;  ///< from where it is clear of all the rest, mm
+  Vec3 first{};  ///< unit, in the van: the way it comes before `travel` begins; zero: the same
   std::vector<NutRun> nuts;           ///< put into its slots first
   std::vector<std::string> hardware;  ///< laid in now: brackets, plates, dowels
   std::vector<std::string> meeting;   ///< halves of hinges and slides that meet their others now

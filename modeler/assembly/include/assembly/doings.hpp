@@ -1,5 +1,6 @@
 #pragma once
 
+#include "assembly/torque.hpp"
 #include "assembly/words.hpp"
 
 #include <string>
@@ -23,8 +24,8 @@ class Doings {
   /// How what is heavy is carried, its ends named so.
   std::vector<std::string> carrying(const Lift& lift) const;
 
-  /// What holds for all steps: holes to drill in the van and rivet nuts to set there before, glue
-  /// that is needed, bolts that stay loose; may be empty.
+  /// What holds for all steps: the modules that it goes in after, holes to drill in the van and
+  /// rivet nuts to set there before, glue that is needed, bolts that stay loose; may be empty.
   std::vector<std::string> of_all() const;
   /// Before it comes: slot nuts, halves of slides and hinges, what sits on it already, glue.
   std::vector<std::string> before(const AssemblyStep& step) const;
@@ -34,13 +35,17 @@ class Doings {
   /// After how many steps its frame is squared and fixed: before equipment after which only more of
   /// it comes, and what is laid in loose, as shelves. At least one.
   std::size_t squared_after() const;
+  /// Then: sizes and diagonals of the frame, and how tight the bolts in slot nuts and in nuts are
+  /// driven; may be empty.
+  std::vector<std::string> squaring(const AssemblyPlan& plan) const;
   /// When a module is in its place: how heavy it is to bring in from the bench, what is put up and
   /// driven there; may be empty.
   std::vector<std::string> in_place() const;
 
  private:
   void add_holes(std::vector<std::string>& lines) const;
-  void add_rivet_nuts(std::vector<std::string>& lines) const;
+  void add_wall_holes(std::vector<std::string>& lines) const;
+  std::vector<std::string> driven_through(const std::vector<std::string>& fasteners) const;
   void add_nuts(const AssemblyStep& step, std::vector<std::string>& lines) const;
   void add_halves(const AssemblyStep& step, bool hung, std::vector<std::string>& lines) const;
   void add_laid_in(const AssemblyStep& step, std::vector<std::string>& lines) const;
@@ -53,6 +58,9 @@ class Doings {
   const AssemblyUnit& unit_;
   Vec3 front_;  ///< the way that the module's front looks
 };
+
+/// "25.3 N m", or that the maker of the nut says it.
+std::string torque_text(const SlotBolts& bolts);
 
 /// "28 kg: two people or a prop"; empty when one person lifts it.
 std::string heavy_text(const Layout& layout, const AssemblyStep& step);

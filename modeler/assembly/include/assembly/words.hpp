@@ -40,9 +40,6 @@ std::vector<std::string> tools(const std::vector<Driven>& fasteners);
 /// something holds it.
 std::string holding(const Layout& layout, const AssemblyStep& step);
 
-/// Which modules go in before this one, and why: "goes in after Rack (rack): it would ...".
-std::vector<std::string> after_lines(const Layout& layout, const AssemblyUnit& unit);
-
 /// What one person lifts alone here, and who says so.
 std::string lifting_rule(const Layout& layout);
 

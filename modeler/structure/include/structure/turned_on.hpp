@@ -32,4 +32,7 @@ std::vector<OnBolt> on_bolt(const Layout& layout, const Grip& grip);
 /// by title, then module.
 std::vector<TurnedOn> turned_on(const Layout& layout);
 
+/// A fitting with holes that no fastener of the layout goes through.
+bool fixed_by_own_holes(const Layout& layout, const Part& part);
+
 }  // namespace ribbay
