@@ -47,8 +47,8 @@ Printed printed_on(const Drawing& drawing, LengthStyle show) {
   return out;
 }
 
-/// True when the page says where `at` is: a size or a table's field from either end of the part, or a
-/// row of holes that comes by in whole pitches.
+/// True when the page says where `at` is: a size or a table's field from either end of the part, or
+/// a row of holes that comes by in whole pitches.
 bool is_told(const Printed& printed, double at, double lo, double hi) {
   for (const double from : {at - lo, hi - at}) {
     for (const double p : printed.lengths) {
@@ -86,7 +86,8 @@ std::vector<Bore> bores_of(const Part& part) {
 
 }  // namespace
 
-TEST_CASE("every hole of every made part is located on its drawing", "[drawings][audit][projects]") {
+TEST_CASE("every hole of every made part is located on its drawing",
+          "[drawings][audit][projects]") {
   int holes = 0;
   for (const projects::Drawn& project : projects::all()) {
     CAPTURE(project.file);
@@ -105,11 +106,9 @@ TEST_CASE("every hole of every made part is located on its drawing", "[drawings]
         const bool member = part.kind == PartKind::member;
         // In a member's end the hole stands in the profile's own core, or is not located by a size.
         if (member && std::abs(bore.direction.z) > 0.7) continue;
-        if (std::abs(bore.direction.x) < 0.7 &&
-            !(member && std::abs(bore.at.x - middle.x) < 0.01))
+        if (std::abs(bore.direction.x) < 0.7 && !(member && std::abs(bore.at.x - middle.x) < 0.01))
           CHECK(is_told(printed, bore.at.x, box.lo.x, box.hi.x));
-        if (std::abs(bore.direction.y) < 0.7 &&
-            !(member && std::abs(bore.at.y - middle.y) < 0.01))
+        if (std::abs(bore.direction.y) < 0.7 && !(member && std::abs(bore.at.y - middle.y) < 0.01))
           CHECK(is_told(printed, bore.at.y, box.lo.y, box.hi.y));
         if (member) CHECK(is_told(printed, bore.at.z, box.lo.z, box.hi.z));
       }
@@ -180,8 +179,8 @@ TEST_CASE("sizes of part drawings end on what they measure", "[drawings][audit][
           add(l.view, l.b);
           continue;
         }
-        // The cross at the middle of a hole, which may be too small to be drawn; the axis of one in an
-        // edge begins 1.5 mm before the hole does.
+        // The cross at the middle of a hole, which may be too small to be drawn; the axis of one in
+        // an edge begins 1.5 mm before the hole does.
         for (const Vec2 p : {(l.a + l.b) * 0.5, l.a + normalized(l.b - l.a) * 1.5}) {
           for (std::size_t v = 0; v < page.drawing.views.size(); ++v) {
             if (inside({p, p}, grown(page.drawing.views[v], 0.01))) add(static_cast<int>(v), p);
@@ -210,8 +209,8 @@ TEST_CASE("sizes of part drawings end on what they measure", "[drawings][audit][
 }
 
 TEST_CASE("lines and letters have the widths of the series", "[drawings][audit][projects]") {
-  // ISO 128-2: 0.13, 0.18, 0.25, 0.35, 0.5, 0.7, 1, 1.4, 2 mm, steps of the square root of two; heights of
-  // letters in the same steps, ISO 3098-1 (both from memory).
+  // ISO 128-2: 0.13, 0.18, 0.25, 0.35, 0.5, 0.7, 1, 1.4, 2 mm, steps of the square root of two;
+  // heights of letters in the same steps, ISO 3098-1 (both from memory).
   for (const projects::Drawn& project : projects::all()) {
     for (const SetPage& page : project.pages) {
       CAPTURE(project.file, page.path);
@@ -233,8 +232,7 @@ TEST_CASE("lines and letters have the widths of the series", "[drawings][audit][
 TEST_CASE("every file is valid, its words can be found and its letters are strokes",
           "[drawings][render][projects]") {
   // The document type of SVG 1.1, second edition, as Debian's w3c-sgml-lib carries it.
-  const std::string type =
-      "/usr/share/xml/w3c-sgml-lib/schema/dtd/REC-SVG11-20110816/svg11.dtd";
+  const std::string type = "/usr/share/xml/w3c-sgml-lib/schema/dtd/REC-SVG11-20110816/svg11.dtd";
   REQUIRE(std::filesystem::exists(type));
   const TemporaryFolder folder;
   int files = 0;
@@ -262,9 +260,8 @@ TEST_CASE("every file is valid, its words can be found and its letters are strok
     }
   }
   CHECK(files > 200);
-  CHECK(std::system(("xmllint --nonet --noout --dtdvalid " + type + " '" +
-                     folder.path().string() + "'/*.svg 2>'" +
-                     (folder.path() / "faults.txt").string() + "'")
+  CHECK(std::system(("xmllint --nonet --noout --dtdvalid " + type + " '" + folder.path().string() +
+                     "'/*.svg 2>'" + (folder.path() / "faults.txt").string() + "'")
                         .c_str()) == 0);
   // The check sees what is wrong.
   std::ofstream(folder.path() / "planted.xml")
@@ -277,8 +274,7 @@ TEST_CASE("every file is valid, its words can be found and its letters are strok
 TEST_CASE("holes through the floor are told with their drill", "[drawings][projects]") {
   int holes = 0;
   for (const projects::Drawn& project : projects::all()) {
-    const auto page =
-        std::ranges::find(project.pages, "drawings/002-floor.svg", &SetPage::path);
+    const auto page = std::ranges::find(project.pages, "drawings/002-floor.svg", &SetPage::path);
     if (page == project.pages.end()) continue;
     CAPTURE(project.file);
     std::multiset<std::string> drills;
@@ -316,7 +312,8 @@ TEST_CASE("every screw into a rib or a bow has its hole on the walls' drilling p
     std::multiset<std::pair<std::string, std::string>> wanted;
     std::multiset<std::string> pilots;
     for (const Part& part : layout.parts) {
-      if (part.kind != PartKind::hardware || !layout.catalogue->bolts.contains(part.stock.key)) continue;
+      if (part.kind != PartKind::hardware || !layout.catalogue->bolts.contains(part.stock.key))
+        continue;
       const auto in = [&](const char* what) {
         return std::ranges::any_of(part.hosts,
                                    [&](const std::string& host) { return host.starts_with(what); });
@@ -339,8 +336,7 @@ TEST_CASE("every screw into a rib or a bow has its hole on the walls' drilling p
         boards = boards && board->kind == PartKind::panel;
         deep -= board->stock.thickness;
       }
-      if (boards)
-        pilots.insert("Ø" + show(bolt.pilot_hole) + " pilot, " + show(deep) + " deep");
+      if (boards) pilots.insert("Ø" + show(bolt.pilot_hole) + " pilot, " + show(deep) + " deep");
     }
     const auto page = std::ranges::find(project.pages, "drawings/004-walls.svg", &SetPage::path);
     REQUIRE((page != project.pages.end()) == !wanted.empty());
@@ -361,7 +357,8 @@ TEST_CASE("every screw into a rib or a bow has its hole on the walls' drilling p
       for (std::size_t t = 0; t + 3 < d.texts.size(); ++t) {
         const std::string& side = d.texts[t + 1].text;
         if (side != "left" && side != "right" && side != "roof") continue;
-        if (d.texts[t].text != name || std::abs(d.texts[t].at.y - d.texts[t + 3].at.y) > 0.7) continue;
+        if (d.texts[t].text != name || std::abs(d.texts[t].at.y - d.texts[t + 3].at.y) > 0.7)
+          continue;
         std::string second = d.texts[t + 3].text;
         second = second.substr(0, second.find(' '));
         told.insert({d.texts[t + 2].text, second});
@@ -382,12 +379,16 @@ TEST_CASE("the plan tells where each module begins and ends", "[drawings][projec
     for (const Module& m : project.layout.modules) {
       CAPTURE(m.name);
       const auto has = [&](const std::string& text) {
-        return std::ranges::any_of(page->drawing.texts, [&](const InkText& t) { return t.text == text; });
+        return std::ranges::any_of(page->drawing.texts,
+                                   [&](const InkText& t) { return t.text == text; });
       };
       Box box;
+      Box held;
       for (const Part& part : project.layout.parts) {
-        if (part.module == m.name && part.kind != PartKind::hardware) box.add(bounds(part));
+        if (part.module != m.name || part.kind == PartKind::hardware) continue;
+        (part.kind == PartKind::equipment ? held : box).add(bounds(part));
       }
+      if (box.empty()) box = held;
       CHECK(has(show(box.lo.x)));
       CHECK(has(show(box.hi.x)));
       CHECK(has(show(box.hi.z)));

@@ -3,9 +3,11 @@
 #include "assembly_views.hpp"
 #include "balloons.hpp"
 #include "base/tolerance.hpp"
+#include "base/ways.hpp"
 #include "base/wording.hpp"
 #include "drawings/lettering.hpp"
 #include "isometric_views.hpp"
+#include "layout/front.hpp"
 #include "lists.hpp"
 
 #include <algorithm>
@@ -50,19 +52,26 @@ bool may_fit(const Box& box, const Looks& looks, double scale, const Rect& frame
          (front.height() + seen_box(box, looks.top).height()) * scale <= frame.height();
 }
 
-/// How high the module stands, from where its own heights are measured; false when it finds no
-/// room.
-bool add_height(Drawing& d, const Layout& layout, const ModuleContents& contents,
-                const Rect& area) {
+/// Which way its front looks, and how high it stands, from where its own heights are measured;
+/// false when that finds no room.
+bool add_stand(Drawing& d, const Layout& layout, const Module& module,
+               const ModuleContents& contents, const Rect& area) {
+  if (!layout.vehicle) return true;
   constexpr double letters = 2.5;
-  const double height = contents.box.lo.z;
-  if (!layout.vehicle || height < kSame) return true;
-  const std::string text =
-      say("note.above_floor", {{"height", length_text(height, layout.project.show)}});
-  const Vec2 size{text_width(text, letters) + 2.0, letters + 3.0};
-  const auto spot = free_spot(d, area, size);
+  constexpr double row = 4.0;
+  std::vector<std::string> notes{
+      say("note.front", {{"way", van_way_text(front_way(module.front))}})};
+  if (const double height = contents.box.lo.z; height >= kSame)
+    notes.push_back(
+        say("note.above_floor", {{"height", length_text(height, layout.project.show)}}));
+  double width = 0.0;
+  for (const std::string& note : notes) width = std::max(width, text_width(note, letters));
+  const double high = row * static_cast<double>(notes.size());
+  const auto spot = free_spot(d, area, {width + 2.0, high + 1.5});
   if (!spot) return false;
-  add_text(d, text, *spot + Vec2{1.0, 1.5}, letters);
+  for (std::size_t i = 0; i < notes.size(); ++i)
+    add_text(d, notes[i], *spot + Vec2{1.0, high - row * static_cast<double>(i + 1) + 1.5},
+             letters);
   return true;
 }
 
@@ -108,7 +117,7 @@ std::optional<Drawing> assembly_drawing(const PageSet& set, const Module& module
 
   AssemblyViews views = views_of(layout, module, contents, scale);
   if (!add_views(d, layout, contents, views, area, scale)) return std::nullopt;
-  if (!add_height(d, layout, contents, area)) return std::nullopt;
+  if (!add_stand(d, layout, module, contents, area)) return std::nullopt;
   const auto missing = add_isometrics(d, set, module, contents, looks.isometric, scale, area);
   if (!missing) return std::nullopt;
   if (!add_hidden_parts(d, set, module, *missing, views.front, scale)) return std::nullopt;

@@ -338,15 +338,15 @@ Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show) {
   Table table;
   table.columns = {{say("column.cut"), 12},
                    {say("column.kind"), 26},
-                   {say("column.x_from"), 20, Align::right},
-                   {say("column.x_to"), 20, Align::right},
-                   {say("column.y_from"), 20, Align::right},
-                   {say("column.y_to"), 20, Align::right},
-                   {say("column.depth"), 20, Align::right},
-                   {say("column.corners"), 18},
+                   {say("column.x_from"), 18, Align::right},
+                   {say("column.x_to"), 18, Align::right},
+                   {say("column.y_from"), 18, Align::right},
+                   {say("column.y_to"), 18, Align::right},
+                   {say("column.depth"), 17, Align::right},
+                   {say("column.corners"), 17},
                    {say("column.face"), 12}};
   const bool edge_grooves = std::ranges::any_of(cuts, &CutMark::in_edge);
-  if (edge_grooves) table.columns.back().width = 44;
+  if (edge_grooves) table.columns.back().width = 24;
   for (const CutMark& c : cuts) {
     const auto place = [&](double from, double to) {
       return c.round ? std::pair{length_text((from + to) / 2, show), say("centre")}
@@ -360,8 +360,8 @@ Table cut_table(const std::vector<CutMark>& cuts, LengthStyle show) {
     table.rows.push_back(
         {c.id, word(c.role), left, right, low, high,
          c.through ? say("through") : length_text(c.in_edge ? c.into : c.depth, show), corners,
-         c.in_edge ? say("cut.edge_side", {{"wide", length_text(c.depth, show)},
-                                           {"below", length_text(c.below, show)}})
+         c.in_edge ? say("cut.edge_side", {{"from", length_text(c.below, show)},
+                                           {"to", length_text(c.below + c.depth, show)}})
          : c.front ? "A"
                    : "B"});
   }

@@ -88,10 +88,13 @@ bool add_places(Drawing& d, const Layout& layout, const Rect& area) {
                    {say("column.z_from"), 18, Align::right},
                    {say("column.z_to"), 18, Align::right}};
   for (const Module& m : layout.modules) {
-    Box box;  // of what stands there, with its finish
+    Box box;  // of what is made, with its finish; what is bought alone where nothing is
+    Box held;
     for (const Part& part : layout.parts) {
-      if (part.module == m.name && part.kind != PartKind::hardware) box.add(bounds(part));
+      if (part.module != m.name || part.kind == PartKind::hardware) continue;
+      (part.kind == PartKind::equipment ? held : box).add(bounds(part));
     }
+    if (box.empty()) box = held;
     if (box.empty()) continue;
     table.rows.push_back({m.title.empty() ? m.name : m.title, show(box.lo.x), show(box.hi.x),
                           across(box.lo.y), across(box.hi.y), show(box.lo.z), show(box.hi.z)});

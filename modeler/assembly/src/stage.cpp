@@ -62,11 +62,16 @@ class Hanging {
     bench_.to_van.resize(layout.parts.size());
     bench_.halves_on.resize(layout.parts.size());
     bench_.half.resize(layout.parts.size());
+    bench_.held_by.resize(layout.parts.size());
     for (std::size_t i = 0; i < layout.parts.size(); ++i) {
       if (layout.parts[i].kind == PartKind::hardware) hang(i);
     }
     for (std::size_t i = 0; i < layout.parts.size(); ++i) {
       if (bench_.carriers[i].size() == 1) add_half(i, bench_.carriers[i].front());
+      if (bench_.bolt(i) == nullptr) continue;
+      for (const std::string& host : layout.parts[i].hosts) {
+        if (hardware(host) != nullptr) bench_.held_by[by_id_.find(host)->second].push_back(i);
+      }
     }
   }
 
@@ -222,6 +227,18 @@ Stage::Stage(const Workbench& from, const Groups& groups, bool placed,
       else
         outside = true;
     }
+    // What only screws into other things hold comes with them.
+    const std::vector<std::size_t>& screws = bench.held_by[part];
+    const bool waits = !screws.empty() && !bench.is_nut(part) &&
+                       std::ranges::all_of(screws, [&](std::size_t screw) {
+                         return bench.to_van[screw] || bench.carriers[screw].size() > 1;
+                       });
+    const auto leads_out = [&](std::size_t screw) {
+      return bench.to_van[screw] || std::ranges::any_of(bench.carriers[screw], [&](std::size_t c) {
+               return unit_of[c] == groups.size();
+             });
+    };
+    if (waits && std::ranges::all_of(screws, leads_out)) outside = true;
     if (on.empty() || (outside && !in_place)) continue;
     for (const std::size_t carrier : carriers) {
       if (layout.parts[carrier].module != module) fixed_to.insert(layout.parts[carrier].module);

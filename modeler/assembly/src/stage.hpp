@@ -54,7 +54,9 @@ struct Workbench {
   std::vector<bool> to_van;                        ///< hardware that holds to the van
   /// Of each part: halves of hinges and slides that are screwed to it, rising.
   std::vector<std::vector<std::size_t>> halves_on;
-  std::vector<bool> half;   ///< such a half
+  std::vector<bool> half;  ///< such a half
+  /// Of each piece of bought hardware: the bolts and screws that hold it, rising.
+  std::vector<std::vector<std::size_t>> held_by;
   std::vector<bool> opens;  ///< what a motion moves
   std::vector<Solid> van;
 

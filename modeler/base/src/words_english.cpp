@@ -156,7 +156,7 @@ const std::vector<Wording>& english_words() {
       {"cut.cut_out", "Cut-out"},
       {"cut.dado", "Dado"},
       {"cut.deep", "{cut}, {depth} deep"},
-      {"cut.edge_side", "edge, {wide} wide, {below} from A"},
+      {"cut.edge_side", "edge {from}–{to}"},
       {"cut.groove", "Groove"},
       {"cut.in_edge", "{cut} in the edge, {wide} wide, {depth} deep, {below} from face A"},
       {"cut.notch", "Notch"},
@@ -332,6 +332,7 @@ const std::vector<Wording>& english_words() {
       {"note.from_floor", "A hole that starts in a cut is as deep as said below the cut's floor."},
       {"note.from_rectangle",
        "Positions are measured from the lower left corner of the rectangle around it."},
+      {"note.front", "Its front looks {way} of the van."},
       {"note.gaps",
        "Gaps G1 onwards: the narrowest between two modules, and between a module and "
        "the van, along x (forwards), y (to the left) or z (up). At least: what is "
@@ -358,8 +359,7 @@ const std::vector<Wording>& english_words() {
       {"note.panel_z", "Z is measured from face A."},
       {"note.places",
        "X forwards from the rear edge of the load floor, Y from the van's centre line, Z above the "
-       "load "
-       "floor: where each module begins and ends."},
+       "load floor: where each module begins and ends, without the equipment in it."},
       {"note.plank",
        "Boards are bought with tongue and groove; where yours have none, cut them as drawn."},
       {"note.pose_front", "The module's front is below here, in the van {way}."},

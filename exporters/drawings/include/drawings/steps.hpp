@@ -28,9 +28,9 @@ struct ApartGroup {
 inline constexpr std::size_t kMostApart = 8;
 
 /// Every step of every unit, but for a thing alone that nothing is fixed to, in groups of about
-/// equal size. A thing stands off so far that its box is clear of all that stands and of what came
-/// before it in its group, and most of it is seen from one of the four upper corners; what follows
-/// along the same way stands off further.
+/// equal size, more of them where there is much to tell. A thing stands off so far that its box is
+/// clear of all that stands and of what came before it in its group, and most of it is seen from
+/// one of the four upper corners; what follows along the same way stands off further.
 std::vector<ApartGroup> taken_apart(const Layout& layout, const AssemblyPlan& plan);
 
 /// A picture of each group, numbered as the steps in shop/assembly.txt: pages of the drawing set

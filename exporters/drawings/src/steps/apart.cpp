@@ -1,3 +1,4 @@
+#include "assembly/doings.hpp"
 #include "base/tolerance.hpp"
 #include "box_sight.hpp"
 #include "drawings/steps.hpp"
@@ -18,7 +19,9 @@ constexpr double kGapShare = 0.08;  // of the largest size of the unit: between 
 constexpr double kLeastGap = 20.0;  // mm
 constexpr double kRim = 12.0;       // mm that neighbours may overlap across their way: tongues
 constexpr double kSeen = 0.6;       // share of a thing that should be in sight
-constexpr int kTries = 12;          // distances between the nearest clear one and the plan's travel
+constexpr std::size_t kMostRows = 33;    // of the table beside a picture, on an A3
+constexpr std::size_t kRowLetters = 48;  // about
+constexpr int kTries = 12;  // distances between the nearest clear one and the plan's travel
 
 Box shifted(const Box& box, Vec3 by) {
   return {box.lo + by, box.hi + by};
@@ -62,6 +65,32 @@ Box core(Box box, Vec3 way) {
   return box;
 }
 
+/// Rows that lines of words take in the table, about.
+std::size_t rows_of(const std::vector<std::string>& lines) {
+  std::size_t rows = 0;
+  for (const std::string& line : lines) rows += 1 + line.size() / kRowLetters;
+  return rows;
+}
+
+/// Rows that each step of a unit takes, about; alike ones in a row share theirs.
+std::vector<std::size_t> rows_of_steps(const Layout& layout, const Names& names,
+                                       const AssemblyPlan& plan, const AssemblyUnit& unit) {
+  const Doings doings(layout, names, unit);
+  std::vector<std::size_t> rows;
+  std::vector<std::string> last;
+  for (const AssemblyStep& step : unit.steps) {
+    std::vector<std::string> told = doings.before(step);
+    std::ranges::move(doings.after(step), std::back_inserter(told));
+    rows.push_back(told == last ? 0 : std::max<std::size_t>(rows_of(told), 1));
+    last = std::move(told);
+  }
+  if (rows.empty()) return rows;
+  rows.front() += rows_of(doings.of_all());
+  rows[doings.squared_after() - 1] += rows_of(doings.squaring(plan));
+  rows.back() += rows_of(doings.in_place());
+  return rows;
+}
+
 /// One unit's things and when they come.
 class Apart {
  public:
@@ -93,17 +122,47 @@ class Apart {
     gap_ = std::max(kLeastGap, kGapShare * std::max({s.x, s.y, s.z}));
   }
 
-  std::vector<ApartGroup> groups() {
+  /// `rows`: that each of its steps takes in the table.
+  std::vector<ApartGroup> groups(const std::vector<std::size_t>& rows) {
     std::vector<ApartGroup> out;
-    const std::size_t count = things_.size();
     if (!worth_drawing()) return out;
-    const std::size_t pages = (count + kMostApart - 1) / kMostApart;
-    for (std::size_t page = 0; page < pages; ++page)
-      out.push_back(group(count * page / pages, count * (page + 1) / pages));
+    std::size_t from = 0;
+    for (const std::size_t end : ends_of_pages(rows)) {
+      out.push_back(group(from, end));
+      from = end;
+    }
     return out;
   }
 
  private:
+  /// Where pages end that hold at most so many steps, and whose tables are not too long.
+  static std::vector<std::size_t> ends_of_pages(const std::vector<std::size_t>& rows,
+                                                std::size_t most_steps) {
+    std::vector<std::size_t> ends;
+    std::size_t from = 0;
+    std::size_t sum = 0;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+      if (i > from && (sum + rows[i] > kMostRows || i - from == most_steps)) {
+        ends.push_back(i);
+        from = i;
+        sum = 0;
+      }
+      sum += rows[i];
+    }
+    ends.push_back(rows.size());
+    return ends;
+  }
+
+  /// The fewest pages, and as few steps on each as these leave.
+  static std::vector<std::size_t> ends_of_pages(const std::vector<std::size_t>& rows) {
+    const std::vector<std::size_t> fewest = ends_of_pages(rows, kMostApart);
+    for (std::size_t most = rows.size() / fewest.size(); most < kMostApart; ++most) {
+      auto ends = ends_of_pages(rows, std::max<std::size_t>(most, 1));
+      if (ends.size() == fewest.size()) return ends;
+    }
+    return fewest;
+  }
+
   /// One thing alone is drawn for the hardware that goes with it.
   bool worth_drawing() const {
     if (things_.size() != 1) return !things_.empty();
@@ -227,8 +286,11 @@ class Apart {
 
 std::vector<ApartGroup> taken_apart(const Layout& layout, const AssemblyPlan& plan) {
   std::vector<ApartGroup> out;
-  for (std::size_t i = 0; i < plan.units.size(); ++i)
-    std::ranges::move(Apart(layout, plan.units[i], i).groups(), std::back_inserter(out));
+  const Names names(layout);
+  for (std::size_t i = 0; i < plan.units.size(); ++i) {
+    const auto rows = rows_of_steps(layout, names, plan, plan.units[i]);
+    std::ranges::move(Apart(layout, plan.units[i], i).groups(rows), std::back_inserter(out));
+  }
   return out;
 }
 
