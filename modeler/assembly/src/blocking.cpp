@@ -292,7 +292,7 @@ bool Blocking::goes(std::size_t unit, Vec3 shift, Vec3 way, double far) const {
 std::optional<Blocking::Bend> Blocking::bend(std::size_t unit) {
   std::optional<Bend> best;
   for (const Vec3 way : movers_[unit].ways) {
-    if (guide_across(unit, way)) continue;
+    if (guide_across(unit, way) || !goes(unit, {}, way, kPast)) continue;
     for (const Vec3 then : movers_[unit].ways) {
       if (std::abs(dot(way, then)) > 0.5 || guide_across(unit, then)) continue;
       const double slide = let_go(unit, then, way) + kPast;

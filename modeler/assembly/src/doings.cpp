@@ -246,6 +246,7 @@ std::vector<std::string> Doings::before(const AssemblyStep& step) const {
     add_halves(step, false, lines);
     add_list("step.already", names_.counted(halves_of(layout_, step).others), lines);
   }
+  add_list("step.fix_fitting", names_.counted(through_own_holes(step)), lines);
   Ids to;
   for (const std::string& id : step.glued) {
     const std::string mark = names_.mark(id);
@@ -301,15 +302,24 @@ std::vector<std::string> Doings::after(const AssemblyStep& step) const {
   return lines;
 }
 
-/// Fittings that no fastener of the layout holds are fixed through their own holes.
-void Doings::add_laid_in(const AssemblyStep& step, Ids& lines) const {
-  Ids own, others;
+/// Fittings that no fastener of the layout holds are fixed through their own holes: before, for
+/// what they sit on may hide them.
+std::vector<std::string> Doings::through_own_holes(const AssemblyStep& step) const {
+  Ids own;
   for (const std::string& id : step.hardware) {
     const Part* part = layout_.find(id);
-    (part != nullptr && fixed_by_own_holes(layout_, *part) ? own : others).push_back(id);
+    if (part != nullptr && fixed_by_own_holes(layout_, *part)) own.push_back(id);
+  }
+  return own;
+}
+
+void Doings::add_laid_in(const AssemblyStep& step, Ids& lines) const {
+  const Ids own = through_own_holes(step);
+  Ids others;
+  for (const std::string& id : step.hardware) {
+    if (!among(own, id)) others.push_back(id);
   }
   add_list("step.lay_in", names_.counted(others), lines);
-  add_list("step.fix_fitting", names_.counted(own), lines);
 }
 
 void Doings::add_meeting(const AssemblyStep& step, Ids& lines) const {
@@ -334,7 +344,10 @@ void Doings::add_meeting(const AssemblyStep& step, Ids& lines) const {
 std::vector<std::string> Doings::driven_through(const Ids& fasteners) const {
   std::map<std::string, std::string> through;  // by fastener
   for (const Grip& grip : grips(layout_, fasteners)) {
-    const std::string mark = grip.layers.empty() ? "" : names_.mark(grip.layers.front().what);
+    std::string mark;
+    for (const GripLayer& layer : grip.layers) {
+      if (mark.empty()) mark = names_.mark(layer.what);
+    }
     if (!mark.empty())
       through[grip.id] =
           say("step.through", {{"way", way(layout_.find(grip.id)->frame.z)}, {"mark", mark}});

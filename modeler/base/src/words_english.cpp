@@ -424,7 +424,7 @@ const std::vector<Wording>& english_words() {
       {"step.fix_equipment",
        "no joint holds it: fix it as its maker says, so that it bears a crash"},
       {"step.fix_fitting",
-       "fix {what} through the holes drilled for it, with screws or rivets as large as they are"},
+       "first fix {what} through the holes drilled for it, with screws or rivets as large as they are"},
       {"step.glue", "glue it to {what}"},
       {"step.heavy", "{mass} kg: {people}"},
       {"step.hole_run", "{first} to {last}"},

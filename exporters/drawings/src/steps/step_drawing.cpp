@@ -1,6 +1,7 @@
 #include "steps/step_drawing.hpp"
 
 #include "assembly/doings.hpp"
+#include "assembly/lifting.hpp"
 #include "balloons.hpp"
 #include "base/wording.hpp"
 #include "drawings/lettering.hpp"
@@ -93,6 +94,9 @@ class StepTable {
     std::vector<std::string> lines;
     if (const std::string heavy = heavy_text(set_.layout, step); !heavy.empty())
       lines.push_back(heavy);
+    // What comes as one from elsewhere shows neither its ends nor its weight.
+    if (const auto heavy = lift(set_.layout, carried(step)); heavy && !one)
+      std::ranges::move(doings_.carrying(*heavy), std::back_inserter(lines));
     if (const auto sheet = sheets.find(step.unit); sheet != sheets.end())
       lines.push_back(say("step.made_before", {{"sheets", sheet->second}}));
     std::ranges::move(doings_.before(step), std::back_inserter(lines));

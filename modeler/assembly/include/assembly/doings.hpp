@@ -48,6 +48,7 @@ class Doings {
   std::vector<std::string> driven_through(const std::vector<std::string>& fasteners) const;
   void add_nuts(const AssemblyStep& step, std::vector<std::string>& lines) const;
   void add_halves(const AssemblyStep& step, bool hung, std::vector<std::string>& lines) const;
+  std::vector<std::string> through_own_holes(const AssemblyStep& step) const;
   void add_laid_in(const AssemblyStep& step, std::vector<std::string>& lines) const;
   void add_meeting(const AssemblyStep& step, std::vector<std::string>& lines) const;
   void add_driven(const std::vector<Driven>& fasteners, const char* key,
