@@ -62,11 +62,12 @@ class StepTable {
 
   /// Steps one after the other of which the same is told share their rows.
   void add_steps(const ApartGroup& group, const StepSheets& sheets) {
+    std::vector<Told> all;
+    for (const ApartStep& apart : group.steps) all.push_back(told_of(apart.step, sheets));
     for (std::size_t i = 0; i < group.steps.size();) {
-      Told told = told_of(group.steps[i].step, sheets);
+      Told told = all[i];
       std::size_t last = i;
-      while (last + 1 < group.steps.size() && told_of(group.steps[last + 1].step, sheets) == told)
-        ++last;
+      while (last + 1 < group.steps.size() && all[last + 1] == told) ++last;
       std::string number = std::to_string(group.steps[i].step + 1);
       if (last > i) {
         number += "–" + std::to_string(group.steps[last].step + 1);
@@ -268,10 +269,15 @@ ViewFrame step_look(const PageSet& set, const AssemblyPlan& plan, const ApartGro
   return best;
 }
 
+Table step_table(const PageSet& set, const AssemblyPlan& plan, const ApartGroup& group,
+                 const StepSheets& sheets) {
+  return StepTable(set, plan, plan.units[group.unit]).of(group, sheets);
+}
+
 std::optional<Drawing> step_drawing(const PageSet& set, const AssemblyPlan& plan,
                                     const ApartGroup& group, const ViewFrame& view,
-                                    const StepSheets& sheets, const std::string& page_text,
-                                    PageSize page, double scale) {
+                                    const Table& table, const std::string& page_text, PageSize page,
+                                    double scale) {
   const AssemblyUnit& unit = plan.units[group.unit];
   TitleBlock block = title_block(set);
   block.title = unit.title;
@@ -288,7 +294,6 @@ std::optional<Drawing> step_drawing(const PageSet& set, const AssemblyPlan& plan
   block.quantity = "1";
   Drawing d = open_page(set, page, block);
   const Rect area = usable_area(d, set.not_for_cutting);
-  const Table table = StepTable(set, plan, unit).of(group, sheets);
   const Rect title = title_area(d);
   const double head = title.hi.y + table.total_height();
   if (head > area.hi.y) return std::nullopt;

@@ -17,11 +17,15 @@ using StepSheets = std::map<std::string, std::string>;
 /// a draw.
 ViewFrame step_look(const PageSet& set, const AssemblyPlan& plan, const ApartGroup& group);
 
+/// What is told of them beside their picture.
+Table step_table(const PageSet& set, const AssemblyPlan& plan, const ApartGroup& group,
+                 const StepSheets& sheets);
+
 /// One attempt at the page of a group of steps; nothing when the picture does not fit. `page_text`
 /// is the suffix of the identification number.
 std::optional<Drawing> step_drawing(const PageSet& set, const AssemblyPlan& plan,
                                     const ApartGroup& group, const ViewFrame& view,
-                                    const StepSheets& sheets, const std::string& page_text,
-                                    PageSize page, double scale);
+                                    const Table& table, const std::string& page_text, PageSize page,
+                                    double scale);
 
 }  // namespace ribbay::detail

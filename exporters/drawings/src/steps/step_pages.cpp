@@ -24,11 +24,12 @@ constexpr StepTry kTries[] = {{PageSize::a4, 0.2}, {PageSize::a3, 0.2},  {PageSi
 Drawing best_drawing(const PageSet& set, const AssemblyPlan& plan, const ApartGroup& group,
                      const detail::StepSheets& sheets, const std::string& number) {
   const ViewFrame look = detail::step_look(set, plan, group);
+  const Table table = detail::step_table(set, plan, group, sheets);
   std::optional<Drawing> best;
   std::size_t fewest = 0;
   for (const StepTry& t : kTries) {
     std::optional<Drawing> drawing =
-        detail::step_drawing(set, plan, group, look, sheets, number, t.page, t.scale);
+        detail::step_drawing(set, plan, group, look, table, number, t.page, t.scale);
     if (!drawing) continue;
     const std::size_t faults = audit(*drawing).size();
     if (best && faults >= fewest) continue;
