@@ -5,6 +5,7 @@
 #include "drawings/views.hpp"
 #include "page_set.hpp"
 #include "shape/facets.hpp"
+#include "steps/looks.hpp"
 
 #include <algorithm>
 
@@ -16,15 +17,12 @@ constexpr double kTitle = 8.0;  // below the view
 constexpr double kLetters = 3.5;
 constexpr int kSmaller = 3;  // scales
 
-/// ISO 5456-3: isometric, equal foreshortening.
 ViewFrame isometric_of(const PanelStudy& panel) {
   const Vec3 face = panel.view.towards_eye();
   const bool lies = panel.up == PanelUp::behind;
   const Vec3 vertical = lies ? face : panel.view.up;
   const Vec3 towards = lies ? -panel.view.up : face;
-  const Vec3 eye = normalized(panel.view.right + vertical + towards);
-  const Vec3 across = normalized(cross(vertical, eye));
-  return {across, cross(eye, across)};
+  return isometric(panel.view.right + vertical + towards, vertical);
 }
 
 }  // namespace

@@ -48,7 +48,8 @@ std::string drill_text(const WallHole& hole, LengthStyle show) {
   return say("wall.bolt", {{"drill", "Ø" + length_text(bolt.clearance_hole, show)}});
 }
 
-Table hole_table(const std::vector<WallHole>& holes, LengthStyle show) {
+Table hole_table(const std::vector<WallHole>& holes, const Layout& layout) {
+  const LengthStyle show = layout.project.show;
   Table table;
   double widest_drill = 36.0;
   for (const WallHole& hole : holes)
@@ -71,7 +72,9 @@ Table hole_table(const std::vector<WallHole>& holes, LengthStyle show) {
         {holes[i].name, say(kPlaces[hole.place].side), length_text(hole.at.x, show),
          roof ? "" : length_text(hole.at.z, show),
          roof ? length_text(std::abs(hole.at.y), show) + (side.empty() ? "" : " ") + side : "",
-         bolt_text(*hole.bolt), drill_text(hole, show), hole.into, hole.what});
+         bolt_text(*hole.bolt), drill_text(hole, show), hole.into,
+         hole.held.empty() ? module_title(layout, hole.module)
+                           : module_title(layout, hole.module) + ", " + hole.held});
   }
   return table;
 }
@@ -191,7 +194,7 @@ std::optional<Drawing> wall_plan(const PageSet& set, PageSize page, double scale
     }
   }
   const std::vector<std::string> notes{say("note.walls"), say("note.no_crash_proof")};
-  const Table table = hole_table(holes, show);
+  const Table table = hole_table(holes, layout);
   const double high = notes_height(notes, table.width(), kLetters);
   const double rows = table.total_height() + 3.0;
   const auto spot = free_spot(d, area, {table.width(), high + rows});

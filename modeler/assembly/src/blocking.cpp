@@ -135,16 +135,7 @@ std::vector<std::size_t> Blocking::solids_of(std::size_t unit) const {
 bool Blocking::comes_out(std::size_t unit, Vec3 way) const {
   Box around = stage_.box;
   around.add(stage_.hosts);
-  const double far = out_of(around, stage_.units[unit].box, way);
-  for (std::size_t obstacle = 0; obstacle < obstacles(); ++obstacle) {
-    if (present(obstacle) && stops(unit, way, far, obstacle)) return false;
-  }
-  const std::vector<Solid>& solids = stage_.bench.solids;
-  const std::vector<std::size_t> moving = solids_of(unit);
-  return std::ranges::none_of(stage_.standing, [&](std::size_t other) {
-    return std::ranges::any_of(
-        moving, [&](std::size_t part) { return runs_into(solids[part], solids[other], way, far); });
-  });
+  return goes(unit, {}, way, out_of(around, stage_.units[unit].box, way));
 }
 
 bool Blocking::stops(std::size_t unit, Vec3 way, double far, std::size_t obstacle) const {

@@ -210,7 +210,6 @@ void Doings::add_holes(Ids& lines) const {
 /// drilled.
 void Doings::add_wall_holes(Ids& lines) const {
   if (unit_.name != unit_.module || !layout_.catalogue) return;
-  const std::string prefix = unit_.module + "/";
   if (std::ranges::none_of(layout_.parts, [&](const Part& part) {
         return part.module == unit_.module && layout_.catalogue->bolts.contains(part.stock.key) &&
                std::ranges::any_of(part.hosts, [](const std::string& host) {
@@ -221,13 +220,13 @@ void Doings::add_wall_holes(Ids& lines) const {
   const std::vector<WallHole> holes = wall_holes(layout_);
   Counts nuts;
   for (const WallHole& hole : holes) {
-    if (!hole.rivet_nut.empty() && hole.id.starts_with(prefix))
+    if (!hole.rivet_nut.empty() && hole.module == unit_.module)
       ++nuts[say("on_bolt.rivet_nut", {{"size", hole.rivet_nut}})];
   }
   const auto places = [&](bool riveted) {
     return join(runs_of(holes,
                         [&](const WallHole& hole) {
-                          return hole.id.starts_with(prefix) && hole.rivet_nut.empty() != riveted;
+                          return hole.module == unit_.module && hole.rivet_nut.empty() != riveted;
                         }),
                 ", ");
   };

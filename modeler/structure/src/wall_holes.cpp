@@ -27,13 +27,11 @@ std::optional<std::pair<std::string, int>> carrier(const Vehicle& van, const Par
   return std::nullopt;
 }
 
-std::string what_it_holds(const Layout& layout, const Part& screw) {
-  const Module* module = layout.module(screw.module);
-  std::string what = module == nullptr || module->title.empty() ? screw.module : module->title;
+std::string held_by(const Layout& layout, const Part& screw) {
   for (const std::string& host : screw.hosts) {
-    if (const Part* held = layout.find(host)) return what + ", " + held->title;
+    if (const Part* held = layout.find(host)) return held->title;
   }
-  return what;
+  return {};
 }
 
 }  // namespace
@@ -47,13 +45,13 @@ std::vector<WallHole> wall_holes(const Layout& layout) {
     const auto bolt = layout.catalogue->bolts.find(part.stock.key);
     if (!in || bolt == layout.catalogue->bolts.end()) continue;
     holes.push_back({.name = {},
-                     .id = part.id,
+                     .module = part.module,
                      .place = in->second,
                      .at = part.frame.origin + part.frame.z * bolt->second.length,
                      .bolt = &bolt->second,
                      .deep = grip.held,
                      .into = in->first,
-                     .what = what_it_holds(layout, part),
+                     .held = held_by(layout, part),
                      .rivet_nut = grip.riveted ? grip.thread : std::string()});
   }
   std::ranges::stable_sort(holes, {}, [](const WallHole& h) {

@@ -14,9 +14,9 @@ constexpr std::array<Vec3, 4> upper_corners() {
 }
 
 /// ISO 5456-3: equal foreshortening.
-inline ViewFrame isometric(Vec3 towards_eye) {
+inline ViewFrame isometric(Vec3 towards_eye, Vec3 vertical = {0, 0, 1}) {
   const Vec3 corner = normalized(towards_eye);
-  const Vec3 across = normalized(cross({0, 0, 1}, corner));
+  const Vec3 across = normalized(cross(vertical, corner));
   return {across, cross(corner, across)};
 }
 

@@ -10,14 +10,14 @@ namespace ribbay {
 /// Where a screw or bolt goes into a rib or a bow, as its drawing and the steps of assembly call
 /// it.
 struct WallHole {
-  std::string name;  ///< "W1"
-  std::string id;    ///< of the bolt or screw
-  int place = 0;     ///< 0 left, 1 right, 2 roof
-  Vec3 at;           ///< of its tip, in the van
+  std::string name;    ///< "W1"
+  std::string module;  ///< name, of the bolt or screw
+  int place = 0;       ///< 0 left, 1 right, 2 roof
+  Vec3 at;             ///< of its tip, in the van
   const Bolt* bolt = nullptr;
   double deep = 0.0;      ///< how far it goes into the rib or bow
   std::string into;       ///< name of the rib or bow
-  std::string what;       ///< the module and the part that it holds
+  std::string held;       ///< title of the part that it holds; or empty
   std::string rivet_nut;  ///< thread of the rivet nut that it takes there; or empty
 };
 
